@@ -1,0 +1,336 @@
+"""The daily balance of water where roots are, in one store or in two.
+
+Order of a day, everywhere in here: water arrives early. Rain and watering come first
+and what a store cannot hold drains; then the plant takes its share, held back by the
+dryness that is left. The table of FAO-56 Example 38 is computed that way; its Eq. 88,
+which subtracts the day's use before anything drains, is not used. Both close the
+balance; they differ by the use of days on which the soil overflows.
+
+One millimetre on one square metre is one litre.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from care.facts import Array
+from care.science.soil import adjusted_depletion_p
+
+NEGLIGIBLE_RAIN_SHARE = 0.2  # of ET0; FAO-56 p. 170
+OUTER_COUNTS_FROM = 0.25  # of the inner store: smaller outer soil saves no tree; ours
+NEW_RING_DEPLETED = 0.30  # of the soil that roots grow into; no source
+ROOT_BASE_C = 10.0  # roots grow above this mean temperature; no source
+DEAD_BAND = 0.15  # of the inner store: below this nothing is worth watering; ours
+
+
+def stress_coefficient(
+    depletion: Array | float, total: Array | float, readily: Array | float
+) -> Array:
+    """Return how far dryness holds a plant back, Ks, 0 (not at all left) to 1 [-].
+
+    Parameters
+    ----------
+    depletion, total, readily : arrays of one shape and one unit (mm or L)
+        Water missing, all that is available, and what is readily available.
+
+    Returns
+    -------
+    array of that shape
+        1 while the readily available water lasts.
+        Source: Allen et al. (1998), FAO-56, Eq. 84.
+    """
+    left = np.asarray(total, dtype=np.float64) - np.asarray(depletion)
+    span = np.asarray(total, dtype=np.float64) - np.asarray(readily)
+    share = np.divide(left, span, out=np.zeros_like(left + span), where=span > 0)
+    return np.clip(share, 0.0, 1.0)
+
+
+def counted_rain_mm(rain_mm: Array, et0_mm: Array) -> Array:
+    """Return the rain that counts: a shower below a fifth of ET0 does not [mm/day].
+
+    Arrays of one shape. Source: Allen et al. (1998), FAO-56, p. 170.
+    """
+    return np.asarray(np.where(rain_mm < NEGLIGIBLE_RAIN_SHARE * et0_mm, 0.0, rain_mm))
+
+
+@dataclass(frozen=True, slots=True)
+class SingleStoreCourse:
+    """What came out of one store, day by day; arrays of shape (days, ...)."""
+
+    depletion_mm: Array  # at the end of each day
+    stress_ks: Array
+    crop_et_mm: Array
+    drainage_mm: Array
+
+
+def fold_single_store(
+    *,
+    rain_mm: Array,
+    irrigation_mm: Array,
+    crop_et_mm: Array,
+    total_mm: Array,
+    readily_mm: Array,
+    start_depletion_mm: Array | float,
+) -> SingleStoreCourse:
+    """Return the depletion of one root zone over a run of days.
+
+    Parameters
+    ----------
+    rain_mm, irrigation_mm, crop_et_mm : arrays (days, ...)
+        Net rain and watering, and what the crop would use without stress.
+    total_mm, readily_mm : arrays (days, ...)
+        TAW and RAW of each day; they may grow with the roots.
+    start_depletion_mm : array (...) or float
+        Depletion on the evening before the first day.
+
+    Returns
+    -------
+    SingleStoreCourse
+        Source: Allen et al. (1998), FAO-56, Eq. 84-86, water arriving early.
+    """
+    depletion = np.zeros_like(crop_et_mm)
+    stress = np.zeros_like(crop_et_mm)
+    used = np.zeros_like(crop_et_mm)
+    drained = np.zeros_like(crop_et_mm)
+    missing = np.asarray(start_depletion_mm, dtype=np.float64)
+    for day in range(len(crop_et_mm)):
+        missing = missing - rain_mm[day] - irrigation_mm[day]
+        drained[day] = np.maximum(-missing, 0.0)
+        missing = np.maximum(missing, 0.0)
+        stress[day] = stress_coefficient(missing, total_mm[day], readily_mm[day])
+        left = np.maximum(total_mm[day] - missing, 0.0)
+        used[day] = np.minimum(stress[day] * crop_et_mm[day], left)
+        missing = missing + used[day]
+        depletion[day] = missing
+    return SingleStoreCourse(depletion, stress, used, drained)
+
+
+@dataclass(frozen=True, slots=True)
+class RootZones:
+    """What does not change from day to day; one entry a tree, shape (trees,).
+
+    The inner store is where one waters: a root ball, the soil under the basin, a pot.
+    The outer store is the other soil the roots can use: for a tree not yet
+    established a ring that grows with warmth (``ring_store_l_per_m2`` > 0), for an
+    established one the rest of its root zone, for a pot nothing.
+    """
+
+    depletion_p: Array
+    inner_capacity_l: Array
+    inner_rain_area_m2: Array  # that catches rain
+    inner_evaporation_m2: Array  # bare area times its coefficient
+    outer_capacity_l: Array  # the part that does not grow
+    outer_rain_area_m2: Array
+    outer_cover_m2: Array  # open ground times the coefficient of what grows there
+    spill_share: Array  # of an inner overflow that reaches the outer store
+    ball_radius_m: Array
+    root_growth_m_per_degree_day: Array
+    ring_store_l_per_m2: Array
+    ring_rain_share: Array
+    ring_cover_share: Array
+
+    def root_radius_m(self, warmth: Array) -> Array:
+        """Return how far roots reach after so much warmth; shape as ``warmth`` [m]."""
+        return np.asarray(
+            self.ball_radius_m + self.root_growth_m_per_degree_day * warmth
+        )
+
+    def ring_area_m2(self, warmth: Array) -> Array:
+        """Return the ground between the root ball and the reach of the roots [m2]."""
+        reach = self.root_radius_m(warmth)
+        return np.asarray(np.pi * (reach**2 - self.ball_radius_m**2))
+
+    def outer_store_l(self, warmth: Array) -> Array:
+        """Return the capacity of the outer store after so much warmth [L]."""
+        ring = self.ring_store_l_per_m2 * self.ring_area_m2(warmth)
+        return np.asarray(self.outer_capacity_l + ring)
+
+
+@dataclass(frozen=True, slots=True)
+class Stored:
+    """What changes from day to day, shape (trees,) or (members, trees)."""
+
+    inner_missing_l: Array
+    outer_missing_l: Array
+    warmth: Array  # degree days since planting, which made the ring grow
+
+
+@dataclass(frozen=True, slots=True)
+class Forcing:
+    """One day as it reaches each tree; shapes broadcast to the state's."""
+
+    et0_mm: Array
+    rain_mm: Array  # what counts of it, after eaves and roofs
+    demand_m2: Array  # crown area times crop coefficient and any winter factor
+    kc_et_mm: Array  # crop evapotranspiration, for the day's depletion fraction
+    given_l: Array  # net watering into the inner store
+    warming: Array  # degree days of the day
+
+
+@dataclass(frozen=True, slots=True)
+class Morning:
+    """A day after its water has arrived and before the tree has used any."""
+
+    stored: Stored
+    outer_capacity_l: Array
+    depletion_p: Array
+    spare_l: Array  # readily available and still there, both stores
+    readily_available_l: Array
+    stress_ks: Array
+    wanted_l: Array  # use without stress, evaporation where one waters included
+    drained_l: Array
+    ring_water_l: Array  # brought by soil the roots have grown into
+
+    def is_half_used(self, inner_capacity_l: Array) -> np.ndarray:
+        """Return whether half of the readily available water is gone.
+
+        Of both stores together and of the watered one by itself: with dry soil all
+        around, a tree watered this morning would otherwise already count as half dry.
+        """
+        inner_half = 0.5 * self.depletion_p * inner_capacity_l
+        return np.asarray(
+            (self.spare_l <= 0.5 * self.readily_available_l)
+            & (self.stored.inner_missing_l >= inner_half)
+            & (self.stored.inner_missing_l > DEAD_BAND * inner_capacity_l)
+        )
+
+    def is_thirsty(self, inner_capacity_l: Array) -> np.ndarray:
+        """Return whether what is spare no longer covers the day, half of it gone.
+
+        Dry soil beyond the watered place never counts against a tree: what is spare
+        is summed over both stores, each not below zero.
+        """
+        return np.asarray(
+            (self.spare_l < self.wanted_l) & self.is_half_used(inner_capacity_l)
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Evening:
+    """The same day after use, and where its water went [L]."""
+
+    stored: Stored
+    uptake_l: Array
+    evaporation_l: Array
+
+
+def arrive(zones: RootZones, stored: Stored, day: Forcing) -> Morning:
+    """Return a day after rain and watering have arrived and the surplus has drained.
+
+    Parameters
+    ----------
+    zones : RootZones
+        Shape (trees,).
+    stored : Stored
+        Last evening, shape (trees,) or (members, trees).
+    day : Forcing
+        Broadcast to the same shape.
+
+    Returns
+    -------
+    Morning
+        0 <= missing <= capacity in both stores.
+        Source: FAO-56 Eq. 84-86 extended to two stores by this program.
+    """
+    warmth = stored.warmth + day.warming
+    before = zones.outer_store_l(stored.warmth)
+    outer_capacity = zones.outer_store_l(warmth)
+    grown = outer_capacity - before
+    ring_area = zones.ring_area_m2(warmth)
+
+    inner = (
+        stored.inner_missing_l - day.rain_mm * zones.inner_rain_area_m2 - day.given_l
+    )
+    overflow = np.maximum(-inner, 0.0)
+    inner = np.maximum(inner, 0.0)
+    caught = zones.outer_rain_area_m2 + zones.ring_rain_share * ring_area
+    outer = stored.outer_missing_l + NEW_RING_DEPLETED * grown
+    outer = outer - day.rain_mm * caught - zones.spill_share * overflow
+    drained = np.maximum(-outer, 0.0) + (1 - zones.spill_share) * overflow
+    outer = np.maximum(outer, 0.0)
+
+    share = adjusted_depletion_p(zones.depletion_p, day.kc_et_mm)
+    inner_ks, outer_ks = _stress_of_stores(zones, inner, outer, outer_capacity, share)
+    is_reserve = outer_capacity > OUTER_COUNTS_FROM * zones.inner_capacity_l
+    inner_raw, outer_raw = share * zones.inner_capacity_l, share * outer_capacity
+    return Morning(
+        stored=Stored(inner, outer, warmth),
+        outer_capacity_l=outer_capacity,
+        depletion_p=share,
+        spare_l=np.maximum(inner_raw - inner, 0) + np.maximum(outer_raw - outer, 0),
+        readily_available_l=inner_raw + outer_raw,
+        stress_ks=np.where(is_reserve, np.maximum(inner_ks, outer_ks), inner_ks),
+        wanted_l=day.et0_mm * (day.demand_m2 + zones.inner_evaporation_m2),
+        drained_l=drained,
+        ring_water_l=(1 - NEW_RING_DEPLETED) * grown,
+    )
+
+
+def _stress_of_stores(
+    zones: RootZones, inner: Array, outer: Array, outer_capacity: Array, share: Array
+) -> tuple[Array, Array]:
+    """Return Ks of either store; 0 where there is no store."""
+    inner_total = zones.inner_capacity_l
+    return (
+        stress_coefficient(inner, inner_total, share * inner_total),
+        stress_coefficient(outer, outer_capacity, share * outer_capacity),
+    )
+
+
+def use(zones: RootZones, morning: Morning, day: Forcing) -> Evening:
+    """Return the same day after the tree and the ground have taken their water.
+
+    The tree takes what it wants times Ks from both stores, in proportion to their
+    capacity times their own Ks and never more than is there; then the watered ground
+    dries from the inner store, and cover beyond it drinks from the outer one as far
+    as that is not dry.
+
+    Shapes as in :func:`arrive`; 0 <= missing <= capacity afterwards.
+    """
+    inner, outer = morning.stored.inner_missing_l, morning.stored.outer_missing_l
+    inner_ks, outer_ks = _stress_of_stores(
+        zones, inner, outer, morning.outer_capacity_l, morning.depletion_p
+    )
+    inner_pull = zones.inner_capacity_l * inner_ks
+    outer_pull = morning.outer_capacity_l * outer_ks
+    pull = inner_pull + outer_pull
+    inner_share = np.divide(inner_pull, pull, out=np.zeros_like(pull), where=pull > 0)
+
+    wanted = day.et0_mm * day.demand_m2 * morning.stress_ks
+    inner_left = np.maximum(zones.inner_capacity_l - inner, 0.0)
+    outer_left = np.maximum(morning.outer_capacity_l - outer, 0.0)
+    inner_taken = np.minimum(wanted * inner_share, inner_left)
+    outer_taken = np.minimum(
+        wanted * np.where(pull > 0, 1 - inner_share, 0), outer_left
+    )
+
+    ring_cover = zones.ring_cover_share * zones.ring_area_m2(morning.stored.warmth)
+    cover = (zones.outer_cover_m2 + ring_cover) * day.et0_mm * outer_ks
+    inner_dried = np.minimum(
+        day.et0_mm * zones.inner_evaporation_m2, inner_left - inner_taken
+    )
+    outer_dried = np.minimum(cover, outer_left - outer_taken)
+    return Evening(
+        stored=Stored(
+            np.minimum(inner + inner_taken + inner_dried, zones.inner_capacity_l),
+            np.minimum(outer + outer_taken + outer_dried, morning.outer_capacity_l),
+            morning.stored.warmth,
+        ),
+        uptake_l=inner_taken + outer_taken,
+        evaporation_l=inner_dried + outer_dried,
+    )
+
+
+def watered_ring_share(
+    zones: RootZones, watered_radius_m: Array, warmth: Array
+) -> Array:
+    """Return the share of the growing ring that lies inside the watered circle [-].
+
+    0 for a tree whose outer store does not grow: what lies beyond its basin is never
+    watered. Shapes (trees,) or (members, trees).
+    """
+    ring = zones.ring_area_m2(warmth)
+    inside = np.pi * (watered_radius_m**2 - zones.ball_radius_m**2)
+    share = np.divide(inside, ring, out=np.zeros_like(ring), where=ring > 0)
+    is_ring = zones.ring_store_l_per_m2 > 0
+    return np.where(is_ring, np.clip(share, 0.0, 1.0), 0.0)
