@@ -1,0 +1,1 @@
+"""Every write to the plan and the log."""

@@ -1,0 +1,164 @@
+"""What a person writes into the log without a task."""
+
+from datetime import date, datetime
+
+from django.db import transaction
+
+from care.models import LogEntry
+from orchard.actions.places import raise_revision
+from orchard.actions.trees import end_tree, put_pot
+from orchard.models import Person, Site, Tree
+
+
+@transaction.atomic
+def observe(
+    *,
+    tree: Tree,
+    what: str,
+    person: Person | None,
+    on: date,
+    now: datetime,
+    value: float | None = None,
+    word: str = "",
+    note: str = "",
+) -> LogEntry:
+    """Write a reading of one tree: a number in SI units, or a word.
+
+    ``what`` is ``soil_feel``, ``mulch_depth_mm``, ``trunk_gap_mm``,
+    ``shoot_growth_mm`` or ``bloom_stage``.
+    """
+    entry = LogEntry.objects.create(
+        site_id=tree.site_id,
+        tree=tree,
+        person=person,
+        what=LogEntry.What.OBSERVED,
+        kind=what,
+        on=on,
+        recorded_at=now,
+        amount=value,
+        word=word,
+        note=note,
+    )
+    raise_revision(tree.site)
+    return entry
+
+
+@transaction.atomic
+def log_harvest(
+    *,
+    tree: Tree,
+    mass_kg: float,
+    person: Person | None,
+    on: date,
+    now: datetime,
+    note: str = "",
+) -> LogEntry:
+    """Write how much was picked."""
+    return LogEntry.objects.create(
+        site_id=tree.site_id,
+        tree=tree,
+        person=person,
+        what=LogEntry.What.HARVESTED,
+        kind="harvest",
+        on=on,
+        recorded_at=now,
+        amount=mass_kg,
+        unit="kg",
+        note=note,
+    )
+
+
+@transaction.atomic
+def log_care(
+    *,
+    tree: Tree,
+    kind: str,
+    person: Person | None,
+    on: date,
+    now: datetime,
+    amount: float | None = None,
+    unit: str = "",
+    nitrogen_g: float | None = None,
+    note: str = "",
+) -> LogEntry:
+    """Write care that no task asked for, such as a feeding last month."""
+    entry = LogEntry.objects.create(
+        site_id=tree.site_id,
+        tree=tree,
+        person=person,
+        what=LogEntry.What.DONE,
+        kind=kind,
+        on=on,
+        recorded_at=now,
+        amount=amount,
+        unit=unit,
+        nitrogen_g=nitrogen_g,
+        note=note,
+    )
+    raise_revision(tree.site)
+    return entry
+
+
+@transaction.atomic
+def log_move(
+    *, tree: Tree, place: str, person: Person | None, on: date, now: datetime
+) -> LogEntry:
+    """Move a pot and write it down."""
+    put_pot(tree=tree, place=place, since=on)
+    return LogEntry.objects.create(
+        site_id=tree.site_id,
+        tree=tree,
+        person=person,
+        what=LogEntry.What.MOVED,
+        kind="move",
+        on=on,
+        recorded_at=now,
+        word=place,
+    )
+
+
+@transaction.atomic
+def log_loss(
+    *,
+    tree: Tree,
+    status: str,
+    person: Person | None,
+    on: date,
+    now: datetime,
+    reason: str,
+) -> LogEntry:
+    """Write that a tree was lost or removed, and why."""
+    end_tree(tree=tree, status=status, on=on, reason=reason)
+    return LogEntry.objects.create(
+        site_id=tree.site_id,
+        tree=tree,
+        person=person,
+        what=LogEntry.What.LOST,
+        kind=status,
+        on=on,
+        recorded_at=now,
+        note=reason,
+    )
+
+
+@transaction.atomic
+def write_note(
+    *,
+    site: Site,
+    tree: Tree | None,
+    note: str,
+    person: Person | None,
+    on: date,
+    now: datetime,
+) -> LogEntry:
+    """Write a note on a tree or on the whole site."""
+    return LogEntry.objects.create(
+        site=site,
+        tree=tree,
+        person=person,
+        what=LogEntry.What.NOTE,
+        kind="note",
+        on=on,
+        recorded_at=now,
+        note=note,
+    )

@@ -1,0 +1,1 @@
+"""Drawings as values: server-side SVG without a library."""

@@ -1,0 +1,7 @@
+"""The tables of what to do and what was done."""
+
+from care.models.calendar_links import CalendarLink
+from care.models.logbook import LogEntry
+from care.models.tasks import Round, Task
+
+__all__ = ["CalendarLink", "LogEntry", "Round", "Task"]

@@ -1,0 +1,69 @@
+"""The log: what happened, by whom; corrected with a trace, never rewritten."""
+
+import uuid
+
+from django.db import models
+from django.db.models import Q
+
+from care.models.tasks import Task
+from orchard.models import Person, Site, Tree
+
+
+class LogEntry(models.Model):
+    """One thing that happened.
+
+    ``amount`` is in the SI unit of ``unit``; for feeding it is grams of product and
+    ``nitrogen_g`` the nitrogen in it. An entry taken back keeps its row, voided.
+    """
+
+    class What(models.TextChoices):
+        """The kinds of entry."""
+
+        DONE = "done", "Done"
+        SKIPPED = "skipped", "Skipped"
+        OBSERVED = "observed", "Observed"
+        HARVESTED = "harvested", "Harvested"
+        MOVED = "moved", "Moved"
+        LOST = "lost", "Lost"
+        NOTE = "note", "Note"
+
+    site = models.ForeignKey(Site, on_delete=models.CASCADE, related_name="log")
+    tree = models.ForeignKey(
+        Tree, null=True, on_delete=models.CASCADE, related_name="log"
+    )
+    task = models.ForeignKey(
+        Task, null=True, on_delete=models.SET_NULL, related_name="log"
+    )
+    public_id = models.UUIDField(default=uuid.uuid4, unique=True, editable=False)
+    person = models.ForeignKey(Person, null=True, on_delete=models.SET_NULL)
+    what = models.CharField(max_length=10, choices=What)
+    kind = models.CharField(max_length=16)
+    key = models.CharField(max_length=24, blank=True)
+    action = models.CharField(max_length=16, blank=True)
+    on = models.DateField()
+    recorded_at = models.DateTimeField()
+    amount = models.FloatField(null=True)
+    unit = models.CharField(max_length=6, blank=True)
+    nitrogen_g = models.FloatField(null=True)
+    word = models.CharField(max_length=24, blank=True)
+    reason = models.CharField(max_length=40, blank=True)
+    note = models.TextField(blank=True, max_length=2000)
+    voided_at = models.DateTimeField(null=True)
+    voided_by = models.ForeignKey(
+        Person, null=True, on_delete=models.SET_NULL, related_name="voided_entries"
+    )
+
+    class Meta:
+        ordering = ["-on", "-recorded_at", "-id"]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(amount=None)
+                | Q(amount__gte=0)
+                | Q(kind__in=["thermometer"]),
+                name="log_amount",
+            )
+        ]
+        indexes = [models.Index(fields=["site", "on"])]
+
+    def __str__(self) -> str:
+        return f"{self.what} {self.kind} {self.on}"

@@ -1,0 +1,1 @@
+"""Where the database and the pure core meet."""

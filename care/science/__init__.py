@@ -1,0 +1,1 @@
+"""Published models, one topic a file, SI units, no side effects."""

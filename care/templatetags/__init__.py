@@ -1,0 +1,1 @@
+"""Template filters that speak the plan's words."""

@@ -1,0 +1,1 @@
+"""Pages that show a task, a log entry or a tree's state."""

@@ -1,0 +1,1 @@
+"""The demonstration: an invented orchard on a real weather record."""

@@ -1,0 +1,202 @@
+"""Django's settings; everything a host decides comes from the environment."""
+
+from pathlib import Path
+from typing import Any
+from urllib.parse import urlsplit
+
+import django
+from celery.schedules import crontab
+
+from deploy import environment
+
+ROOT = Path(__file__).resolve().parent.parent
+
+environment.refuse_unknown_names()
+DATA_FOLDER = environment.data_folder()
+SECRET_KEY = environment.secret_key(DATA_FOLDER)
+BASE_URL = environment.base_url()
+SIGNUP = environment.choice("SIGNUP", ("open", "invite", "closed"), "invite")
+
+_address = urlsplit(BASE_URL)
+_is_https = _address.scheme == "https"
+_port = f":{_address.port}" if _address.port else ""
+# Passkeys work on localhost and not on 127.0.0.1, yet people type either.
+_own_hosts = ["localhost", "127.0.0.1", "[::1]"]
+
+DEBUG = False
+ALLOWED_HOSTS = sorted({_address.hostname or "localhost", *_own_hosts})
+CSRF_TRUSTED_ORIGINS = [BASE_URL, *(f"http://{host}{_port}" for host in _own_hosts)]
+
+INSTALLED_APPS = [
+    "orchard",
+    "care",
+    "deploy.demo",
+    "allauth",
+    "allauth.account",
+    "django_htmx",
+    "django.contrib.auth",
+    "django.contrib.contenttypes",
+    "django.contrib.humanize",
+    "django.contrib.messages",
+    "django.contrib.sessions",
+    "django.contrib.staticfiles",
+]
+
+MIDDLEWARE = [
+    "django.middleware.security.SecurityMiddleware",
+    "whitenoise.middleware.WhiteNoiseMiddleware",
+    "django.middleware.gzip.GZipMiddleware",
+    "django.contrib.sessions.middleware.SessionMiddleware",
+    "django.middleware.common.CommonMiddleware",
+    "django.middleware.csrf.CsrfViewMiddleware",
+    "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "allauth.account.middleware.AccountMiddleware",
+    "django.contrib.messages.middleware.MessageMiddleware",
+    "django.middleware.clickjacking.XFrameOptionsMiddleware",
+    "django_htmx.middleware.HtmxMiddleware",
+]
+
+_template_options: dict[str, Any] = {
+    "context_processors": [
+        "django.template.context_processors.request",
+        "django.contrib.auth.context_processors.auth",
+        "django.contrib.messages.context_processors.messages",
+        "orchard.views.everywhere.everywhere",
+    ],
+    "builtins": ["orchard.templatetags.quantities"],
+}
+
+# The two lanes differ here and nowhere else.
+_policy = {
+    "default-src": ["'self'"],
+    "img-src": ["'self'", "data:"],
+    "object-src": ["'none'"],
+    "base-uri": ["'none'"],
+    "form-action": ["'self'"],
+    "frame-ancestors": ["'none'"],
+}
+if django.VERSION >= (6, 0):
+    MIDDLEWARE.insert(1, "django.middleware.csp.ContentSecurityPolicyMiddleware")
+    _template_options["context_processors"].append(
+        "django.template.context_processors.csp"
+    )
+    SECURE_CSP = _policy
+else:
+    INSTALLED_APPS.append("template_partials")
+    _template_options["builtins"].append("template_partials.templatetags.partials")
+    MIDDLEWARE.insert(1, "csp.middleware.CSPMiddleware")
+    INSTALLED_APPS.append("csp")
+    CONTENT_SECURITY_POLICY = {"DIRECTIVES": _policy}
+
+TEMPLATES = [
+    {
+        "BACKEND": "django.template.backends.django.DjangoTemplates",
+        "DIRS": [ROOT / "templates"],
+        "APP_DIRS": True,
+        "OPTIONS": _template_options,
+    }
+]
+
+ROOT_URLCONF = "deploy.urls"
+WSGI_APPLICATION = "deploy.wsgi.application"
+
+DATABASES: dict[str, Any] = {"default": environment.database(DATA_FOLDER)}
+
+AUTH_USER_MODEL = "orchard.Person"
+AUTHENTICATION_BACKENDS = ["allauth.account.auth_backends.AuthenticationBackend"]
+PASSWORD_HASHERS = [
+    "django.contrib.auth.hashers.Argon2PasswordHasher",
+    "django.contrib.auth.hashers.PBKDF2PasswordHasher",
+]
+_validation = "django.contrib.auth.password_validation"
+AUTH_PASSWORD_VALIDATORS = [
+    {"NAME": f"{_validation}.MinimumLengthValidator", "OPTIONS": {"min_length": 10}},
+    {"NAME": f"{_validation}.UserAttributeSimilarityValidator"},
+    {"NAME": f"{_validation}.CommonPasswordValidator"},
+]
+LOGIN_URL = "account_login"
+LOGIN_REDIRECT_URL = "/"
+ACCOUNT_LOGOUT_REDIRECT_URL = "/accounts/login/"
+ACCOUNT_ADAPTER = "orchard.forms.accounts.AccountAdapter"
+ACCOUNT_LOGIN_METHODS = {"username", "email"}
+ACCOUNT_SIGNUP_FIELDS = ["username*", "email", "password1*", "password2*"]
+ACCOUNT_EMAIL_VERIFICATION = "none"
+ACCOUNT_EMAIL_NOTIFICATIONS = False
+ACCOUNT_EMAIL_UNKNOWN_ACCOUNTS = False
+ACCOUNT_RATE_LIMITS = {"login": "30/m/ip", "login_failed": "10/m/ip,5/5m/key"}
+
+_mail = environment.email()
+HAS_MAIL = bool(_mail)
+DEFAULT_FROM_EMAIL = environment.text("EMAIL_FROM", "orchard@localhost")
+_backend = (
+    "django.core.mail.backends.smtp.EmailBackend"
+    if _mail
+    else "django.core.mail.backends.dummy.EmailBackend"
+)
+if django.VERSION >= (6, 1):
+    MAILERS = {"default": {"BACKEND": _backend, "OPTIONS": _mail}}
+else:
+    EMAIL_BACKEND = _backend
+    EMAIL_HOST = str(_mail.get("host", ""))
+    EMAIL_PORT = _mail.get("port", 25)
+    EMAIL_HOST_USER = str(_mail.get("username", ""))
+    EMAIL_HOST_PASSWORD = str(_mail.get("password", ""))
+    EMAIL_USE_TLS = bool(_mail.get("use_tls"))
+    EMAIL_USE_SSL = bool(_mail.get("use_ssl"))
+    EMAIL_TIMEOUT = 10
+
+LANGUAGE_CODE = "en"
+TIME_ZONE = "UTC"
+USE_I18N = True
+USE_TZ = True
+LOCALE_PATHS = [ROOT / "locale"]
+
+STATIC_URL = "/static/"
+STATIC_ROOT = DATA_FOLDER / "static"
+STATICFILES_DIRS = [ROOT / "static"]
+STORAGES: dict[str, Any] = {
+    "default": {
+        "BACKEND": "django.core.files.storage.FileSystemStorage",
+        "OPTIONS": {"location": DATA_FOLDER / "photos"},
+    },
+    "staticfiles": {
+        "BACKEND": "whitenoise.storage.CompressedManifestStaticFilesStorage"
+    },
+}
+# One page of pasted days or a station file of many years fits; more is refused.
+DATA_UPLOAD_MAX_MEMORY_SIZE = 6 * 1024 * 1024
+FILE_UPLOAD_MAX_MEMORY_SIZE = 6 * 1024 * 1024
+
+SESSION_COOKIE_AGE = 60 * 60 * 24 * 90
+SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = _is_https
+SESSION_COOKIE_HTTPONLY = True
+SECURE_SSL_REDIRECT = _is_https
+SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if _is_https else None
+SECURE_REDIRECT_EXEMPT = [r"^healthz$"]
+SECURE_HSTS_SECONDS = 60 * 60 * 24 * 365 if _is_https else 0
+SECURE_REFERRER_POLICY = "same-origin"
+X_FRAME_OPTIONS = "DENY"
+# Whether subdomains and the preload list join in is the host's choice.
+SILENCED_SYSTEM_CHECKS = ["security.W005", "security.W021"]
+
+CELERY_BROKER_URL, CELERY_BROKER_TRANSPORT_OPTIONS = environment.broker(DATA_FOLDER)
+CELERY_TASK_ACKS_LATE = True
+CELERY_TASK_REJECT_ON_WORKER_LOST = True
+CELERY_TASK_IGNORE_RESULT = True
+CELERY_WORKER_PREFETCH_MULTIPLIER = 1
+CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
+CELERY_WORKER_HIJACK_ROOT_LOGGER = False
+CELERY_TIMEZONE = "UTC"
+CELERY_BEAT_SCHEDULE = {
+    "plan-stale-sites": {
+        "task": "care.jobs.plan_stale_sites",
+        "schedule": crontab(minute="*/10"),
+    }
+}
+
+LOGGING = {
+    "version": 1,
+    "disable_existing_loggers": False,
+    "handlers": {"console": {"class": "logging.StreamHandler"}},
+    "root": {"handlers": ["console"], "level": "INFO"},
+}

@@ -1,0 +1,1 @@
+"""What exists: people, places, trees, weather and the catalogue."""

@@ -1,0 +1,1 @@
+"""Every write to what exists: one verb, keyword-only, one transaction."""

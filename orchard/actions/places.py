@@ -1,0 +1,94 @@
+"""Sites, blocks and local rules."""
+
+from collections.abc import Mapping, Sequence
+from datetime import date, timedelta
+
+from django.db import transaction
+from django.db.models import F
+from django.utils.text import slugify
+
+from orchard.models import Block, FeedingBlackout, Orchard, Site
+
+SiteValues = Mapping[str, object]
+
+
+def raise_revision(site: Site) -> None:
+    """Say that something changed that the plan may depend on."""
+    Site.objects.filter(pk=site.pk).update(revision=F("revision") + 1)
+
+
+def free_slug(name: str) -> str:
+    """Return an address word for ``name`` that no site uses yet."""
+    stem = slugify(name)[:50] or "site"
+    slug, number = stem, 2
+    while Site.objects.filter(slug=slug).exists():
+        slug, number = f"{stem}-{number}", number + 1
+    return slug
+
+
+@transaction.atomic
+def add_site(*, orchard: Orchard, values: SiteValues, slug: str = "") -> Site:
+    """Create a site; ``values`` are model fields that a form has checked."""
+    name = str(values["name"])
+    site = Site(orchard=orchard, slug=slug or free_slug(name), **values)
+    site.save()
+    return site
+
+
+@transaction.atomic
+def change_site(*, site: Site, values: SiteValues) -> None:
+    """Change a site's facts."""
+    for field, value in values.items():
+        setattr(site, field, value)
+    site.save(update_fields=list(values))
+    raise_revision(site)
+
+
+@transaction.atomic
+def set_feeding_blackouts(
+    *, site: Site, spans: Sequence[tuple[int, int, int, int]]
+) -> None:
+    """Replace the spans (start month, day, end month, day) in which nobody feeds."""
+    site.feeding_blackouts.all().delete()
+    FeedingBlackout.objects.bulk_create(
+        FeedingBlackout(
+            site=site,
+            start_month=start_month,
+            start_day=start_day,
+            end_month=end_month,
+            end_day=end_day,
+        )
+        for start_month, start_day, end_month, end_day in spans
+    )
+    raise_revision(site)
+
+
+@transaction.atomic
+def block_named(*, site: Site, name: str) -> Block:
+    """Return the site's block of that name, made at the end of the walk if new."""
+    block, is_new = Block.objects.get_or_create(
+        site=site, name=name, defaults={"position": site.blocks.count()}
+    )
+    if is_new:
+        raise_revision(site)
+    return block
+
+
+@transaction.atomic
+def live_on(*, site: Site, days: int) -> date:
+    """Let a demonstration site live ``days`` further; return its new day.
+
+    Raises
+    ------
+    ValueError
+        The site lives by the clock.
+    """
+    locked = Site.objects.select_for_update().get(pk=site.pk)
+    if locked.own_today is None:
+        message = "Only a demonstration site has a day of its own."
+        raise ValueError(message)
+    locked.own_today += timedelta(days=days)
+    locked.save(update_fields=["own_today"])
+    raise_revision(site)
+    site.own_today = locked.own_today
+    return locked.own_today

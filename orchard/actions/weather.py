@@ -1,0 +1,103 @@
+"""Weather: typed readings, imported files, twelve normals; each can be taken back."""
+
+from collections.abc import Iterable, Mapping
+from datetime import date
+
+from django.db import transaction
+from django.db.models import Max
+
+from orchard.actions.places import raise_revision
+from orchard.models import (
+    NormalMonth,
+    Person,
+    Site,
+    SiteSeries,
+    WeatherBatch,
+    WeatherDay,
+    WeatherSeries,
+)
+
+DayValues = Mapping[str, float | None]
+# Typed readings are made at the site, so they are trusted before any station.
+RANK_TYPED = 0
+RANK_OTHERS = 10
+
+
+def read_series(*, site: Site, series: WeatherSeries, rank: int | None = None) -> None:
+    """Let a site read a series, after those it already trusts more."""
+    if rank is None:
+        highest = site.readings.aggregate(highest=Max("rank"))["highest"]
+        rank = max(RANK_OTHERS, (highest or 0) + 1)
+    SiteSeries.objects.create(site=site, series=series, rank=rank)
+
+
+def _own_series(site: Site, kind: str, name: str, rank: int | None) -> WeatherSeries:
+    series = site.private_series.filter(kind=kind).order_by("id").first()
+    if series is None:
+        series = WeatherSeries.objects.create(owner=site, kind=kind, name=name)
+        read_series(site=site, series=series, rank=rank)
+    return series
+
+
+@transaction.atomic
+def import_days(
+    *,
+    site: Site,
+    days: Iterable[tuple[date, DayValues]],
+    label: str,
+    person: Person | None,
+) -> WeatherBatch:
+    """Store the days of a station file as one batch that can be taken back."""
+    kind = WeatherSeries.Kind.STATION
+    series = _own_series(site, kind, "Station file", None)
+    batch = WeatherBatch.objects.create(series=series, label=label, person=person)
+    WeatherDay.objects.bulk_create(
+        [WeatherDay(batch=batch, day=day, **values) for day, values in days],
+        batch_size=500,
+    )
+    raise_revision(site)
+    return batch
+
+
+@transaction.atomic
+def take_back_batch(*, site: Site, batch_id: int) -> bool:
+    """Delete one of the site's own batches; whether there was one to delete."""
+    batch = WeatherBatch.objects.filter(pk=batch_id, series__owner=site).first()
+    if batch is None:
+        return False
+    batch.delete()
+    raise_revision(site)
+    return True
+
+
+@transaction.atomic
+def type_reading(
+    *, site: Site, day: date, values: DayValues, person: Person | None
+) -> WeatherDay:
+    """Write a gauge or thermometer reading; it beats any station for that day."""
+    series = _own_series(
+        site, WeatherSeries.Kind.TYPED, "Readings typed in", RANK_TYPED
+    )
+    batch, _ = WeatherBatch.objects.get_or_create(
+        series=series, label="typed", defaults={"person": person}
+    )
+    row, _ = WeatherDay.objects.update_or_create(
+        batch=batch, day=day, issued_on=None, defaults=dict(values)
+    )
+    raise_revision(site)
+    return row
+
+
+@transaction.atomic
+def set_normals(
+    *, site: Site, months: Iterable[tuple[int, float, float, float]]
+) -> WeatherSeries:
+    """Replace the site's twelve normals: (month, tmin °C, tmax °C, rain mm)."""
+    series = _own_series(site, WeatherSeries.Kind.NORMALS, "Monthly normals", None)
+    series.normal_months.all().delete()
+    NormalMonth.objects.bulk_create(
+        NormalMonth(series=series, month=month, tmin_c=tmin, tmax_c=tmax, rain_mm=rain)
+        for month, tmin, tmax, rain in months
+    )
+    raise_revision(site)
+    return series

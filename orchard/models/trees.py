@@ -1,0 +1,181 @@
+"""Trees: one row a plant kept for years."""
+
+import uuid
+
+from django.db import models
+from django.db.models import F, Q
+
+from orchard.models.places import Block, Site
+
+
+class Clump(models.Model):
+    """Trees that share one hole or hedge: one root zone, one canopy."""
+
+    site = models.ForeignKey(Site, on_delete=models.CASCADE, related_name="clumps")
+    name = models.CharField(max_length=60)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["site", "name"], name="clump_name_once")
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Tree(models.Model):
+    """One plant, in the ground or in a container, alive, lost or removed."""
+
+    class Stock(models.TextChoices):
+        """How it came."""
+
+        CONTAINER_GROWN = "container_grown", "Grown in a nursery pot"
+        BALLED = "balled", "Dug with a ball of soil"
+        BARE_ROOT = "bare_root", "Bare root"
+
+    class Floor(models.TextChoices):
+        """What covers the ground under it."""
+
+        BARE = "bare", "Bare soil"
+        MULCH = "mulch", "Mulch"
+        GRASS = "grass", "Grass or weeds"
+
+    class RainReach(models.TextChoices):
+        """How much of the rain reaches its soil."""
+
+        YES = "yes", "Yes"
+        PARTLY = "partly", "Partly (eaves, a wall)"
+        NO = "no", "No (under a roof)"
+
+    class Known(models.TextChoices):
+        """What a person knows of care before the tree was entered."""
+
+        YES = "yes", "Yes"
+        NO = "no", "No"
+        UNKNOWN = "unknown", "I don't know"
+
+    class MulchMaterial(models.TextChoices):
+        """What the mulch is made of; decides how fast it rots."""
+
+        WOOD_CHIPS = "wood_chips", "Wood chips"
+        BARK = "bark", "Bark"
+        STRAW = "straw", "Straw"
+        LEAVES = "leaves", "Leaves"
+        PINE_STRAW = "pine_straw", "Pine straw"
+        COMPOST = "compost", "Compost"
+
+    class Status(models.TextChoices):
+        """Whether it still needs anybody."""
+
+        ALIVE = "alive", "Alive"
+        LOST = "lost", "Lost"
+        REMOVED = "removed", "Removed"
+
+    site = models.ForeignKey(Site, on_delete=models.CASCADE, related_name="trees")
+    block = models.ForeignKey(
+        Block, null=True, blank=True, on_delete=models.SET_NULL, related_name="trees"
+    )
+    position = models.PositiveSmallIntegerField(default=0)
+    public_id = models.UUIDField(default=uuid.uuid4, unique=True, editable=False)
+    tag = models.CharField(max_length=20, blank=True)
+    name = models.CharField(max_length=80)
+    species_key = models.CharField(max_length=40)
+    cultivar = models.CharField(max_length=60, blank=True)
+    planted_on = models.DateField(null=True, blank=True)
+    entered_on = models.DateField()
+    in_container = models.BooleanField(default=False)
+    container_litres = models.FloatField(null=True, blank=True)
+    container_diameter_m = models.FloatField(null=True, blank=True)
+    container_medium = models.CharField(max_length=40, default="mix", blank=True)
+    stock = models.CharField(
+        max_length=16, choices=Stock, default=Stock.CONTAINER_GROWN
+    )
+    stock_litres = models.FloatField(null=True, blank=True)
+    caliper_mm = models.FloatField(null=True, blank=True)
+    crown_width_m = models.FloatField(null=True, blank=True)
+    height_m = models.FloatField(null=True, blank=True)
+    height_target_m = models.FloatField(null=True, blank=True)
+    spacing_m = models.FloatField(null=True, blank=True)
+    near_wires = models.BooleanField(default=False)
+    floor = models.CharField(max_length=8, choices=Floor, default=Floor.BARE)
+    watered_radius_m = models.FloatField(null=True, blank=True)
+    mulch_material = models.CharField(
+        max_length=12, choices=MulchMaterial, blank=True, default=""
+    )
+    mulch_depth_mm = models.FloatField(null=True, blank=True)
+    mulch_laid_on = models.DateField(null=True, blank=True)
+    mulch_ring_radius_m = models.FloatField(null=True, blank=True)
+    trunk_gap_mm = models.FloatField(null=True, blank=True)
+    rain_reach = models.CharField(
+        max_length=8, choices=RainReach, default=RainReach.YES
+    )
+    irrigation_litres = models.FloatField(null=True, blank=True)
+    irrigation_weekdays = models.CharField(max_length=7, blank=True, default="")
+    irrigation_since = models.DateField(null=True, blank=True)
+    clump = models.ForeignKey(
+        Clump, null=True, blank=True, on_delete=models.SET_NULL, related_name="trees"
+    )
+    fed_before = models.CharField(max_length=8, choices=Known, default=Known.UNKNOWN)
+    pruned_before = models.CharField(max_length=8, choices=Known, default=Known.UNKNOWN)
+    mulched_before = models.CharField(
+        max_length=8, choices=Known, default=Known.UNKNOWN
+    )
+    status = models.CharField(max_length=8, choices=Status, default=Status.ALIVE)
+    ended_on = models.DateField(null=True, blank=True)
+    ended_reason = models.CharField(max_length=120, blank=True)
+
+    class Meta:
+        ordering = ["block__position", "position", "name", "id"]
+        constraints = [
+            models.CheckConstraint(
+                condition=~Q(name="") & ~Q(species_key=""), name="tree_has_names"
+            ),
+            models.UniqueConstraint(
+                fields=["site", "tag"], condition=~Q(tag=""), name="tree_tag_once"
+            ),
+            models.CheckConstraint(
+                condition=Q(in_container=False) | Q(container_litres__gt=0),
+                name="pot_has_a_volume",
+            ),
+            models.CheckConstraint(
+                condition=Q(planted_on=None) | Q(planted_on__lte=F("entered_on")),
+                name="tree_planted_before_entered",
+            ),
+            models.CheckConstraint(
+                condition=Q(crown_width_m=None) | Q(crown_width_m__gt=0),
+                name="tree_crown_width",
+            ),
+            models.CheckConstraint(
+                condition=Q(status="alive", ended_on=None)
+                | (Q(status__in=["lost", "removed"]) & Q(ended_on__isnull=False)),
+                name="tree_end_has_a_date",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Stay(models.Model):
+    """Where a pot stands, from a day on until its next stay."""
+
+    class Place(models.TextChoices):
+        """The kinds of place that change what rain and cold do."""
+
+        OUTDOORS = "outdoors", "Outdoors"
+        UNDER_COVER = "under_cover", "Outdoors, under cover"
+        INDOORS_UNHEATED = "indoors_unheated", "Indoors, unheated"
+        INDOORS_HEATED = "indoors_heated", "Indoors, heated"
+
+    tree = models.ForeignKey(Tree, on_delete=models.CASCADE, related_name="stays")
+    place = models.CharField(max_length=18, choices=Place)
+    since = models.DateField()
+
+    class Meta:
+        ordering = ["since", "id"]
+        constraints = [
+            models.UniqueConstraint(fields=["tree", "since"], name="one_stay_a_day")
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.place} since {self.since}"

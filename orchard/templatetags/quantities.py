@@ -1,0 +1,5 @@
+"""Amounts in the reader's units: ``{% amount task.amount task.unit %}``."""
+
+from django import template
+
+register = template.Library()

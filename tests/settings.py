@@ -1,0 +1,24 @@
+"""The project's own settings, with a throw-away data folder and fast passwords."""
+
+import os
+import tempfile
+from pathlib import Path
+
+_folder = Path(tempfile.gettempdir()) / f"orchard-tests-{os.getuid()}"
+_folder.mkdir(exist_ok=True)
+os.environ["ORCHARD_DATA"] = str(_folder)
+os.environ["ORCHARD_BASE_URL"] = "http://testserver"
+os.environ["ORCHARD_SECRET_KEY"] = "only-for-tests-" + "x" * 50
+
+from deploy import environment
+from deploy.settings import *  # noqa: F403 (this file is the real settings, changed)
+
+if environment.text("TEST_DATABASE_URL"):
+    DATABASES = {"default": environment.database(_folder, "TEST_DATABASE_URL")}
+    DATABASES["default"]["CONN_MAX_AGE"] = 0
+else:
+    DATABASES["default"]["TEST"] = {"NAME": None}
+PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+STORAGES["staticfiles"] = {  # noqa: F405 (from the settings)
+    "BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"
+}
