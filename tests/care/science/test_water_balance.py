@@ -155,14 +155,14 @@ def forcing(*, et0=5.0, rain=0.0, demand=1.0, given=0.0, warming=0.0):
 
 @settings(max_examples=80)
 @given(
-    arrays(float, 40, elements=st.floats(0, 50)),
-    arrays(float, 40, elements=st.floats(0, 9)),
-    arrays(float, 40, elements=st.floats(0, 18)),
-    arrays(float, 40, elements=st.floats(0, 30)),
-    st.floats(0.05, 8),
-    st.booleans(),
+    rain=arrays(float, 40, elements=st.floats(0, 50)),
+    et0=arrays(float, 40, elements=st.floats(0, 9)),
+    warming=arrays(float, 40, elements=st.floats(0, 18)),
+    watered=arrays(float, 40, elements=st.floats(0, 30)),
+    demand=st.floats(0.05, 8),
+    is_new=st.booleans(),
 )
-def test_two_stores_lose_no_water(rain, et0, warming, watered, demand, is_new):
+def test_two_stores_lose_no_water(*, rain, et0, warming, watered, demand, is_new):
     zone = (
         new_tree(40.0)
         if is_new
