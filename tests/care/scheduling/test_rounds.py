@@ -483,8 +483,9 @@ def test_a_plan_costs_its_rounds_and_the_days_off_the_due_day():
     assert plan_cost(tasks, plan, today=TODAY) == 2 * USABLE_DAY_COST + 1 + 2 * 2
 
 
-@pytest.mark.parametrize("plan", [{}, {"water": day(9)}, {"water": day(-1)}])
-def test_a_plan_that_breaks_a_window_has_no_cost(plan):
+@pytest.mark.parametrize("offsets", [{}, {"water": 9}, {"water": -1}])
+def test_a_plan_that_breaks_a_window_has_no_cost(offsets):
+    plan = {task_id: day(offset) for task_id, offset in offsets.items()}
     with pytest.raises(ValueError, match="outside its window"):
         plan_cost([window("water", 0, 1, 8)], plan, today=TODAY)
 
