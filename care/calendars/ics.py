@@ -153,7 +153,8 @@ def _event(one: CalendarRound) -> Event:
 def _clean(text: str) -> str:
     """Return the text without what a calendar file cannot hold, newlines as LF.
 
-    That is control characters and halves of surrogate pairs.
+    That is control characters and halves of surrogate pairs. Blanks at the end of a
+    line go too: some programs take them for a flaw in the file and report it.
     """
     for newline in _OTHER_NEWLINES:
         text = text.replace(newline, "\n")
@@ -162,7 +163,8 @@ def _clean(text: str) -> str:
         for character in text
         if character not in _FORBIDDEN and unicodedata.category(character) != "Cs"
     )
-    return unicodedata.normalize("NFC", "".join(kept))
+    lines = unicodedata.normalize("NFC", "".join(kept)).split("\n")
+    return "\n".join(line.rstrip() for line in lines).rstrip()
 
 
 def _one_line(text: str) -> str:

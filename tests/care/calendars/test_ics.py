@@ -13,13 +13,11 @@ import ics
 import pytest
 import recurring_ical_events  # type: ignore[import-untyped]  # it ships no types
 import vobject
-from hypothesis import given, settings, strategies as st
+from hypothesis import given, strategies as st
 
 from care.calendars.ics import CalendarRound, etag_of, render_calendar
 from tests.care.calendars import strict_calendar
 from tests.care.calendars.strict_calendar import problems, read
-
-CASES = settings(max_examples=100)
 
 CHANGED = datetime(2026, 3, 30, 5, 4, 3, tzinfo=UTC)
 SOUTH_WALL = CalendarRound(
@@ -81,7 +79,9 @@ def expected_text(text):
     lines = [
         re.sub("[\x00-\x08\x0b-\x1f\x7f\ud800-\udfff]", "", line) for line in lines
     ]
-    return unicodedata.normalize("NFC", "\n".join(lines))
+    return unicodedata.normalize(
+        "NFC", "\n".join(re.sub(r"\s+$", "", one) for one in lines)
+    ).rstrip()
 
 
 def expected_heading(text):
@@ -96,7 +96,6 @@ def test_a_calendar_breaks_no_rule():
 
 
 @given(st.text(max_size=80), rounds())
-@CASES
 def test_no_title_breaks_a_rule(name, made):
     content = render_calendar(name, made)
     found = problems(content)
@@ -106,7 +105,6 @@ def test_no_title_breaks_a_rule(name, made):
 
 
 @given(st.text(max_size=80), rounds())
-@CASES
 def test_every_text_comes_back_as_it_was_meant(name, made):
     calendar = read(render_calendar(name, made))
     assert calendar.text("NAME") == expected_heading(name)
@@ -179,7 +177,6 @@ def test_a_backslash_before_an_n_is_no_newline():
 
 
 @given(rounds(), st.randoms(use_true_random=False))
-@CASES
 def test_two_renders_are_equal_byte_for_byte_in_any_order(made, random):
     content = render_calendar("Alder Row", made)
     shuffled = random.sample(made, len(made))
@@ -354,7 +351,6 @@ def seen(made):
 
 
 @given(rounds(PLAIN_TEXTS))
-@CASES
 def test_icalendar_reads_the_rounds(made):
     calendar = icalendar.Calendar.from_ical(render_calendar("Alder Row", made))
     assert {
@@ -368,7 +364,6 @@ def test_icalendar_reads_the_rounds(made):
 
 
 @given(rounds(PLAIN_TEXTS))
-@CASES
 def test_vobject_reads_the_rounds(made):
     calendar = vobject.readOne(io.StringIO(render_calendar("", made).decode()))
     events = calendar.contents.get("vevent", [])
@@ -379,7 +374,6 @@ def test_vobject_reads_the_rounds(made):
 
 
 @given(rounds(PLAIN_TEXTS))
-@CASES
 def test_ics_reads_the_rounds(made):
     events = ics.Calendar(render_calendar("", made).decode()).events
     assert {(e.uid, e.begin.date(), e.name or "") for e in events} == seen(made)
@@ -387,7 +381,6 @@ def test_ics_reads_the_rounds(made):
 
 
 @given(rounds(PLAIN_TEXTS))
-@CASES
 def test_every_round_is_found_on_its_day_and_on_no_other(made):
     calendar = icalendar.Calendar.from_ical(render_calendar("", made))
     query = recurring_ical_events.of(calendar)
@@ -399,7 +392,7 @@ def test_every_round_is_found_on_its_day_and_on_no_other(made):
 
 
 def test_folded_lines_are_whole_for_every_library():
-    long = "🍎 Apfelbäume, 桃の木; " * 30
+    long = "🍎 Apfelbäume, 桃の木; " * 30 + "."
     made = [replace(LONG_ROW, summary=long, description=f"{long}\n{long}")]
     content = render_calendar(long, made)
     assert problems(content) == set()

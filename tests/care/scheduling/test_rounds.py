@@ -6,7 +6,7 @@ from datetime import date, timedelta
 from itertools import chain, combinations
 
 import pytest
-from hypothesis import given, settings, strategies as st
+from hypothesis import given, strategies as st
 
 from care.scheduling.rounds import (
     MOVE_COST,
@@ -24,7 +24,6 @@ from care.scheduling.rounds import (
 
 TODAY = date(2026, 4, 1)  # a Wednesday
 WEEKEND = CalendarCost(usable_weekdays=frozenset({5, 6}))
-CASES = settings(max_examples=80)
 
 
 def day(offset):
@@ -164,7 +163,6 @@ def test_a_window_without_end_reaches_a_year_and_no_further():
 
 
 @given(windows())
-@CASES
 def test_clamping_twice_is_clamping_once(tasks):
     for task in tasks:
         mended = clamp(task, TODAY)
@@ -176,7 +174,6 @@ def test_clamping_twice_is_clamping_once(tasks):
 
 
 @given(windows(last_day=8, most=7), opening_costs())
-@CASES
 def test_no_set_of_days_is_cheaper(tasks, opening_cost):
     plan = plan_rounds(tasks, today=TODAY, opening_cost=opening_cost)
     cost = plan_cost(tasks, plan, today=TODAY, opening_cost=opening_cost)
@@ -184,7 +181,6 @@ def test_no_set_of_days_is_cheaper(tasks, opening_cost):
 
 
 @given(windows(last_day=8, most=6), st.lists(st.integers(0, 12), min_size=7))
-@CASES
 def test_no_set_of_days_is_cheaper_when_days_cost_little_or_nothing(tasks, costs):
     def opening_cost(on):
         return costs[(on - TODAY).days % len(costs)]
@@ -195,13 +191,11 @@ def test_no_set_of_days_is_cheaper_when_days_cost_little_or_nothing(tasks, costs
 
 
 @given(windows(), opening_costs())
-@CASES
 def test_every_task_gets_one_day_inside_its_window(tasks, opening_cost):
     assert_legal(plan_rounds(tasks, today=TODAY, opening_cost=opening_cost), tasks)
 
 
 @given(windows(), opening_costs(), st.randoms(use_true_random=False))
-@CASES
 def test_the_order_of_the_windows_does_not_matter(tasks, opening_cost, random):
     plan = plan_rounds(tasks, today=TODAY, opening_cost=opening_cost)
     shuffled = random.sample(tasks, len(tasks))
@@ -210,7 +204,6 @@ def test_the_order_of_the_windows_does_not_matter(tasks, opening_cost, random):
 
 
 @given(windows(), st.integers(0, 20))
-@CASES
 def test_urgent_work_lands_on_its_day_whatever_it_costs(tasks, offset):
     frost = window("frost", offset, offset, offset + 3, is_urgent=True)
     nobody = CalendarCost(frozenset(), frozenset(map(day, range(40))))
@@ -223,7 +216,6 @@ def test_urgent_work_lands_on_its_day_whatever_it_costs(tasks, offset):
 
 
 @given(windows(), opening_costs())
-@CASES
 def test_fewest_rounds_first_gives_the_provable_minimum(tasks, opening_cost):
     assert len(
         set(plan_rounds(tasks, today=TODAY, opening_cost=opening_cost).values())
@@ -233,7 +225,6 @@ def test_fewest_rounds_first_gives_the_provable_minimum(tasks, opening_cost):
 
 
 @given(windows(), opening_costs())
-@CASES
 def test_the_exact_plan_is_never_dearer_than_one_kept(tasks, opening_cost):
     exact = plan_rounds(tasks, today=TODAY, opening_cost=opening_cost)
     kept = keep_first(tasks, {}, today=TODAY, opening_cost=opening_cost)
@@ -304,7 +295,6 @@ def test_the_calendar_says_what_a_day_costs():
 
 
 @given(windows(), old_plans(), opening_costs())
-@CASES
 def test_a_kept_plan_is_legal_and_keeping_it_again_changes_nothing(
     tasks, previous, opening_cost
 ):
@@ -315,7 +305,6 @@ def test_a_kept_plan_is_legal_and_keeping_it_again_changes_nothing(
 
 
 @given(windows(), opening_costs())
-@CASES
 def test_an_exact_plan_is_kept_as_it_is(tasks, opening_cost):
     plan = plan_rounds(tasks, today=TODAY, opening_cost=opening_cost)
     kept = keep_first(tasks, plan, today=TODAY, opening_cost=opening_cost)
@@ -323,7 +312,6 @@ def test_an_exact_plan_is_kept_as_it_is(tasks, opening_cost):
 
 
 @given(windows(), old_plans(), opening_costs(), st.randoms(use_true_random=False))
-@CASES
 def test_order_does_not_matter_to_a_kept_plan(tasks, previous, opening_cost, random):
     plan = keep_first(tasks, previous, today=TODAY, opening_cost=opening_cost)
     shuffled = random.sample(tasks, len(tasks))
@@ -333,7 +321,6 @@ def test_order_does_not_matter_to_a_kept_plan(tasks, previous, opening_cost, ran
 
 
 @given(windows(), old_plans(), opening_costs())
-@CASES
 def test_a_task_moves_only_off_an_illegal_day_or_a_closed_round(
     tasks, previous, opening_cost
 ):
@@ -348,7 +335,6 @@ def test_a_task_moves_only_off_an_illegal_day_or_a_closed_round(
 
 
 @given(windows(), old_plans(), opening_costs(), st.data())
-@CASES
 def test_finished_tasks_never_add_a_round(tasks, previous, opening_cost, data):
     plan = keep_first(tasks, previous, today=TODAY, opening_cost=opening_cost)
     left = [task for task in tasks if data.draw(st.booleans())]
@@ -357,7 +343,6 @@ def test_finished_tasks_never_add_a_round(tasks, previous, opening_cost, data):
 
 
 @given(windows(most=8), opening_costs(), st.data())
-@CASES
 def test_a_window_that_shifts_by_a_day_leaves_a_legal_plan(tasks, opening_cost, data):
     plan = plan_rounds(tasks, today=TODAY, opening_cost=opening_cost)
     shifted = []
@@ -381,7 +366,6 @@ def test_a_window_that_shifts_by_a_day_leaves_a_legal_plan(tasks, opening_cost, 
     opening_costs(),
     st.frozensets(st.integers(-3, 32).map(day), max_size=5),
 )
-@CASES
 def test_frozen_rounds_keep_their_day_and_their_possible_tasks(
     tasks, previous, opening_cost, published
 ):
@@ -401,7 +385,6 @@ def test_frozen_rounds_keep_their_day_and_their_possible_tasks(
 
 
 @given(windows(most=8), old_plans(), opening_costs())
-@CASES
 def test_no_round_is_left_that_would_pay_to_close(tasks, previous, opening_cost):
     plan = keep_first(tasks, previous, today=TODAY, opening_cost=opening_cost)
     by_id = {task.task_id: clamp(task, TODAY) for task in tasks}
