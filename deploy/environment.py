@@ -4,6 +4,7 @@ import os
 import secrets
 from collections.abc import Callable
 from pathlib import Path
+from typing import NoReturn
 from urllib.parse import unquote, urlsplit
 
 from django.core.exceptions import ImproperlyConfigured
@@ -23,9 +24,10 @@ KNOWN = {
 }
 
 
-def _complain(problem: str, *, name: str) -> ImproperlyConfigured:
+def _stop(problem: str, *, name: str) -> NoReturn:
     example = KNOWN.get(name, "")
-    return ImproperlyConfigured(f"{PREFIX}{name} {problem}. Example: {example}")
+    message = f"{PREFIX}{name} {problem}. Example: {example}"
+    raise ImproperlyConfigured(message)
 
 
 def refuse_unknown_names() -> None:
@@ -45,14 +47,12 @@ def text(name: str, default: str = "") -> str:
     value = os.environ.get(PREFIX + name)
     path = os.environ.get(f"{PREFIX}{name}_FILE")
     if value and path:
-        raise _complain("is set twice, once as …_FILE", name=name)
+        _stop("is set twice, once as …_FILE", name=name)
     if path:
         try:
             return Path(path).read_text(encoding="utf-8").strip()
         except OSError as error:
-            raise _complain(
-                name, f"names a file that cannot be read ({error})"
-            ) from error
+            _stop(f"names a file that cannot be read ({error})", name=name)
     return value or default
 
 
@@ -60,7 +60,7 @@ def choice(name: str, allowed: tuple[str, ...], default: str) -> str:
     """Return one of the allowed words."""
     value = text(name, default)
     if value not in allowed:
-        raise _complain(f"is {value!r}, not one of {', '.join(allowed)}", name=name)
+        _stop(f"is {value!r}, not one of {', '.join(allowed)}", name=name)
     return value
 
 
@@ -69,7 +69,7 @@ def data_folder() -> Path:
     default = Path.home() / ".local" / "share" / "orchard-care"
     folder = Path(text("DATA", str(default))).expanduser()
     if not folder.is_absolute():
-        raise _complain(f"is {str(folder)!r}, not an absolute path", name="DATA")
+        _stop(f"is {str(folder)!r}, not an absolute path", name="DATA")
     for name in ("photos", "queue", "static", "backups"):
         (folder / name).mkdir(parents=True, exist_ok=True)
     return folder
@@ -91,7 +91,7 @@ def base_url() -> str:
     value = text("BASE_URL", "http://localhost:8000").rstrip("/")
     parts = urlsplit(value)
     if parts.scheme not in ("http", "https") or not parts.hostname or parts.path:
-        raise _complain(f"is {value!r}, not an http or https address", name="BASE_URL")
+        _stop(f"is {value!r}, not an http or https address", name="BASE_URL")
     return value
 
 
@@ -116,7 +116,7 @@ def _sqlite(folder: Path) -> dict[str, object]:
 def _postgresql(url: str, name: str) -> dict[str, object]:
     parts = urlsplit(url)
     if parts.scheme not in ("postgresql", "postgres") or len(parts.path) < 2:  # noqa: PLR2004 (a slash and a name)
-        raise _complain(f"is {url!r}, not a PostgreSQL address", name=name)
+        _stop(f"is {url!r}, not a PostgreSQL address", name=name)
     return {
         "ENGINE": "django.db.backends.postgresql",
         "NAME": unquote(parts.path[1:]),
@@ -140,7 +140,7 @@ def broker(folder: Path, name: str = "BROKER_URL") -> tuple[str, dict[str, objec
     url = text(name)
     if url:
         if urlsplit(url).scheme not in ("redis", "rediss"):
-            raise _complain(f"is {url!r}, not a Redis address", name=name)
+            _stop(f"is {url!r}, not a Redis address", name=name)
         # Without the two restore settings a killed worker's job waits for minutes.
         return url, {
             "visibility_timeout": 3600,
@@ -171,7 +171,7 @@ def email() -> dict[str, object]:
         "smtps": lambda: {"use_ssl": True},
     }
     if parts.scheme not in secure or not parts.hostname:
-        raise _complain(f"is {url!r}, not an smtp address", name="EMAIL_URL")
+        _stop(f"is {url!r}, not an smtp address", name="EMAIL_URL")
     return {
         "host": parts.hostname,
         "port": parts.port or (465 if parts.scheme == "smtps" else 587),

@@ -1,0 +1,151 @@
+"""Plan one site: gather, simulate, propose, match, rounds, write; one transaction."""
+
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from django.db import transaction
+from django.db.models import F
+from django.utils import timezone
+
+from care.facts import WaterOutlook
+from care.models import Round, Task
+from care.planning.assemble_rounds import Assembled, assemble, days_of_tasks
+from care.planning.gather import Records, gather
+from care.planning.propose import outlooks, propose
+from care.planning.reconcile import WRITTEN, Identity, Matched, match, wanted
+from orchard.models import Site, Tree
+
+
+@dataclass(frozen=True, slots=True)
+class PlanChange:
+    """How much a plan changed what was stored."""
+
+    created: int
+    changed: int
+    rounds_created: int
+    rounds_changed: int
+
+    @property
+    def is_nothing(self) -> bool:
+        """Whether the stored plan was already right."""
+        return not (
+            self.created or self.changed or self.rounds_created or self.rounds_changed
+        )
+
+
+def ensure_planned(site: Site, today: date) -> None:
+    """Plan the site unless its plan is already of this revision and day.
+
+    Pages call it before they read tasks.
+    """
+    if site.planned_revision == site.revision and site.planned_on == today:
+        return
+    plan_site(site, today, timezone.now())
+
+
+@transaction.atomic
+def plan_site(site: Site, today: date, now: datetime) -> PlanChange:
+    """Plan as of ``today`` and write what differs.
+
+    The revision stored with the plan is the one read here, so that a change made
+    meanwhile is planned the next time and never lost.
+    """
+    locked = Site.objects.select_for_update().get(pk=site.pk)
+    records = gather(locked, today)
+    matched = _match(locked, records)
+    assembled = _assemble(locked, records, matched, now)
+    _write(matched, assembled)
+    Site.objects.filter(pk=site.pk).update(
+        planned_revision=records.revision, planned_on=today, planned_at=now
+    )
+    site.refresh_from_db(
+        fields=["revision", "planned_revision", "planned_on", "planned_at"]
+    )
+    return PlanChange(
+        created=len(matched.created),
+        changed=len(matched.changed),
+        rounds_created=len(assembled.created),
+        rounds_changed=len(assembled.changed),
+    )
+
+
+def _closed(site: Site) -> list[Identity]:
+    return list(
+        Task.objects.filter(
+            site=site, status__in=[Task.Status.DONE, Task.Status.SKIPPED]
+        )
+        .exclude(key__startswith="next")
+        .values_list("tree_id", "kind", "key")
+    )
+
+
+def _match(site: Site, records: Records) -> Matched:
+    stored = (
+        Task.objects.filter(
+            site=site, status__in=[Task.Status.OPEN, Task.Status.WITHDRAWN]
+        )
+        .select_related("round")
+        .order_by("id")
+    )
+    proposals = wanted(propose(records), records.work, _closed(site), records.today)
+    return match(site, proposals, stored)
+
+
+def _assemble(
+    site: Site, records: Records, matched: Matched, now: datetime
+) -> Assembled:
+    rounds = list(
+        Round.objects.filter(site=site, is_withdrawn=False, day__gte=records.today)
+    )
+    days = days_of_tasks(matched.current, records.today)
+    blocks = {tree.id: tree.block_id for tree in records.trees}
+    _leave_rounds(matched, set(days))
+    return assemble(site, days, blocks, rounds, now)
+
+
+def _leave_rounds(matched: Matched, planned: set[Task]) -> None:
+    """Take tasks without a day out of their old rounds."""
+    for task in matched.current:
+        if task not in planned and task.round_id is not None:
+            task.round = None
+            if task.pk and task not in matched.changed:
+                matched.changed.append(task)
+
+
+def _write(matched: Matched, assembled: Assembled) -> None:
+    Round.objects.bulk_create(assembled.created, batch_size=500)
+    Round.objects.bulk_update(
+        assembled.changed,
+        ["day", "sequence", "digest", "is_withdrawn", "changed_at"],
+        batch_size=200,
+    )
+    for task in assembled.moved:
+        task.round = task.round  # the id exists only now
+    Task.objects.bulk_create(matched.created, batch_size=500)
+    moved = {task.pk: task for task in assembled.moved if task.pk}
+    changed = {task.pk: task for task in matched.changed} | moved
+    fresh = {task.pk for task in matched.created}
+    Task.objects.bulk_update(
+        [task for key, task in changed.items() if key not in fresh],
+        [*WRITTEN, "round"],
+        batch_size=100,
+    )
+
+
+def outlook_of(tree: Tree, today: date) -> WaterOutlook | None:
+    """Return the water outlook of one tree, or None where no weather is known."""
+    return outlooks(gather(tree.site, today)).get(tree.pk)
+
+
+def stale_sites(now: datetime) -> list[Site]:
+    """Return the sites whose records or local day moved since they were planned."""
+    moved = set(
+        Site.objects.exclude(planned_revision=F("revision")).values_list(
+            "pk", flat=True
+        )
+    )
+    return [
+        site
+        for site in Site.objects.order_by("pk")
+        if site.pk in moved or site.planned_on != site.today(now)
+    ]

@@ -1,0 +1,75 @@
+"""Catalogue rows as the facts that rules read."""
+
+import functools
+
+from care.facts import Span, SpeciesFacts
+from orchard.catalogue.species import species_catalogue
+
+# Facts whose origin a task may quote beside a number.
+FIGURES = (
+    "kc_ini",
+    "kc_mid",
+    "kc_end",
+    "depletion_p",
+    "root_depth_m",
+    "mature_height_m",
+    "mature_spread_m",
+    "bloom_start_month",
+    "harvest_start_month",
+    "prune_months",
+    "feed_group",
+    "nitrogen_first_year_g",
+    "nitrogen_mature_g",
+    "feed_times_per_year",
+    "damage_temp_young_c",
+    "damage_temp_mature_c",
+    "move_in_temp_c",
+    "bloom_damage_temp_c",
+    "years_to_first_crop",
+)
+
+
+@functools.cache
+def species_facts(key: str) -> SpeciesFacts:
+    """Return the facts of one species of the catalogue.
+
+    Raises
+    ------
+    KeyError
+        The catalogue has no such species.
+    """
+    species = species_catalogue()[key]
+    origins = {
+        name: species.figure(name) for name in FIGURES if name in species.provenance
+    }
+    return SpeciesFacts(
+        key=species.key,
+        name=species.common_name,
+        leaf=species.leaf.value,
+        habit=species.habit.value,
+        kc_ini=species.kc_ini,
+        kc_mid=species.kc_mid,
+        kc_end=species.kc_end,
+        kc_source=species.kc_source,
+        depletion_p=species.depletion_p,
+        root_depth_m=species.root_depth_m,
+        mature_height_m=species.mature_height_m,
+        mature_spread_m=species.mature_spread_m,
+        bloom=Span(species.bloom_start_month, species.bloom_end_month),
+        harvest=Span(species.harvest_start_month, species.harvest_end_month),
+        prune_months=species.prune_months,
+        prune_system=species.prune_system.value,
+        prune_reason=species.prune_reason,
+        feed_group=species.feed_group.value,
+        nitrogen_first_year_g=species.nitrogen_first_year_g,
+        nitrogen_mature_g=species.nitrogen_mature_g,
+        feed_times_per_year=species.feed_times_per_year,
+        damage_temp_young_c=species.damage_temp_young_c,
+        damage_temp_mature_c=species.damage_temp_mature_c,
+        move_in_temp_c=species.move_in_temp_c,
+        bloom_damage_temp_c=species.bloom_damage_temp_c,
+        years_to_first_crop=species.years_to_first_crop,
+        toxicity_note=species.toxicity_note,
+        unverified=species.unverified,
+        sources=tuple((name, figure.source) for name, figure in origins.items()),
+    )

@@ -1,0 +1,181 @@
+"""Stored weather as one daily series: observed before forecast before normals."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+import numpy as np
+
+from care.facts import Array, WeatherSeries
+from orchard.models import NormalMonth, Site, WeatherDay
+from orchard.sources.normals import NormalsTable, daily_normals
+
+YEARS_BACK = 12
+HORIZON_DAYS = 200
+FULL_YEAR_DAYS = 365
+FIELDS = (
+    "tmin_c",
+    "tmax_c",
+    "rain_mm",
+    "humidity_percent",
+    "wind_ms",
+    "radiation_mj",
+    "et0_mm",
+)
+Row = tuple[int, date, date | None, tuple[float | None, ...]]
+
+
+@dataclass(frozen=True, slots=True)
+class SiteReadings:
+    """Everything stored that a site's weather is made of, as of one morning.
+
+    ``rows`` are (rank of the series, day, day of issue or None, values in the order
+    of ``FIELDS``), least trusted first.
+    """
+
+    rows: Sequence[Row]
+    normals: NormalsTable | None
+
+
+def read_weather(site: Site, today: date) -> SiteReadings:
+    """Read a site's weather strictly as it was known on the morning of ``today``."""
+    first = today - timedelta(days=YEARS_BACK * 366)
+    days = (
+        WeatherDay.objects.filter(batch__series__readers__site=site, day__gte=first)
+        .order_by("-batch__series__readers__rank", "issued_on", "batch_id", "day")
+        .values_list("batch__series__readers__rank", "day", "issued_on", *FIELDS)
+    )
+    rows: list[Row] = [
+        (rank, day, issued, tuple(values))
+        for rank, day, issued, *values in days
+        if _is_known(day, issued, today)
+    ]
+    months = list(
+        NormalMonth.objects.filter(series__readers__site=site).order_by("month")
+    )
+    return SiteReadings(rows, _normals(months))
+
+
+def _is_known(day: date, issued: date | None, today: date) -> bool:
+    """Whether a row existed, and still says something, on the morning of ``today``."""
+    if issued is None:
+        return day < today
+    return issued <= today <= day
+
+
+def _normals(months: Sequence[NormalMonth]) -> NormalsTable | None:
+    by_month = {month.month: month for month in months}
+    if len(by_month) != 12:  # noqa: PLR2004 (the months of a year)
+        return None
+    ordered = [by_month[number] for number in range(1, 13)]
+    return NormalsTable(
+        tmin_c=tuple(month.tmin_c for month in ordered),
+        tmax_c=tuple(month.tmax_c for month in ordered),
+        rain_mm=tuple(month.rain_mm for month in ordered),
+    )
+
+
+def weather_series(readings: SiteReadings, today: date) -> WeatherSeries | None:
+    """Compose one series without holes in its dates; None if nothing is known.
+
+    Every value of a more trusted series replaces a less trusted one's; a newer
+    forecast replaces an older one. Days of which nothing was observed or forecast
+    take the normals, marked ``n``. A value still missing is NaN.
+    """
+    observed = [row for row in readings.rows if row[2] is None]
+    if not readings.rows and readings.normals is None:
+        return None
+    start = min(
+        [row[1] for row in observed] + [today - timedelta(days=FULL_YEAR_DAYS + 40)]
+    )
+    end = today + timedelta(days=HORIZON_DAYS)
+    values = np.full((len(FIELDS), (end - start).days + 1), np.nan)
+    origin = ["n"] * values.shape[1]
+    forecast = [row for row in readings.rows if row[2] is not None]
+    _write(values, origin, start, observed, "o")
+    _write(values, origin, start, forecast, "f")
+    normals = readings.normals or _normals_of_record(observed)
+    if normals is not None:
+        _fill_with_normals(values, origin, start, normals)
+    return _as_series(values, origin, start)
+
+
+def _write(
+    values: Array, origin: list[str], start: date, rows: Iterable[Row], letter: str
+) -> None:
+    for _rank, day, _issued, row in rows:
+        index = (day - start).days
+        if not 0 <= index < len(origin):
+            continue
+        for field, value in enumerate(row):
+            if value is not None:
+                values[field, index] = value
+        if any(value is not None for value in row):
+            origin[index] = letter
+
+
+def _fill_with_normals(
+    values: Array, origin: list[str], start: date, normals: NormalsTable
+) -> None:
+    curve = daily_normals(normals)
+    for index, letter in enumerate(origin):
+        if letter != "n":
+            continue
+        place = curve.index(start + timedelta(days=index))
+        values[0, index] = curve.tmin_c[place]
+        values[1, index] = curve.tmax_c[place]
+        values[2, index] = curve.rain_mm[place]
+
+
+def _normals_of_record(observed: Sequence[Row]) -> NormalsTable | None:
+    """Return the record's own monthly means, once it holds every month."""
+    means: dict[int, list[list[float]]] = {month: [] for month in range(1, 13)}
+    for _rank, day, _issued, row in observed:
+        if row[0] is not None and row[1] is not None and row[2] is not None:
+            means[day.month].append([row[0], row[1], row[2]])
+    if any(len(days) < 28 for days in means.values()):  # noqa: PLR2004 (a month)
+        return None
+    table = [np.mean(means[month], axis=0) for month in range(1, 13)]
+    return NormalsTable(
+        tmin_c=tuple(float(row[0]) for row in table),
+        tmax_c=tuple(float(row[1]) for row in table),
+        rain_mm=tuple(float(row[2]) * 30.4 for row in table),
+    )
+
+
+def _as_series(values: Array, origin: list[str], start: date) -> WeatherSeries | None:
+    """Cut the series off where nothing is known any more."""
+    known = np.flatnonzero(~np.isnan(values[0]) | ~np.isnan(values[1]))
+    if not known.size:
+        return None
+    length = int(known[-1]) + 1
+    optional = [
+        values[field, :length] if not np.isnan(values[field, :length]).all() else None
+        for field in range(3, len(FIELDS))
+    ]
+    return WeatherSeries(
+        start=start,
+        tmin_c=values[0, :length],
+        tmax_c=values[1, :length],
+        rain_mm=values[2, :length],
+        origin="".join(origin[:length]),
+        humidity_percent=optional[0],
+        wind_ms=optional[1],
+        radiation_mj=optional[2],
+        et0_mm=optional[3],
+    )
+
+
+def typed_minimum_c(site: Site, today: date) -> float | None:
+    """Return tonight's minimum as somebody at the site typed it this morning."""
+    row = (
+        WeatherDay.objects.filter(
+            batch__series__owner=site,
+            batch__series__kind="typed",
+            issued_on=today,
+            tmin_c__isnull=False,
+        )
+        .order_by("day")
+        .values_list("tmin_c", flat=True)
+    )
+    return row.first()
