@@ -18,7 +18,11 @@ from orchard.sources.problems import SourceError, SourceProblem
 
 Array = NDArray[np.float64]
 
-MONTHS = 12
+MONTH_NAMES = (
+    *("January", "February", "March", "April", "May", "June", "July"),
+    *("August", "September", "October", "November", "December"),
+)
+MONTHS = len(MONTH_NAMES)
 LEAP_YEAR = 2000
 
 # Bounds of a mean month: no station exceeds them. Mean July high in Death Valley
@@ -93,8 +97,8 @@ class DailyNormals:
 def daily_normals(table: NormalsTable) -> DailyNormals:
     """Spread twelve monthly means over the days of a leap year.
 
-    Monthly means (temperature) and totals (rain) of the curve equal the table's;
-    rain is never negative, and on no day is the high below the low.
+    Monthly means (temperature) and totals (rain) of the curve equal the table's, but
+    where high and low would cross they meet halfway. Rain is never negative.
     """
     days = _days_of_months(LEAP_YEAR)
     tmin_c = mean_preserving_curve(np.array(table.tmin_c), days)
@@ -200,7 +204,7 @@ def _rain_problem(rain_mm: float) -> str:
 
 
 def _place(problem: MonthProblem) -> str:
-    month = calendar.month_name[problem.month]
+    month = MONTH_NAMES[problem.month - 1] if problem.month else ""
     name = {"tmin": "low", "tmax": "high"}.get(problem.field, problem.field)
     return f"{month} {name}".strip()
 

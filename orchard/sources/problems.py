@@ -1,4 +1,4 @@
-"""What is wrong with weather that a person brings, in the words of that person."""
+"""What is wrong with what a person brings, in the words of that person."""
 
 from dataclasses import dataclass
 

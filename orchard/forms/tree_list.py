@@ -1,0 +1,209 @@
+"""Many trees at once from a pasted list, one a line.
+
+A line is ``name, species, ground or pot with its size, planted``, split by commas,
+semicolons or tabs: ``Old Tom, apple, ground, 1998`` or ``Lemon 1; lemon; pot 60 L;
+unknown``. A line of headings may come first. Nothing here touches the database.
+"""
+
+import re
+from dataclasses import dataclass
+from datetime import date
+from typing import NoReturn
+
+from orchard.catalogue import find_species, species_named
+from orchard.sources.problems import SourceProblem
+from orchard.units import Quantity, UnitError, UnitSystem, parse_quantity
+
+MAX_LINES = 2_000
+MAX_LETTERS = 200_000
+MAX_PART_LETTERS = 80
+#: No pot that a person tends is larger; a 5000 L planter is a raised bed.
+LARGEST_POT_L = 5_000.0
+OLDEST_YEAR = 1_800
+
+_PARTS = (3, 4)
+_HOW = "write name, species, ground or pot with its size, and when planted"
+_GROUND = re.compile(r"(?:in )?(?:the )?(?:ground|soil|earth)", re.IGNORECASE)
+_POT_WORD = r"(?:in )?(?:an? )?(?:pot|container|tub|planter)"
+_POT = re.compile(rf"{_POT_WORD}\b[\s:]*(?P<size>.*)", re.IGNORECASE)
+_SIZE_FIRST = re.compile(rf"(?P<size>\S.*?)\s*{_POT_WORD}", re.IGNORECASE)
+_PLANTED = re.compile(r"(\d{4})(?:-(\d{1,2})(?:-(\d{1,2}))?)?", re.ASCII)
+_UNKNOWN = frozenset({"", "?", "-", "unknown", "not known"})
+
+
+class _LineError(Exception):
+    """What is wrong with one part of a line."""
+
+    def __init__(self, part: str, message: str) -> None:
+        super().__init__(message)
+        self.part = part
+
+
+@dataclass(frozen=True, slots=True)
+class TreeRow:
+    """One tree of the list; a year or month stands for its first day.
+
+    ``container_litres`` is ``None`` in the ground, ``planted_on`` when not known.
+    """
+
+    name: str
+    species_key: str
+    in_container: bool
+    container_litres: float | None
+    planted_on: date | None
+
+
+@dataclass(frozen=True, slots=True)
+class ParsedTrees:
+    """The good rows for a preview, and every mistake with its line.
+
+    Only ``to_store`` may be kept: all rows, or none when there is a problem.
+    """
+
+    rows: tuple[TreeRow, ...]
+    problems: tuple[SourceProblem, ...]
+
+    @property
+    def to_store(self) -> tuple[TreeRow, ...]:
+        """The rows to keep: none unless the whole list is right."""
+        return () if self.problems else self.rows
+
+
+def parse_tree_list(
+    text: str, today: date, system: UnitSystem = UnitSystem.METRIC
+) -> ParsedTrees:
+    """Read a pasted list of trees.
+
+    Parameters
+    ----------
+    text : str
+        As pasted.
+    today : date
+        The site's own day; later planting dates are mistakes.
+    system : UnitSystem
+        The unit of pot sizes that name none: litres or US gallons.
+
+    Returns
+    -------
+    ParsedTrees
+        Never raises; an empty or endless text is one problem.
+    """
+    lines = text.splitlines()
+    if len(text) > MAX_LETTERS or len(lines) > MAX_LINES:
+        message = f"This list is too long; paste at most {MAX_LINES} trees at a time."
+        return ParsedTrees((), (SourceProblem(0, "", message),))
+    rows: list[TreeRow] = []
+    problems: list[SourceProblem] = []
+    names: dict[str, int] = {}
+    for number, parts in _split(lines):
+        try:
+            row = _tree_row(parts, today, system)
+            _check_name(row.name, number, names)
+        except _LineError as error:
+            problems.append(SourceProblem(number, error.part, str(error)))
+        else:
+            rows.append(row)
+    if not rows and not problems:
+        problems.append(SourceProblem(0, "", f"The list is empty: {_HOW}."))
+    return ParsedTrees(tuple(rows), tuple(problems))
+
+
+def _split(lines: list[str]) -> list[tuple[int, list[str]]]:
+    """Return the parts of each line that is neither empty nor headings."""
+    found: list[tuple[int, list[str]]] = []
+    for number, line in enumerate(lines, 1):
+        mark = next((mark for mark in "\t;," if mark in line), ",")
+        parts = [part.strip() for part in line.split(mark)]
+        is_heading = not found and any(part.casefold() == "species" for part in parts)
+        if any(parts) and not is_heading:
+            found.append((number, parts))
+    return found
+
+
+def _tree_row(parts: list[str], today: date, system: UnitSystem) -> TreeRow:
+    while len(parts) > _PARTS[1] and not parts[-1]:
+        parts = parts[:-1]
+    if len(parts) not in _PARTS:
+        message = f"has {len(parts)} parts; {_HOW}, split by commas"
+        _refuse("", message)
+    if max(map(len, parts)) > MAX_PART_LETTERS:
+        _refuse("", f"is too long; {_HOW}")
+    name, species, place, planted = [*parts, ""][: _PARTS[1]]
+    litres = _container_litres(place, system)
+    return TreeRow(
+        name=name,
+        species_key=_species_key(species),
+        in_container=litres is not None,
+        container_litres=litres,
+        planted_on=_planted_on(planted, today),
+    )
+
+
+def _refuse(part: str, message: str) -> NoReturn:
+    raise _LineError(part, message)
+
+
+def _check_name(name: str, line: int, names: dict[str, int]) -> None:
+    if not name:
+        message = "is missing; every tree needs one, such as Apple 1"
+        _refuse("name", message)
+    earlier = names.setdefault(name.casefold(), line)
+    if earlier != line:
+        message = f"“{name}” is on line {earlier} already; give each tree its own"
+        _refuse("name", message)
+
+
+def _species_key(text: str) -> str:
+    species = species_named(text)
+    if species:
+        return species.key
+    if not text:
+        message = "is missing; write one such as apple"
+        _refuse("species", message)
+    nearest = " or ".join(found.common_name for found in find_species(text)[:3])
+    hint = f"; write {nearest}" if nearest else "; see the species list for names"
+    message = f"“{text}” is not in the catalogue{hint}"
+    _refuse("species", message)
+
+
+def _container_litres(text: str, system: UnitSystem) -> float | None:
+    """Return the pot's volume [L], or ``None`` for the ground."""
+    if _GROUND.fullmatch(text):
+        return None
+    pot = _POT.fullmatch(text) or _SIZE_FIRST.fullmatch(text)
+    if not pot:
+        message = f"“{text}” is no place; write ground, or pot 60 L"
+        _refuse("place", message)
+    if not pot["size"]:
+        message = "the pot's size is missing; write pot 60 L or pot 15 gal"
+        _refuse("place", message)
+    try:
+        litres = parse_quantity(pot["size"], Quantity.VOLUME, system)
+    except UnitError:
+        message = f"“{pot['size']}” is no pot size; write pot 60 L or pot 15 gal"
+        _refuse("place", message) from None
+    if not 0 < litres <= LARGEST_POT_L:
+        message = f"a pot of {litres:g} L holds no tree; write pot 60 L or pot 15 gal"
+        _refuse("place", message)
+    return litres
+
+
+def _planted_on(text: str, today: date) -> date | None:
+    if text.casefold() in _UNKNOWN:
+        return None
+    match = _PLANTED.fullmatch(text)
+    try:
+        numbers = [int(part or 1) for part in match.groups()] if match else [0, 0, 0]
+        planted = date(*numbers)
+    except ValueError:
+        planted = None
+    if planted is None or planted.year < OLDEST_YEAR:
+        message = (
+            f"“{text}” is no planting date; write 2014-03-15, 2014-03, 2014 or "
+            "unknown"
+        )
+        _refuse("planted", message)
+    if planted > today:
+        message = f"{text} is still to come; today is {today}"
+        _refuse("planted", message)
+    return planted
