@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from care.facts import Array
+from care.facts import Array, Flags
 
 LEAFLESS_KC = 0.20  # bare ground after leaf drop; FAO-56 Table 12, footnotes
 CROWN_M_PER_CALIPER_CM = 0.40  # no source: this program's own, ask instead
@@ -103,7 +103,7 @@ def crop_coefficient(
     return np.asarray(np.where(days > stages.length, kc_leafless, curve))
 
 
-def is_leafless(season_days: Array | float, stages: Stages) -> np.ndarray:
+def is_leafless(season_days: Array | float, stages: Stages) -> Flags:
     """Return whether a tree stands without leaves on days of its year.
 
     An evergreen's stages fill the year, so it never does. Source: FAO-56 Table 11.

@@ -149,9 +149,8 @@ def radiation_from_temperatures_mj(
     """
     span = np.maximum(np.asarray(tmax_c) - np.asarray(tmin_c), 0.0)
     radiation = adjustment * np.sqrt(span) * np.asarray(extraterrestrial_mj)
-    return np.minimum(
-        radiation, clear_sky_radiation_mj(extraterrestrial_mj, elevation_m)
-    )
+    clear = clear_sky_radiation_mj(extraterrestrial_mj, elevation_m)
+    return np.asarray(np.minimum(radiation, clear))
 
 
 def net_radiation_mj(
@@ -222,7 +221,8 @@ def penman_monteith_mm(
     )
     energy = np.asarray(net_radiation_mj) - np.asarray(soil_heat_mj)
     pull = MJ_TO_MM * slope * energy + gamma * 900 / (mean_c + 273) * wind * deficit
-    return np.maximum(pull / (slope + gamma * (1 + 0.34 * wind)), 0.0)
+    et0 = pull / (slope + gamma * (1 + 0.34 * wind))
+    return np.asarray(np.maximum(et0, 0.0))
 
 
 def hargreaves_mm(
@@ -251,7 +251,8 @@ def hargreaves_mm(
     span = np.sqrt(np.maximum(tmax - tmin, 0.0))
     warmth = (tmin + tmax) / 2 + 17.8
     evaporable_mm = MJ_TO_MM * np.asarray(extraterrestrial_mj)
-    return np.maximum(calibration * 0.0023 * warmth * span * evaporable_mm, 0.0)
+    et0 = calibration * 0.0023 * warmth * span * evaporable_mm
+    return np.asarray(np.maximum(et0, 0.0))
 
 
 class DailyWeather(NamedTuple):

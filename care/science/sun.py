@@ -85,7 +85,8 @@ def extraterrestrial_radiation_mj(
         tilt
     ) * np.sin(sunset)
     minutes = 24 * 60 / np.pi * SOLAR_CONSTANT_MJ_PER_MIN
-    return np.maximum(minutes * inverse_relative_distance(day_number) * lit, 0.0)
+    radiation = minutes * inverse_relative_distance(day_number) * lit
+    return np.asarray(np.maximum(radiation, 0.0))
 
 
 def daylight_hours(latitude_deg: float, day_number: Array | float) -> Array:

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from care.facts import Array
+from care.facts import Array, Flags
 from care.science.soil import adjusted_depletion_p
 
 NEGLIGIBLE_RAIN_SHARE = 0.2  # of ET0; FAO-56 p. 170
@@ -42,7 +42,7 @@ def stress_coefficient(
     left = np.asarray(total, dtype=np.float64) - np.asarray(depletion)
     span = np.asarray(total, dtype=np.float64) - np.asarray(readily)
     share = np.divide(left, span, out=np.zeros_like(left + span), where=span > 0)
-    return np.clip(share, 0.0, 1.0)
+    return np.asarray(np.clip(share, 0.0, 1.0))
 
 
 def counted_rain_mm(rain_mm: Array, et0_mm: Array) -> Array:
@@ -181,7 +181,7 @@ class Morning:
     drained_l: Array
     ring_water_l: Array  # brought by soil the roots have grown into
 
-    def is_half_used(self, inner_capacity_l: Array) -> np.ndarray:
+    def is_half_used(self, inner_capacity_l: Array) -> Flags:
         """Return whether half of the readily available water is gone.
 
         Of both stores together and of the watered one by itself: with dry soil all
@@ -194,7 +194,7 @@ class Morning:
             & (self.stored.inner_missing_l > DEAD_BAND * inner_capacity_l)
         )
 
-    def is_thirsty(self, inner_capacity_l: Array) -> np.ndarray:
+    def is_thirsty(self, inner_capacity_l: Array) -> Flags:
         """Return whether what is spare no longer covers the day, half of it gone.
 
         Dry soil beyond the watered place never counts against a tree: what is spare

@@ -1,0 +1,264 @@
+"""What the water balance says of every tree of a site this morning and from here on.
+
+The state starts full at planting or a bounded time back and is folded over the
+weather, the log and standing irrigation up to last evening; nothing is stored in
+between. From today the balance runs through each imagined future. A dry forecast or a
+wet one moves the dates only: tomorrow's plan folds what really fell.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+
+import numpy as np
+
+from care.facts import (
+    Array,
+    Observation,
+    SiteFacts,
+    TreeFacts,
+    WaterOutlook,
+    WeatherSeries,
+    WorkDone,
+)
+from care.planning.fold import (
+    NEVER,
+    Past,
+    dawn,
+    fold_past,
+    look_ahead,
+    obey_ahead,
+)
+from care.planning.outlook import (
+    Dates,
+    Today,
+    compose_outlook,
+    date_needs,
+    days_without_word,
+)
+from care.planning.site_weather import Futures
+from care.planning.tree_days import Words, listen
+from care.planning.water_scene import Run, group_trees, prepare, set_scene
+from care.science.water_balance import arrive
+
+PLANTS_AT_ONCE = 500  # keeps the arrays of a day in the processor's cache
+UNKNOWN_AFTER_DAYS = 7  # without a word the person may have watered unseen
+
+
+def _this_morning(run: Run, past: Past) -> Today:
+    """Return the state of all plants today."""
+    grove, scene = run.grove, run.scene
+    row, index = scene.rows, scene.today_index
+    stored, litres = dawn(grove, row, past.stored)
+    day = grove.forcing(row, index, 1.0, litres)
+    week = slice(max(index - 7, 0), index)
+    return Today(
+        morning=arrive(grove.zones, stored, day),
+        missing_l=np.maximum(stored.inner_missing_l - litres, 0.0),
+        outer_missing_l=stored.outer_missing_l,
+        given_l=litres,
+        et0_mm=day.et0_mm,
+        kc=grove.days.kc[row],
+        root_radius_m=grove.zones.root_radius_m(stored.warmth),
+        watered_radius_m=grove.radius_m(stored.warmth),
+        is_frozen=grove.is_frozen(row, index),
+        is_leafless=grove.days.is_leafless[row],
+        et0_method=scene.weather.et0_method[index],
+        is_rain_known=bool(scene.weather.is_rain_known[week].all()),
+    )
+
+
+def _dates(run: Run, past: Past, words: Sequence[Words]) -> list[tuple[Dates, int]]:
+    """Return each plant's days and for how long nobody has spoken of it."""
+    scene, grove = run.scene, run.grove
+    silent = [
+        days_without_word(plant, words[column], past, column, scene.today)
+        for column, plant in enumerate(run.plants)
+    ]
+    ahead = look_ahead(grove, past.stored, scene.rows, scene.futures)
+    unseen = None
+    if max(silent) > UNKNOWN_AFTER_DAYS:
+        full = replace(
+            past.stored, inner_missing_l=np.zeros_like(past.stored.inner_missing_l)
+        )
+        unseen = look_ahead(grove, full, scene.rows, scene.futures)
+    return [
+        (
+            date_needs(
+                ahead,
+                column,
+                scene.futures,
+                plant=plant,
+                words=words[column],
+                today=scene.today,
+                if_watered_unseen=unseen if days > UNKNOWN_AFTER_DAYS else None,
+            ),
+            days,
+        )
+        for column, (plant, days) in enumerate(zip(run.plants, silent, strict=True))
+    ]
+
+
+def _outlooks(run: Run) -> Iterator[tuple[int, WaterOutlook]]:
+    scene, grove = run.scene, run.grove
+    past = fold_past(grove, run.start, scene.rows)
+    now = _this_morning(run, past)
+    words = [listen(plant, scene.work, scene.observations) for plant in run.plants]
+    dates = _dates(run, past, words)
+    waterings = obey_ahead(
+        grove,
+        past.stored,
+        scene.rows,
+        scene.futures,
+        members=np.array([each.member for each, _silent in dates]),
+        first=np.array([NEVER if d.due is None else d.due for d, _silent in dates]),
+    )
+    for column, plant in enumerate(run.plants):
+        outlook = compose_outlook(
+            plant,
+            column,
+            now=now,
+            past=past,
+            dates=dates[column][0],
+            waterings=waterings[column],
+            unknown_days=dates[column][1],
+            today=scene.today,
+        )
+        yield from ((tree.id, outlook) for tree in plant.trees)
+
+
+def simulate_water(  # noqa: PLR0917 - the six facts of a plan, in the order they come
+    site: SiteFacts,
+    trees: Sequence[TreeFacts],
+    weather: WeatherSeries,
+    work: Sequence[WorkDone],
+    observations: Sequence[Observation],
+    today: date,
+    horizon_days: int = 120,
+) -> dict[int, WaterOutlook]:
+    """Return the water outlook of every tree whose water can be balanced.
+
+    Parameters
+    ----------
+    site : SiteFacts
+        Latitude, elevation and soil.
+    trees : sequence of TreeFacts
+        Of this site, in any order. Left out of the answer: trees planted after
+        today, and pots of unknown size.
+    weather : WeatherSeries
+        Contiguous days up to today and as far ahead as there are normals; if it ends
+        before the horizon, so do the dates. Without today in it, or without any
+        temperature, nothing can be said and the answer is empty.
+    work : sequence of WorkDone
+        Waterings in litres (``None``: as much as was missing); other kinds and
+        later days are ignored, skipped ones add nothing and put the next off.
+    observations : sequence of Observation
+        Soil feels; later days are ignored.
+    today : date
+    horizon_days : int
+        How far to look ahead [days].
+
+    Returns
+    -------
+    dict of int to WaterOutlook
+        By tree; members of a clump share one balance and carry equal litres.
+
+    Raises
+    ------
+    ValueError
+        If the site's soil texture is unknown.
+    """
+    groups = group_trees(trees, today)
+    scene = set_scene(
+        site, weather, today, horizon_days, work=work, observations=observations
+    )
+    if not groups or scene is None:
+        return {}
+    outlooks: dict[int, WaterOutlook] = {}
+    for begin in range(0, len(groups), PLANTS_AT_ONCE):
+        run = prepare(scene, groups[begin : begin + PLANTS_AT_ONCE])
+        outlooks.update(_outlooks(run))
+    return outlooks
+
+
+@dataclass(frozen=True, slots=True)
+class WaterCourse:
+    """One tree's water day by day, litres, all of one length; for a chart.
+
+    Days before today are what was folded, the rest what comes if nobody waters and
+    the weather goes on as forecast and usual. ``missing_l`` and ``threshold_l`` are
+    of the watered store in the morning, the day's watering counted.
+    """
+
+    days: tuple[date, ...]
+    missing_l: Array
+    threshold_l: Array
+    rain_l: Array
+    given_l: Array
+    use_l: Array
+
+
+def water_course(
+    site: SiteFacts,
+    trees: Sequence[TreeFacts],
+    weather: WeatherSeries,
+    work: Sequence[WorkDone],
+    *,
+    observations: Sequence[Observation],
+    today: date,
+    tree_id: int,
+    back_days: int = 30,
+    ahead_days: int = 14,
+) -> WaterCourse | None:
+    """Return one tree's water from some days back to some days ahead.
+
+    Parameters
+    ----------
+    site, trees, weather, work, observations, today
+        As for :func:`simulate_water`; of ``trees`` only the tree and those of its
+        clump matter.
+    tree_id : int
+        The tree; a member of a clump gets its share.
+    back_days, ahead_days : int
+        Span around today, cut where the weather ends.
+
+    Returns
+    -------
+    WaterCourse or None
+        ``None`` where :func:`simulate_water` would leave the tree out.
+    """
+    groups = [
+        members
+        for members in group_trees(trees, today)
+        if tree_id in {tree.id for tree in members}
+    ]
+    scene = set_scene(
+        site, weather, today, ahead_days, work=work, observations=observations
+    )
+    if not groups or scene is None:
+        return None
+    run = prepare(scene, groups)
+    future = scene.futures.picks[_usual_member(scene.futures)]
+    past = fold_past(run.grove, run.start, scene.rows + scene.futures.days, future)
+    begin = max(scene.rows - back_days, 0)
+    share = 1 / len(groups[0])
+    first = scene.series.start + timedelta(days=scene.first_index)
+
+    def span(values: Array) -> Array:
+        return np.asarray(share * values[begin:, 0])
+
+    return WaterCourse(
+        days=tuple(
+            first + timedelta(days=row) for row in range(begin, len(past.missing_l))
+        ),
+        missing_l=span(past.missing_l),
+        threshold_l=span(past.threshold_l),
+        rain_l=span(past.rain_l),
+        given_l=span(past.given_l),
+        use_l=span(past.wanted_l),
+    )
+
+
+def _usual_member(futures: Futures) -> int:
+    """Return the normals, or the first of the past years, for a line to draw."""
+    return 0 if futures.is_ensemble else futures.central
