@@ -1,17 +1,18 @@
 """Print what a site's trees need, computed as of a day."""
 
 import json
-from datetime import date, timedelta
+from datetime import timedelta
 
-from django.core.management.base import BaseCommand, CommandError, CommandParser
+from django.core.management.base import BaseCommand, CommandParser
 from django.utils import timezone
 
+from care.management.arguments import day_of, site_named
 from care.planning.gather import gather
 from care.planning.plan_site import ensure_planned
 from care.planning.propose import propose
 from care.planning.reconcile import reason_values
 from care.proposals import Proposal
-from orchard.models import Site, Tree
+from orchard.models import Tree
 
 
 class Command(BaseCommand):
@@ -33,12 +34,9 @@ class Command(BaseCommand):
     def handle(self, *args: object, **options: object) -> None:
         """Plan and print."""
         del args
-        site = Site.objects.filter(slug=str(options["site"])).first()
-        if site is None:
-            message = f"There is no site {options['site']!r}."
-            raise CommandError(message)
+        site = site_named(options["site"])
         own_day = site.today(timezone.now())
-        day = self._day(options["on"]) or own_day
+        day = day_of(options["on"], own_day)
         if day == own_day and not options["dry_run"]:
             ensure_planned(site, own_day)
         last = day + timedelta(days=int(str(options["days"])))
@@ -54,15 +52,6 @@ class Command(BaseCommand):
         else:
             for row in rows:
                 self.stdout.write(self._line(row))
-
-    def _day(self, text: object) -> date | None:
-        if text is None:
-            return None
-        try:
-            return date.fromisoformat(str(text))
-        except ValueError as error:
-            message = f"{text!r} is not a day. Write it as 2015-07-04."
-            raise CommandError(message) from error
 
     def _row(self, proposal: Proposal, tree: Tree) -> dict[str, object]:
         return {
