@@ -25,6 +25,7 @@ from care.science.canopy import crop_coefficient, is_leafless, season_day, stage
 
 RAIN_SHARE = {RainReach.YES: 1.0, RainReach.PARTLY: 0.5, RainReach.NO: 0.0}
 HEATED_ET0_MM = 1.0  # a room's dry air and poor light; no source
+CHECK_KEY = "next/check"  # feeling the soil is work too, but brings no water
 UNHEATED_SHARE = 0.5  # of the demand outdoors; no source
 
 
@@ -64,7 +65,7 @@ class Words:
 
 
 def _is_watering(work: WorkDone) -> bool:
-    return work.kind == "watering" and work.what == "done" and work.key != "check"
+    return work.kind == "watering" and work.what == "done" and work.key != CHECK_KEY
 
 
 def watering_work(work: Iterable[WorkDone], today: date) -> list[WorkDone]:
@@ -86,9 +87,9 @@ def listen(
     )
     watered = [each.on for each in mine if _is_watering(each)]
     skipped = [
-        each.on for each in mine if each.what == "skipped" and each.key != "check"
+        each.on for each in mine if each.what == "skipped" and each.key != CHECK_KEY
     ]
-    other = [each.on for each in mine if each.key == "check"]
+    other = [each.on for each in mine if each.key == CHECK_KEY]
     last_felt, feeling = felt[-1] if felt else (None, "")
     return Words(
         watered=max(watered, default=None),

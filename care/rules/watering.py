@@ -1,7 +1,7 @@
 """When to water a tree and how much, from the water balance and nothing else.
 
 The next watering is ``next``; those after it are projections, ``later/1`` and on. A
-young tree that would go a week without a word is to be felt with a finger: ``check``.
+young tree that would go a week without a word is to be felt with a finger: ``next/check``.
 """
 
 import math
@@ -40,8 +40,8 @@ def propose(situation: Situation) -> tuple[Proposal, ...]:
     Returns
     -------
     tuple of Proposal
-        Amounts in litres to pour. Firm only for ``next`` and ``check``, and for
-        ``next`` only when it is due within two weeks or may begin within one.
+        Amounts in litres to pour. Firm only for the check, and for ``next`` when it
+        is due within two weeks or may begin within one.
         Source: Allen et al. (1998), FAO-56, chapter 8.
     """
     water = situation.water
@@ -286,7 +286,7 @@ def _check(situation: Situation, water: WaterOutlook) -> tuple[Proposal, ...]:
         Proposal(
             tree_id=situation.tree.id,
             kind=KIND,
-            key="check",
+            key="next/check",
             action="check",
             earliest=max(due - timedelta(days=2), situation.today),
             due=due,
