@@ -88,7 +88,9 @@ def site(db: None) -> Site:
 def make_tree(site: Site) -> Callable[..., Tree]:
     """Enter a tree; every fact may be given, none must."""
 
-    def make(name: str = "Apple by the gate", **values: object) -> Tree:
+    def make(
+        name: str = "Apple by the gate", *, entered_on: date = TODAY, **values: object
+    ) -> Tree:
         facts: dict[str, object] = {
             "name": name,
             "species_key": "apple",
@@ -97,7 +99,7 @@ def make_tree(site: Site) -> Callable[..., Tree]:
             "crown_width_m": 3.0,
             **values,
         }
-        return add_tree(site=site, values=facts, today=facts.pop("entered_on", TODAY))
+        return add_tree(site=site, values=facts, today=entered_on)
 
     return make
 

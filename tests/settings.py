@@ -12,13 +12,12 @@ os.environ["ORCHARD_SECRET_KEY"] = "only-for-tests-" + "x" * 50
 
 from deploy import environment
 from deploy.settings import *  # noqa: F403 (this file is the real settings, changed)
+from deploy.settings import DATABASES, STORAGES
 
 if environment.text("TEST_DATABASE_URL"):
-    DATABASES = {"default": environment.database(_folder, "TEST_DATABASE_URL")}
+    DATABASES["default"] = environment.database(_folder, "TEST_DATABASE_URL")
     DATABASES["default"]["CONN_MAX_AGE"] = 0
-else:
-    DATABASES["default"]["TEST"] = {"NAME": None}
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
-STORAGES["staticfiles"] = {  # noqa: F405 (from the settings)
+STORAGES["staticfiles"] = {
     "BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"
 }

@@ -36,7 +36,8 @@ def manage(environment: dict[str, str], *arguments: str) -> None:
 def planned_on(folder: Path) -> str | None:
     connection = sqlite3.connect(folder / "db.sqlite3", timeout=10)
     try:
-        return connection.execute("select planned_on from orchard_site").fetchone()[0]
+        row = connection.execute("select planned_on from orchard_site").fetchone()
+        return None if row[0] is None else str(row[0])
     finally:
         connection.close()
 

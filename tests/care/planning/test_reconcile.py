@@ -1,6 +1,7 @@
 """Matching proposals to stored tasks: identities are stable, people's work is theirs."""
 
 from datetime import date, timedelta
+from typing import Any
 
 import pytest
 
@@ -14,7 +15,7 @@ DAY = timedelta(days=1)
 
 
 def proposal(tree_id: int, *, due: date = TODAY, **values: object) -> Proposal:
-    facts: dict = {
+    facts: dict[str, Any] = {
         "kind": "watering",
         "key": "next",
         "action": "water",

@@ -33,8 +33,9 @@ def series(site, today: date = TODAY):
 
 
 def forecast(site, issued: date, days: dict[date, float]) -> None:
-    one = WeatherSeries.objects.create(owner=site, kind="forecast", name="Forecast")
-    read_series(site=site, series=one)
+    one, is_new = WeatherSeries.objects.get_or_create(owner=site, kind="forecast")
+    if is_new:
+        read_series(site=site, series=one)
     batch = WeatherBatch.objects.create(series=one, label="issued")
     for day, tmin in days.items():
         WeatherDay.objects.create(
