@@ -53,6 +53,8 @@ def plan_site(site: Site, today: date, now: datetime) -> PlanChange:
     locked = Site.objects.select_for_update().get(pk=site.pk)
     records = gather(locked, today)
     matched = _match(locked, records)
+    # Before the rounds, which tell tasks apart by their ids.
+    Task.objects.bulk_create(matched.created, batch_size=500)
     assembled = _assemble(locked, records, matched, now)
     _write(matched, assembled)
     Site.objects.filter(pk=site.pk).update(
@@ -108,7 +110,7 @@ def _leave_rounds(matched: Matched, planned: set[Task]) -> None:
     for task in matched.current:
         if task not in planned and task.round_id is not None:
             task.round = None
-            if task.pk and task not in matched.changed:
+            if task not in matched.changed:
                 matched.changed.append(task)
 
 
@@ -120,15 +122,13 @@ def _write(matched: Matched, assembled: Assembled) -> None:
         batch_size=200,
     )
     for task in assembled.moved:
-        task.round = task.round  # the id exists only now
-    Task.objects.bulk_create(matched.created, batch_size=500)
-    moved = {task.pk: task for task in assembled.moved if task.pk}
-    changed = {task.pk: task for task in matched.changed} | moved
-    fresh = {task.pk for task in matched.created}
+        task.round = task.round  # the round's id exists only now
+    Task.objects.bulk_update(matched.changed, [*WRITTEN, "round"], batch_size=100)
+    written = {task.pk for task in matched.changed}
     Task.objects.bulk_update(
-        [task for key, task in changed.items() if key not in fresh],
-        [*WRITTEN, "round"],
-        batch_size=100,
+        [task for task in assembled.moved if task.pk not in written],
+        ["round"],
+        batch_size=300,
     )
 
 

@@ -115,8 +115,8 @@ def _alder_row(owner: Person, real_day: date, now: datetime) -> Site:
     today = real_day - timedelta(days=shift)
     values = {**ALDER_ROW, "own_today": today, "calendar_shift_days": shift}
     site = add_site(orchard=orchard, values=values, slug="alder-row")
-    _weather(site, record_days())
-    _trees(site, ALDER_ROW_BLOCKS, ALDER_ROW_TREES)
+    fill_weather(site, record_days())
+    fill_trees(site, ALDER_ROW_BLOCKS, ALDER_ROW_TREES)
     _live(site, owner, max(FIRST_DAY, today - timedelta(days=LIVED_DAYS)), today, now)
     return site
 
@@ -127,11 +127,12 @@ def _quay_steps(owner: Person, real_day: date) -> Site:
     site = add_site(orchard=orchard, values=QUAY_STEPS, slug="quay-steps")
     set_normals(site=site, months=QUAY_STEPS_NORMALS)
     trees = [tree for tree in QUAY_STEPS_TREES if tree.planted_on <= real_day]
-    _trees(site, QUAY_STEPS_BLOCKS, trees)
+    fill_trees(site, QUAY_STEPS_BLOCKS, trees)
     return site
 
 
-def _weather(site: Site, days: Sequence[RecordDay]) -> None:
+def fill_weather(site: Site, days: Sequence[RecordDay]) -> None:
+    """Give a site the record, its mornings' forecasts and its monthly means."""
     batch = import_days(
         site=site, days=days, label="Seattle-Tacoma, daily, 2012-2015", person=None
     )
@@ -178,7 +179,8 @@ def _normals(days: Iterable[RecordDay]) -> list[tuple[int, float, float, float]]
     ]
 
 
-def _trees(site: Site, blocks: Sequence[str], trees: Iterable[DemoTree]) -> None:
+def fill_trees(site: Site, blocks: Sequence[str], trees: Iterable[DemoTree]) -> None:
+    """Enter the trees of the demonstration, block by block in walking order."""
     known = {name: block_named(site=site, name=name) for name in blocks}
     for tree in trees:
         values = {
