@@ -12,10 +12,8 @@ import refet
 from hypothesis import given, settings, strategies as st
 
 from care.science.evapotranspiration import (
-    DailyWeather,
     atmospheric_pressure_kpa,
     clear_sky_radiation_mj,
-    hargreaves_calibration,
     hargreaves_mm,
     mean_saturation_vapour_pressure_kpa,
     net_radiation_mj,
@@ -23,7 +21,6 @@ from care.science.evapotranspiration import (
     psychrometric_constant_kpa,
     radiation_from_sunshine_mj,
     radiation_from_temperatures_mj,
-    reference_evapotranspiration,
     saturation_vapour_pressure_kpa,
     vapour_pressure_from_extreme_humidity_kpa,
     vapour_pressure_from_mean_humidity_kpa,
@@ -346,75 +343,6 @@ def test_penman_monteith_elsewhere(inputs, expected):
     names = ("tmax", "tmin", "ea", "wind", "rs", "height", "latitude", "number")
     et0 = penman_monteith(**dict(zip(names, inputs, strict=True)))
     assert et0 == pytest.approx(expected, abs=0.001)
-
-
-def a_few_days(**changes):
-    values = {
-        "day_number": np.array([196.0, 197.0, 198.0]),
-        "tmin_c": np.array([14.8, 15.0, 13.0]),
-        "tmax_c": np.array([26.6, 27.0, 24.0]),
-    }
-    return DailyWeather(**{**values, **changes})
-
-
-def reference(days):
-    return reference_evapotranspiration(days, latitude_deg=45.72, elevation_m=200)
-
-
-def test_temperatures_alone_choose_hargreaves():
-    et0, method = reference(a_few_days())
-    assert method == "hargreaves"
-    assert et0[0] == pytest.approx(5.0330, abs=0.0005)
-
-
-def test_full_weather_chooses_penman_monteith():
-    full = {
-        "humidity_percent": np.array([65.0, 60.0, 70.0]),
-        "wind_ms": np.array([2.0, 2.0, 2.0]),
-        "radiation_mj": np.array([22.0, 24.0, 18.0]),
-    }
-    et0, method = reference(a_few_days(**full))
-    assert method == "penman_monteith"
-    expected = penman_monteith(
-        tmax=26.6,
-        tmin=14.8,
-        ea=0.65 * mean_saturation_vapour_pressure_kpa(14.8, 26.6),
-        wind=wind_at_two_metres(2.0, 2.0),
-        rs=22.0,
-        height=200,
-        latitude=45.72,
-        number=196,
-    )
-    assert et0[0] == pytest.approx(float(expected))
-
-
-def test_a_given_value_wins_and_gaps_fall_back_day_by_day():
-    et0, method = reference(a_few_days(et0_mm=np.array([6.5, np.nan, -0.2])))
-    assert method == "mixed"
-    assert et0[0] == 6.5
-    assert et0[1] > 4
-    assert et0[2] == 0
-
-
-def test_missing_temperatures_stay_missing():
-    gap = np.array([np.nan, 15.0, 13.0])
-    et0, _method = reference(a_few_days(tmin_c=gap))
-    assert np.isnan(et0[0])
-    assert not np.isnan(et0[1:]).any()
-
-
-def test_nothing_known_says_so():
-    none = np.full(3, np.nan)
-    _et0, method = reference(a_few_days(tmin_c=none, tmax_c=none))
-    assert method == "none"
-
-
-def test_calibration_needs_a_month_and_stays_in_bounds():
-    simple = np.full(40, 4.0)
-    assert hargreaves_calibration(simple * 1.25, simple) == pytest.approx(1.25)
-    assert hargreaves_calibration(simple * 3, simple) == 1.5
-    few = np.where(np.arange(40) < 20, 5.0, np.nan)
-    assert hargreaves_calibration(few, simple) == 1.0
 
 
 @settings(max_examples=60)
