@@ -232,6 +232,8 @@ def outside_blackouts(window: Window, site: SiteFacts) -> Window | None:
 
     ``None`` where the local rule blocks all of it.
     """
+    if not site.feeding_blackouts:
+        return window
     free: list[date] = []
     for offset in range((window.end - window.start).days + 1):
         day = window.start + timedelta(days=offset)

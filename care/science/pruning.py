@@ -13,6 +13,7 @@ from care.science.season import (
     month_runs,
     month_window,
     next_on,
+    season_date,
 )
 
 CROWN_SHARE_LIMIT = 0.25  # ANSI A300 (1995) 5.3.1: a quarter of the foliage a season
@@ -20,7 +21,6 @@ FROST_LEAD_DAYS = 56  # citrus and tropicals: four to eight weeks before a freez
 HARDY_HOLD_C = -12.0  # common practice, no source: an exceptional low for hardy trees
 TENDER_HOLD_C = 0.0
 HEAT_HOLD_C = 37.8  # 100 degF (UC Master Gardeners)
-LONGEST_WINDOW_DAYS = 364
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +79,7 @@ def _after_frost(window: Window, season: int, site: SiteFacts) -> Window:
     if start <= frost:
         start = frost + timedelta(days=1)
         end = max(end, start + (window.end - window.start))
-        end = min(end, start + timedelta(days=LONGEST_WINDOW_DAYS))
+        end = min(end, season_date(season, 10, 31, southern=site.is_southern))
     if site.first_frost is not None:
         stop = next_on(site.first_frost, frost) - timedelta(days=FROST_LEAD_DAYS)
         end = min(end, stop)

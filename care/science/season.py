@@ -158,11 +158,10 @@ def last_frost_in(season: int, site: SiteFacts) -> date | None:
     """Return the last frost before the growth of one season, if it is known."""
     if site.is_frost_free or site.last_frost is None:
         return None
-    for year in (season, season - 1):
-        frost = site.last_frost.in_year(year)
-        if season_of(frost, southern=site.is_southern) == season:
-            return frost
-    return None
+    days = (site.last_frost.in_year(year) for year in (season - 1, season, season + 1))
+    return next(
+        day for day in days if season_of(day, southern=site.is_southern) == season
+    )
 
 
 def growth_start(season: int, species: SpeciesFacts, site: SiteFacts) -> date:

@@ -1,0 +1,21 @@
+"""One kind of care a file, each a pure function of what is known of a tree.
+
+``RULES`` is the whole list, in the order their tasks are read: what cannot wait for
+tomorrow first.
+"""
+
+from collections.abc import Callable
+
+from care.facts import Situation
+from care.proposals import Proposal
+from care.rules import cold, feeding, mulching, pruning, watering
+
+Rule = Callable[[Situation], tuple[Proposal, ...]]
+
+RULES: tuple[tuple[str, Rule], ...] = (
+    (cold.KIND, cold.propose),
+    (watering.KIND, watering.propose),
+    (feeding.KIND, feeding.propose),
+    (mulching.KIND, mulching.propose),
+    (pruning.KIND, pruning.propose),
+)
