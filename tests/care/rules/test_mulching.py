@@ -1,0 +1,171 @@
+"""Mulching: litres for a thinned ring, a clear trunk, questions where unknown."""
+
+from dataclasses import replace
+from datetime import date, timedelta
+
+import pytest
+
+from care.facts import Answer, Mulch, Observation, WorkDone
+from care.rules.mulching import propose
+from tests.care.rules.cases import morning, orange, tree
+
+LAID = date(2013, 4, 1)
+TODAY = date(2014, 4, 1)
+CHIPS = Mulch("wood_chips", 75.0, LAID, ring_radius_m=1.2192, trunk_gap_mm=150.0)
+
+
+def mulched(mulch=CHIPS, **changes):
+    return tree(**{"mulch": mulch, "caliper_mm": 76.2, **changes})
+
+
+def by_key(situation):
+    return {proposal.key: proposal for proposal in propose(situation)}
+
+
+def done(key, on, amount=None, what="done"):
+    return WorkDone(1, "mulching", key, on, what, amount)
+
+
+def test_chips_are_topped_up_when_they_reach_two_inches():
+    top_up = by_key(morning(TODAY, mulched()))["next/top_up"]
+    assert (top_up.action, top_up.unit) == ("top_up", "L")
+    # Extension pages: wood chips last 12 to 24 months
+    assert top_up.earliest == LAID + timedelta(days=365)
+    assert top_up.latest == LAID + timedelta(days=730)
+    assert top_up.reason.fact("depth_mm") == 50
+    assert top_up.reason.fact("add_mm") == 25
+    # An 8 ft ring, 3 in trunk, 6 in gap: 4.09 ft3 an inch (116 L), here 25 mm
+    assert top_up.amount == pytest.approx(115.8 * 25 / 25.4, abs=2)
+
+
+def test_a_measured_depth_decides():
+    thin = Observation(1, "mulch_depth_mm", date(2013, 9, 1), 30.0)
+    top_up = by_key(morning(TODAY, mulched(), observations=(thin,)))["next/top_up"]
+    assert top_up.due == date(2013, 9, 1)
+    assert top_up.reason.fact("add_mm") > 45
+    deep = Observation(1, "mulch_depth_mm", date(2014, 3, 20), 74.0)
+    later = by_key(morning(TODAY, mulched(), observations=(deep,)))["next/top_up"]
+    assert later.due > date(2015, 6, 1)
+
+
+def test_a_top_up_restarts_the_clock():
+    laid = done("next/top_up", date(2014, 3, 1), 25.0)
+    top_up = by_key(morning(TODAY, mulched(), work=(laid,)))["next/top_up"]
+    assert top_up.earliest > date(2015, 1, 1)
+    unmeasured = done("next/top_up", date(2014, 3, 1))
+    again = by_key(morning(TODAY, mulched(), work=(unmeasured,)))["next/top_up"]
+    assert again.earliest == date(2015, 3, 1)
+
+
+def test_a_skip_waits_four_weeks():
+    thin = Observation(1, "mulch_depth_mm", date(2013, 9, 1), 30.0)
+    skip = done("next/top_up", TODAY, what="skipped")
+    situation = morning(TODAY, mulched(), observations=(thin,), work=(skip,))
+    assert by_key(situation)["next/top_up"].due == TODAY + timedelta(days=28)
+
+
+def test_old_mulch_is_not_late_before_the_tree_was_entered():
+    old = replace(CHIPS, laid_on=date(2008, 1, 1))
+    top_up = by_key(morning(TODAY, mulched(old)))["next/top_up"]
+    assert top_up.due == date(2012, 1, 10)
+
+
+@pytest.mark.parametrize("answer", [Answer.UNKNOWN, Answer.YES])
+def test_unknown_mulch_means_a_look_and_no_litres(answer):
+    (look,) = propose(morning(TODAY, tree(mulched_before=answer)))
+    assert (look.key, look.action, look.amount) == ("next/top_up", "check", None)
+    looked = done("next/top_up", TODAY)
+    situation = morning(TODAY, tree(mulched_before=answer), work=(looked,))
+    assert propose(situation)[0].due == TODAY + timedelta(days=182)
+
+
+def test_bare_ground_gets_a_first_ring():
+    bare = tree(
+        mulched_before=Answer.NO,
+        planted_on=date(2014, 3, 1),
+        entered_on=date(2014, 3, 1),
+        crown_width_m=0.6,
+    )
+    (ring,) = propose(morning(TODAY, bare))
+    assert ring.reason.code == "mulch_first"
+    assert ring.reason.fact("ring_diameter_m") == 1.1
+    assert ring.reason.fact("add_mm") == 75
+    laid = done("next/top_up", TODAY, 75.0)
+    after = by_key(morning(TODAY, bare, work=(laid,)))
+    assert after["next/top_up"].earliest > TODAY + timedelta(days=150)
+    assert "next/gap" in after
+
+
+def test_pots_get_no_mulch():
+    assert propose(morning(TODAY, mulched(in_container=True))) == ()
+
+
+@pytest.mark.parametrize(
+    ("kind", "gap_mm", "is_touching"),
+    [
+        (None, 140.0, True),
+        (None, 160.0, False),
+        (orange(), 160.0, True),
+        (orange(), 310.0, False),
+    ],
+)
+def test_mulch_keeps_off_the_trunk_and_further_off_citrus(kind, gap_mm, is_touching):
+    # UF/IFAS: 12-18 in for trees; 12 in on citrus against foot rot
+    seen = Observation(1, "trunk_gap_mm", date(2014, 3, 20), gap_mm)
+    its_tree = mulched(species=kind) if kind else mulched()
+    gap = by_key(morning(TODAY, its_tree, observations=(seen,)))["next/gap"]
+    assert (gap.action == "clear_trunk") is is_touching
+    if is_touching:
+        assert gap.reason.fact("found_mm") == gap_mm
+    else:
+        assert gap.due == date(2014, 3, 20) + timedelta(days=182)
+
+
+def test_clearing_the_trunk_lasts_half_a_year():
+    seen = Observation(1, "trunk_gap_mm", date(2014, 3, 20), 0.0)
+    cleared = done("next/gap", date(2014, 3, 20))
+    situation = morning(TODAY, mulched(), observations=(seen,), work=(cleared,))
+    gap = by_key(situation)["next/gap"]
+    assert (gap.action, gap.due) == ("check", date(2014, 9, 18))
+
+
+def test_citrus_mulch_is_kept_shallow():
+    # UC Master Gardeners: 2-3 in under citrus
+    deep = Mulch("wood_chips", 95.0, date(2014, 3, 1), trunk_gap_mm=320.0)
+    citrus = by_key(morning(TODAY, mulched(deep, species=orange())))["next/gap"]
+    assert (citrus.action, citrus.reason.code) == ("clear_trunk", "mulch_too_deep")
+    apple = by_key(morning(TODAY, mulched(deep)))["next/gap"]
+    assert apple.action == "check"
+    thinned = done("next/gap", date(2014, 3, 15))
+    situation = morning(TODAY, mulched(deep, species=orange()), work=(thinned,))
+    assert by_key(situation)["next/gap"].action == "check"
+
+
+def test_an_unmeasured_gap_is_looked_at_and_never_asked_without_mulch():
+    unseen = replace(CHIPS, trunk_gap_mm=None, laid_on=date(2014, 3, 5))
+    assert by_key(morning(TODAY, mulched(unseen)))["next/gap"].due == date(2014, 3, 5)
+    assert "next/gap" not in by_key(morning(TODAY))
+
+
+def test_a_ring_too_small_for_its_gap_is_widened():
+    tiny = replace(CHIPS, ring_radius_m=0.2)
+    top_up = by_key(morning(TODAY, mulched(tiny, species=orange())))["next/top_up"]
+    assert top_up.amount > 0
+    assert top_up.reason.fact("ring_diameter_m") == pytest.approx(3.6)
+
+
+def test_readings_from_before_the_mulch_was_laid_do_not_count():
+    before = Observation(1, "mulch_depth_mm", date(2013, 1, 1), 5.0)
+    top_up = by_key(morning(TODAY, mulched(), observations=(before,)))["next/top_up"]
+    assert top_up.reason.fact("last_depth_mm") == 75
+
+
+def test_a_mulched_floor_of_unknown_depth_is_looked_at_twice():
+    found = by_key(morning(TODAY, tree(floor="mulch", mulched_before=Answer.NO)))
+    assert [proposal.action for proposal in found.values()] == ["check", "check"]
+
+
+def test_big_loads_are_carried_in_small_ones():
+    wide = replace(CHIPS, ring_radius_m=2.5)
+    top_up = by_key(morning(TODAY, mulched(wide)))["next/top_up"]
+    assert "carry_small_loads" in top_up.cautions
