@@ -18,6 +18,7 @@ FIRM_DUE_DAYS = 14
 FIRM_EARLIEST_DAYS = 7
 UNKNOWN_AFTER_DAYS = 7
 CHECK_AFTER_DAYS = 7  # a young tree is never left longer unseen; no source
+SOON_DAYS = 2  # a watering so near makes a check before it a wasted walk
 SOAKING_RAIN_MM = 12.7  # UF/IFAS Citrus Research and Education Center, home citrus
 HOT_DAY_C = 30.0  # no source
 HEAVY_POT_L = 30.0  # of water and mix together some 40 kg; no source
@@ -29,8 +30,9 @@ LONGEST_VISIT_MINUTES = 60
 def propose(situation: Situation) -> tuple[Proposal, ...]:
     """Return the next watering of one tree, those expected after it, and a check.
 
-    Nothing is proposed without an outlook, on frozen or full soil, or where the
-    horizon ends before any need.
+    Nothing is proposed without an outlook, on frozen soil, or where the horizon ends
+    before any need. On full soil nothing can be done: in the ground what comes next
+    is a projection, and a full pot waits for another day.
 
     Parameters
     ----------
@@ -45,7 +47,9 @@ def propose(situation: Situation) -> tuple[Proposal, ...]:
         Source: Allen et al. (1998), FAO-56, chapter 8.
     """
     water = situation.water
-    if water is None or water.is_frozen or water.is_saturated:
+    if water is None or water.is_frozen:
+        return ()
+    if water.is_saturated and water.due_in_days == 0:
         return ()
     waterings: tuple[Proposal, ...] = ()
     if water.due_in_days is not None:
@@ -87,10 +91,16 @@ def _next(situation: Situation, water: WaterOutlook, due_days: int) -> Proposal:
         sources=_sources(situation),
         cautions=_cautions(situation, water, due_days),
         effort_minutes=_minutes(water),
-        is_firm=due_days <= FIRM_DUE_DAYS or earliest_days <= FIRM_EARLIEST_DAYS,
+        is_firm=_is_firm(water, earliest_days, due_days),
         is_urgent=due_days == 0 and water.stress_ks < STRESSED_KS and not is_unknown,
         likely=(low, middle, high),
     )
+
+
+def _is_firm(water: WaterOutlook, earliest_days: int, due_days: int) -> bool:
+    if water.is_saturated and not water.is_container:
+        return False
+    return due_days <= FIRM_DUE_DAYS or earliest_days <= FIRM_EARLIEST_DAYS
 
 
 def _later(situation: Situation, water: WaterOutlook) -> tuple[Proposal, ...]:
@@ -259,12 +269,14 @@ def _check(situation: Situation, water: WaterOutlook) -> tuple[Proposal, ...]:
     """Return a finger test where the model would leave a young tree for a week."""
     if water.is_container or water.is_established or water.is_dormant:
         return ()
+    if water.is_saturated:
+        return ()
     if _rain_last_week_mm(situation) >= SOAKING_RAIN_MM:
         return ()
     last = _last_word(situation)
     due = max(last + timedelta(days=CHECK_AFTER_DAYS), situation.today)
     watering = _day(situation, water.due_in_days)
-    if watering is not None and watering <= due:
+    if watering is not None and watering <= due + timedelta(days=SOON_DAYS):
         return ()
     reason = Reason(
         "check_new",
