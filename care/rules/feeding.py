@@ -1,9 +1,8 @@
 """Feeding: nitrogen for the canopy held now, in parts, never after the stop date."""
 
+import math
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
-
-import numpy as np
 
 from care.facts import Answer, Origin, Situation
 from care.proposals import Proposal, Reason, Scalar
@@ -332,5 +331,6 @@ def _rain_ahead_mm(situation: Situation) -> float:
     for ahead in range(2):
         day = situation.today + timedelta(days=ahead)
         if series.covers(day) and series.origin_on(day) is not Origin.NORMAL:
-            total += float(np.nan_to_num(series.rain_mm[series.index(day)]))
+            rain_mm = float(series.rain_mm[series.index(day)])
+            total += 0.0 if math.isnan(rain_mm) else rain_mm
     return total

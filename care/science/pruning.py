@@ -3,8 +3,6 @@
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-import numpy as np
-
 from care.facts import Origin, SiteFacts, SpeciesFacts, WeatherSeries
 from care.science.season import (
     Window,
@@ -20,6 +18,7 @@ CROWN_SHARE_LIMIT = 0.25  # ANSI A300 (1995) 5.3.1: a quarter of the foliage a s
 FROST_LEAD_DAYS = 56  # citrus and tropicals: four to eight weeks before a freeze
 HARDY_HOLD_C = -12.0  # common practice, no source: an exceptional low for hardy trees
 TENDER_HOLD_C = 0.0
+FORECAST_DAYS = 16  # no forecast reaches further
 HEAT_HOLD_C = 37.8  # 100 degF (UC Master Gardeners)
 
 
@@ -103,13 +102,14 @@ def hold_until(
         return None
     limit = TENDER_HOLD_C if is_tender(species) else HARDY_HOLD_C
     held: tuple[date, str] | None = None
-    for ahead in range(max(0, (series.end - today).days + 1)):
+    for ahead in range(FORECAST_DAYS):
         day = today + timedelta(days=ahead)
         if not series.covers(day) or series.origin_on(day) is Origin.NORMAL:
             continue
         at = series.index(day)
-        if np.nan_to_num(series.tmin_c[at], nan=np.inf) <= limit:
+        # A gap compares as false either way.
+        if series.tmin_c[at] <= limit:
             held = day + timedelta(days=1), "cold"
-        elif np.nan_to_num(series.tmax_c[at], nan=-np.inf) >= HEAT_HOLD_C:
+        elif series.tmax_c[at] >= HEAT_HOLD_C:
             held = day + timedelta(days=1), "heat"
     return held
