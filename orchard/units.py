@@ -110,6 +110,8 @@ _QUANTITY_OF_UNIT = {
 }
 
 NO_NUMBER = "\N{EN DASH}"
+#: Nothing in an orchard is larger; digits beyond would say nothing.
+LARGEST_SHOWN = 1e15
 
 #: Below the amount, the smaller unit; from the amount on, the larger one.
 _SMALLER = {"L": (0.0995, _ML), "gal": (0.25, _FL_OZ)}
@@ -167,7 +169,7 @@ def format_quantity(value: float, unit: str, system: UnitSystem) -> str:
     str
         Rounded to what a can, a scale or a gauge can show; a dash for no number.
     """
-    if not math.isfinite(value):
+    if not abs(value) < LARGEST_SHOWN:
         return NO_NUMBER
     if unit == "share":
         return f"{_rounded(100 * value, 0)}%"

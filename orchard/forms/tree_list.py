@@ -181,7 +181,7 @@ def _container_litres(text: str, system: UnitSystem) -> float | None:
         litres = parse_quantity(pot["size"], Quantity.VOLUME, system)
     except UnitError:
         message = f"“{pot['size']}” is no pot size; write pot 60 L or pot 15 gal"
-        _refuse("place", message) from None
+        _refuse("place", message)
     if not 0 < litres <= LARGEST_POT_L:
         message = f"a pot of {litres:g} L holds no tree; write pot 60 L or pot 15 gal"
         _refuse("place", message)
@@ -199,8 +199,7 @@ def _planted_on(text: str, today: date) -> date | None:
         planted = None
     if planted is None or planted.year < OLDEST_YEAR:
         message = (
-            f"“{text}” is no planting date; write 2014-03-15, 2014-03, 2014 or "
-            "unknown"
+            f"“{text}” is no planting date; write 2014-03-15, 2014-03, 2014 or unknown"
         )
         _refuse("planted", message)
     if planted > today:
