@@ -130,7 +130,7 @@ def _at_stage(situation: Situation, stage: str) -> Limit | None:
     critical = bud_critical_c(species.key, stage)
     if critical is not None:
         is_unverified = species.key in UNVERIFIED_SPECIES
-        source = "psu_crit"
+        source = "psu_orchard_frost"
         return Limit(critical[0], "bud_stage", source, is_unverified, stage)
     found = _figure(situation, "bloom_damage_temp_c", species.bloom_damage_temp_c)
     if found is None:
