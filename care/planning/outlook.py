@@ -5,7 +5,7 @@ from datetime import date, timedelta
 
 import numpy as np
 
-from care.facts import Array, Flags, WaterOutlook
+from care.facts import Array, Flags, TreeFacts, WaterOutlook
 from care.planning.fold import NEVER, Ahead, Past, Waterings
 from care.planning.root_zones import Plant
 from care.planning.site_weather import Futures, Whole
@@ -126,6 +126,13 @@ def date_needs(
     )
 
 
+def _runs_by_itself(tree: TreeFacts, today: date) -> bool:
+    plan = tree.standing_irrigation
+    if plan is None or (plan.since is not None and plan.since > today):
+        return False
+    return plan.until is None or plan.until >= today
+
+
 def days_without_word(
     plant: Plant, words: Words, past: Past, column: int, today: date
 ) -> int:
@@ -134,7 +141,7 @@ def days_without_word(
     A word of anyone, a day on which rain filled the store, planting, or water that
     comes by itself all settle it.
     """
-    if any(tree.standing_irrigation is not None for tree in plant.trees):
+    if any(_runs_by_itself(tree, today) for tree in plant.trees):
         return 0
     filled = np.flatnonzero(past.is_filled[:, column])
     rows = len(past.is_filled)

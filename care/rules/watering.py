@@ -16,6 +16,7 @@ from care.science.soil import texture_of
 KIND = "watering"
 FIRM_DUE_DAYS = 14
 FIRM_EARLIEST_DAYS = 7
+FARTHEST_FIRM_DAYS = 30  # nobody ticks off what is due in two months
 UNKNOWN_AFTER_DAYS = 7
 CHECK_AFTER_DAYS = 7  # a young tree is never left longer unseen; no source
 SOON_DAYS = 2  # a watering so near makes a check before it a wasted walk
@@ -43,7 +44,7 @@ def propose(situation: Situation) -> tuple[Proposal, ...]:
     -------
     tuple of Proposal
         Amounts in litres to pour. Firm only for the check, and for ``next`` when it
-        is due within two weeks or may begin within one.
+        is due within two weeks, or within a month and may begin within a week.
         Source: Allen et al. (1998), FAO-56, chapter 8.
     """
     water = situation.water
@@ -100,7 +101,9 @@ def _next(situation: Situation, water: WaterOutlook, due_days: int) -> Proposal:
 def _is_firm(water: WaterOutlook, earliest_days: int, due_days: int) -> bool:
     if water.is_saturated and not water.is_container:
         return False
-    return due_days <= FIRM_DUE_DAYS or earliest_days <= FIRM_EARLIEST_DAYS
+    may_begin_soon = earliest_days <= FIRM_EARLIEST_DAYS
+    is_in_sight = due_days <= FARTHEST_FIRM_DAYS
+    return due_days <= FIRM_DUE_DAYS or (may_begin_soon and is_in_sight)
 
 
 def _later(situation: Situation, water: WaterOutlook) -> tuple[Proposal, ...]:

@@ -179,7 +179,9 @@ def test_water_that_comes_by_itself_needs_no_tick():
     assert with_timer.due_in_days is None
     assert with_timer.unknown_water_days == 0
     ended = replace(timer, until=date(2014, 6, 1))
-    assert outlook_of(old_apple(standing_irrigation=ended)).due_in_days == 0
+    dry = outlook_of(old_apple(standing_irrigation=ended))
+    assert dry.due_in_days == 0
+    assert dry.unknown_water_days > 0
 
 
 def test_eaves_keep_the_rain_off():

@@ -141,7 +141,9 @@ def test_a_far_need_is_only_likely():
     assert task.likely == (date(2014, 8, 1), date(2014, 8, 9), None)
     assert task.latest == task.due
     assert proposed(replace(far, due_in_days=13))["next"].is_firm
-    assert proposed(replace(far, earliest_in_days=7))["next"].is_firm
+    soon = replace(far, earliest_in_days=7)
+    assert proposed(soon)["next"].is_firm
+    assert not proposed(replace(soon, due_in_days=47))["next"].is_firm
 
 
 def test_stress_is_urgent_unless_nobody_has_spoken():
