@@ -42,7 +42,7 @@ RECORD = Path(__file__).parent / "seattle_daily_2012_2015.csv"
 FIRST_DAY = date(2012, 1, 1)
 RECORD_DAYS = 1461
 FORECAST_DAYS = 5
-LIVED_DAYS = 120
+LIVED_DAYS = 60
 WALK_EVERY_DAYS = 3
 ATTRIBUTION = "NOAA GHCN-Daily, Seattle-Tacoma, 2012-2015, public domain"
 
@@ -71,10 +71,13 @@ def record_days() -> list[RecordDay]:
 
 
 @transaction.atomic
-def load_demo(real_day: date, now: datetime) -> list[str]:
-    """Create both orchards; return the address words of their sites."""
+def load_demo(real_day: date, now: datetime, lived_days: int = LIVED_DAYS) -> list[str]:
+    """Create both orchards; return the address words of their sites.
+
+    The first one's log begins ``lived_days`` before its opening day.
+    """
     owner = _people()
-    alder_row = _alder_row(owner, real_day, now)
+    alder_row = _alder_row(owner, real_day, now, lived_days)
     quay_steps = _quay_steps(owner, real_day)
     return [alder_row.slug, quay_steps.slug]
 
@@ -108,7 +111,7 @@ def _share(orchard: Orchard) -> None:
             Membership.objects.create(person=person, orchard=orchard, role=role)
 
 
-def _alder_row(owner: Person, real_day: date, now: datetime) -> Site:
+def _alder_row(owner: Person, real_day: date, now: datetime, lived_days: int) -> Site:
     orchard = found_orchard(person=owner, name="Alder Row", is_demo=True)
     _share(orchard)
     shift = shift_days(real_day)
@@ -117,7 +120,8 @@ def _alder_row(owner: Person, real_day: date, now: datetime) -> Site:
     site = add_site(orchard=orchard, values=values, slug="alder-row")
     fill_weather(site, record_days())
     fill_trees(site, ALDER_ROW_BLOCKS, ALDER_ROW_TREES)
-    _live(site, owner, max(FIRST_DAY, today - timedelta(days=LIVED_DAYS)), today, now)
+    start = max(FIRST_DAY, today - timedelta(days=lived_days))
+    _live(site, owner, start, today, now)
     return site
 
 
