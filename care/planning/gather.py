@@ -217,7 +217,7 @@ def _model_amount(entry: LogEntry) -> float | None:
 def _depth_mm(entry: LogEntry) -> float | None:
     if entry.task is None or entry.amount is None or not entry.task.amount:
         return None
-    depth = dict(entry.task.reason.get("facts", [])).get("depth_mm")
+    depth = dict(entry.task.reason.get("facts", [])).get("add_mm")
     if not isinstance(depth, int | float):
         return None
     return float(depth) * entry.amount / entry.task.amount

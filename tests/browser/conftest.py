@@ -1,0 +1,70 @@
+"""A real browser of phone size against a real server on the demonstration."""
+
+import os
+import shutil
+from collections.abc import Iterator
+from datetime import date
+
+import pytest
+from django.utils import timezone
+from playwright.sync_api import Browser, Page, sync_playwright
+
+from deploy.demo.load import load_demo
+from orchard.actions.people import make_signin_link
+from orchard.models import Person
+
+CHROMIUM = shutil.which("chromium") or shutil.which("google-chrome")
+ARGUMENTS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-dev-shm-usage",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+# A dry July morning: pots and young trees want water.
+REAL_DAY = date(2014, 7, 14)
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    if CHROMIUM is None:
+        pytest.skip("Chromium is not installed: the browser tests did not run")
+    # Playwright's loop runs in this thread; the fixtures' queries are not async.
+    os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
+    with sync_playwright() as driver:
+        one = driver.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
+        yield one
+        one.close()
+
+
+@pytest.fixture
+def demo(transactional_db: None) -> Person:
+    load_demo(REAL_DAY, timezone.now(), lived_days=21)
+    return Person.objects.get(username="marta")
+
+
+@pytest.fixture
+def page(browser: Browser, live_server, demo: Person, settings) -> Iterator[Page]:
+    """A signed-in phone; any error on its console fails the test."""
+    settings.BASE_URL = live_server.url
+    context = browser.new_context(
+        viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True
+    )
+    one = context.new_page()
+    complaints: list[str] = []
+    one.on(
+        "console",
+        lambda message: (
+            complaints.append(message.text) if message.type == "error" else None
+        ),
+    )
+    one.on("pageerror", lambda error: complaints.append(str(error)))
+    one.goto(make_signin_link(person=demo))
+    one.get_by_role("button").first.click()
+    one.wait_for_url("**/s/alder-row/")
+    yield one
+    context.close()
+    assert complaints == []

@@ -1,0 +1,217 @@
+"""Every address x role: what each gets. An address that is not listed fails.
+
+The roles are those of ``orchard/access.py``, a person who is not signed in and the
+owner of another orchard, who must learn nothing, not even that the address exists.
+"""
+
+import uuid
+from datetime import timedelta
+
+import pytest
+from django.urls import URLPattern, URLResolver, get_resolver, reverse
+from django.utils import timezone
+
+from care.actions.calendar_links import make_calendar_link
+from care.models import LogEntry, Task
+from orchard.actions.weather import import_days
+from orchard.models import Membership
+from tests.conftest import TODAY
+
+ROLES = ("anonymous", "viewer", "grower", "coordinator", "owner", "stranger")
+LOGIN = 302  # sent to the sign-in page
+
+
+def row(
+    anonymous: int,
+    viewer: int,
+    grower: int,
+    coordinator: int,
+    owner: int,
+    stranger: int,
+):
+    return dict(
+        zip(
+            ROLES,
+            (anonymous, viewer, grower, coordinator, owner, stranger),
+            strict=True,
+        )
+    )
+
+
+SEE = row(LOGIN, 200, 200, 200, 200, 404)
+EDIT_PAGE = row(LOGIN, 403, 403, 200, 200, 404)
+TICK = row(LOGIN, 403, 302, 302, 302, 404)
+EDIT = row(LOGIN, 403, 403, 302, 302, 404)
+OWN = row(LOGIN, 302, 302, 302, 302, 404)
+ANYBODY = row(200, 200, 200, 200, 200, 200)
+SIGNED_IN = row(LOGIN, 200, 200, 200, 200, 200)
+HOME = row(302, 302, 302, 302, 302, 302)
+
+# name: (method, what each role gets, the values posted)
+TABLE: dict[str, tuple[str, dict[str, int], dict[str, object]]] = {
+    "healthz": ("get", ANYBODY, {}),
+    "home": ("get", HOME, {}),
+    "signin_once": ("get", row(*[410] * 6), {}),
+    "start": ("get", SIGNED_IN, {}),
+    "you": ("get", SIGNED_IN, {}),
+    "round": ("get", SEE, {}),
+    "trees": ("get", SEE, {}),
+    "tree": ("get", SEE, {}),
+    "task": ("get", SEE, {}),
+    "log": ("get", SEE, {}),
+    "weather": ("get", SEE, {}),
+    "calendar_links": ("get", SEE, {}),
+    "calendar": ("get", ANYBODY, {}),
+    "task_done": ("post", TICK, {}),
+    "task_skip": ("post", TICK, {"reason": "no_time"}),
+    "task_later": ("post", TICK, {"until": str(TODAY + timedelta(days=2))}),
+    "task_answer": ("post", TICK, {"answer": "no"}),
+    "block_done": ("post", TICK, {"kind": "watering", "action": "water"}),
+    "water_all": ("post", TICK, {"litres": "10", "on": str(TODAY)}),
+    "water_none": ("post", TICK, {}),
+    "entry_undo": ("post", TICK, {}),
+    "live_on": ("post", TICK, {"days": "1"}),
+    "tree_observe": ("post", TICK, {"what": "soil_feel", "word": "wet"}),
+    "tree_harvest": ("post", TICK, {"mass": "2", "on": str(TODAY)}),
+    "tree_move": ("post", TICK, {"place": "indoors_unheated", "on": str(TODAY)}),
+    "tree_note": ("post", TICK, {"note": "Leaves curl.", "on": str(TODAY)}),
+    "tree_end": ("post", EDIT, {"status": "lost", "on": str(TODAY), "reason": "Frost"}),
+    "calendar_revoke": ("post", OWN, {}),
+    "tree_add": ("get", EDIT_PAGE, {}),
+    "trees_paste": ("get", EDIT_PAGE, {}),
+    "tree_edit": ("get", EDIT_PAGE, {}),
+    "site_settings": ("get", EDIT_PAGE, {}),
+    "weather_import": ("get", EDIT_PAGE, {}),
+    "weather_normals": ("get", EDIT_PAGE, {}),
+    "weather_take_back": ("post", EDIT, {}),
+}
+
+# Pages of the account library: they act only on the person who asks.
+LIBRARY = "account_"
+
+
+def names(patterns: list[URLPattern | URLResolver]) -> set[str]:
+    found: set[str] = set()
+    for pattern in patterns:
+        if isinstance(pattern, URLResolver):
+            found |= names(pattern.url_patterns)
+        else:
+            found.add(pattern.name or str(pattern.pattern))
+    return found
+
+
+def test_every_address_is_listed():
+    ours = {
+        name
+        for name in names(get_resolver().url_patterns)
+        if not name.startswith(LIBRARY)
+    }
+    assert ours == set(TABLE)
+
+
+@pytest.fixture
+def addresses(site, cast, make_tree):
+    """One of everything an address can name."""
+    pot = make_tree(
+        "Lemon", species_key="lemon", in_container=True, container_litres=50.0
+    )
+    task = Task.objects.create(
+        site=site,
+        tree=pot,
+        kind="watering",
+        key="next",
+        action="water",
+        earliest=TODAY,
+        due=TODAY,
+        latest=TODAY + timedelta(days=3),
+        amount=9.0,
+        unit="L",
+        reason={"code": "container_dry", "facts": [], "would_change": []},
+    )
+    entry = LogEntry.objects.create(
+        site=site,
+        tree=pot,
+        what="note",
+        kind="note",
+        note="x",
+        on=TODAY,
+        recorded_at=timezone.now(),
+    )
+    batch = import_days(
+        site=site, days=[(TODAY, {"rain_mm": 1.0})], label="x", person=None
+    )
+    # The plan must not withdraw the task before it is asked for.
+    site.refresh_from_db()
+    site.planned_revision, site.planned_on = site.revision, TODAY
+    site.save(update_fields=["planned_revision", "planned_on"])
+    membership = Membership.objects.get(person=cast.owner, orchard=site.orchard)
+    link, token = make_calendar_link(membership=membership, label="Phone")
+    return {
+        "site": site.slug,
+        "tree": pot.public_id,
+        "task": task.public_id,
+        "entry": entry.public_id,
+        "block": site.blocks.first().pk,
+        "batch": batch.pk,
+        "link": link.pk,
+        "token": token,
+    }
+
+
+def parameters(name: str) -> list[str]:
+    """Return the names an address needs."""
+    ways, *_ = get_resolver().reverse_dict[name]
+    return list(ways[0][1])
+
+
+def address(name: str, values: dict[str, object]) -> str:
+    return reverse(name, kwargs={key: values[key] for key in parameters(name)})
+
+
+@pytest.mark.parametrize("role", ROLES)
+@pytest.mark.parametrize("name", sorted(TABLE))
+def test_each_role_gets_what_the_table_says(
+    name, role, addresses, cast, client, client_of
+):
+    method, expected, values = TABLE[name]
+    browser = client if role == "anonymous" else client_of(getattr(cast, role))
+    if name == "calendar_revoke" and role in ("viewer", "grower", "coordinator"):
+        person = getattr(cast, role)
+        own, _ = make_calendar_link(
+            membership=Membership.objects.get(person=person), label="Own"
+        )
+        addresses = {**addresses, "link": own.pk}
+    answer = getattr(browser, method)(address(name, addresses), values)
+    assert answer.status_code == expected[role]
+    if expected[role] == LOGIN and role == "anonymous" and name != "home":
+        assert answer.headers["Location"].startswith("/accounts/login/")
+
+
+POSTED = sorted(name for name, (method, _, _) in TABLE.items() if method == "post")
+
+
+@pytest.mark.parametrize("name", POSTED)
+def test_reading_an_address_that_writes_changes_nothing(
+    name, addresses, cast, client_of
+):
+    answer = client_of(cast.owner).get(address(name, addresses))
+    assert answer.status_code == 405
+
+
+@pytest.mark.parametrize("name", sorted(n for n in TABLE if "tree" in n or "task" in n))
+def test_another_orchards_thing_under_ones_own_site_is_not_found(
+    name, addresses, cast, client_of, site
+):
+    """The owner of "Elsewhere" may not reach our trees through their own address."""
+    method, _, values = TABLE[name]
+    theirs = {**addresses, "site": "elsewhere"}
+    path = address(name, theirs)
+    if str(addresses["tree"]) not in path and str(addresses["task"]) not in path:
+        pytest.skip("names no tree and no task")
+    answer = getattr(client_of(cast.stranger), method)(path, values)
+    assert answer.status_code == 404
+
+
+def test_an_unknown_tree_is_not_found(addresses, cast, client_of):
+    path = address("tree", {**addresses, "tree": uuid.uuid4()})
+    assert client_of(cast.owner).get(path).status_code == 404
