@@ -7,7 +7,8 @@ from django.db import transaction
 from django.db.models import F
 from django.utils.text import slugify
 
-from orchard.models import Block, FeedingBlackout, Orchard, Site
+from orchard.actions.people import found_orchard
+from orchard.models import Block, FeedingBlackout, Orchard, Person, Site
 
 SiteValues = Mapping[str, object]
 
@@ -36,6 +37,15 @@ def add_site(*, orchard: Orchard, values: SiteValues, slug: str = "") -> Site:
 
 
 @transaction.atomic
+def begin_orchard(
+    *, person: Person, orchard_name: str, site_values: SiteValues
+) -> Site:
+    """Create an orchard that ``person`` owns together with its first site."""
+    orchard = found_orchard(person=person, name=orchard_name)
+    return add_site(orchard=orchard, values=site_values)
+
+
+@transaction.atomic
 def change_site(*, site: Site, values: SiteValues) -> None:
     """Change a site's facts."""
     for field, value in values.items():
@@ -44,12 +54,38 @@ def change_site(*, site: Site, values: SiteValues) -> None:
     raise_revision(site)
 
 
+Span = tuple[int, int, int, int]
+
+
 @transaction.atomic
 def set_feeding_blackouts(
-    *, site: Site, spans: Sequence[tuple[int, int, int, int]]
+    *, site: Site, spans: Sequence[Span], person: Person | None = None
 ) -> None:
     """Replace the spans (start month, day, end month, day) in which nobody feeds."""
-    site.feeding_blackouts.all().delete()
+    _write_blackouts(site, spans, person)
+    raise_revision(site)
+
+
+@transaction.atomic
+def change_site_and_rules(
+    *, site: Site, values: SiteValues, spans: Sequence[Span], person: Person | None
+) -> None:
+    """Change a site's facts together with its feeding blackouts."""
+    for field, value in values.items():
+        setattr(site, field, value)
+    site.save(update_fields=list(values))
+    _write_blackouts(site, spans, person)
+    raise_revision(site)
+
+
+def _write_blackouts(site: Site, spans: Sequence[Span], person: Person | None) -> None:
+    before = {
+        (span.start_month, span.start_day, span.end_month, span.end_day): span
+        for span in site.feeding_blackouts.all()
+    }
+    for key, span in before.items():
+        if key not in spans:
+            span.delete()
     FeedingBlackout.objects.bulk_create(
         FeedingBlackout(
             site=site,
@@ -57,18 +93,24 @@ def set_feeding_blackouts(
             start_day=start_day,
             end_month=end_month,
             end_day=end_day,
+            entered_by=person,
         )
-        for start_month, start_day, end_month, end_day in spans
+        for start_month, start_day, end_month, end_day in dict.fromkeys(spans)
+        if (start_month, start_day, end_month, end_day) not in before
     )
-    raise_revision(site)
+
+
+def find_or_make_block(site: Site, name: str) -> tuple[Block, bool]:
+    """Return the site's block of that name and whether it is new; a part of actions."""
+    return Block.objects.get_or_create(
+        site=site, name=name, defaults={"position": site.blocks.count()}
+    )
 
 
 @transaction.atomic
 def block_named(*, site: Site, name: str) -> Block:
     """Return the site's block of that name, made at the end of the walk if new."""
-    block, is_new = Block.objects.get_or_create(
-        site=site, name=name, defaults={"position": site.blocks.count()}
-    )
+    block, is_new = find_or_make_block(site, name)
     if is_new:
         raise_revision(site)
     return block

@@ -1,22 +1,37 @@
 """Trees: enter, change, move, lose."""
 
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from datetime import date
 
 from django.db import transaction
 
-from orchard.actions.places import block_named, raise_revision
+from orchard.actions.places import find_or_make_block, raise_revision
 from orchard.models import Clump, Site, Stay, Tree
 
 TreeValues = Mapping[str, object]
 
 
+@dataclass(frozen=True, slots=True)
+class Company:
+    """What a tree is entered with besides its own facts; empty is left as it is.
+
+    ``stay`` is where its pot stands and since when.
+    """
+
+    block_name: str = ""
+    clump_name: str = ""
+    stay: tuple[str, date] | None = None
+
+
 @transaction.atomic
-def add_tree(*, site: Site, values: TreeValues, today: date) -> Tree:
+def add_tree(
+    *, site: Site, values: TreeValues, today: date, company: Company | None = None
+) -> Tree:
     """Create a tree; ``values`` are model fields that a form has checked."""
-    tree = Tree(site=site, entered_on=today, **values)
-    tree.position = site.trees.filter(block=tree.block).count()
-    tree.save()
+    tree = _new_tree(site, _with_company(site, values, company), today)
+    if company:
+        _write_stay(tree, company.stay)
     raise_revision(site)
     return tree
 
@@ -26,18 +41,51 @@ def add_trees(
     *, site: Site, rows: Iterable[TreeValues], block_name: str, today: date
 ) -> list[Tree]:
     """Create many trees at once, all or none, in one block."""
-    block = block_named(site=site, name=block_name) if block_name else None
-    return [
-        add_tree(site=site, values={**row, "block": block}, today=today) for row in rows
+    block = find_or_make_block(site, block_name)[0] if block_name else None
+    first = site.trees.filter(block=block).count()
+    trees = [
+        _new_tree(site, {"position": first + number, **row, "block": block}, today)
+        for number, row in enumerate(rows)
     ]
+    raise_revision(site)
+    return trees
+
+
+def _new_tree(site: Site, values: TreeValues, today: date) -> Tree:
+    tree = Tree(site=site, entered_on=today, **values)
+    if "position" not in values:
+        tree.position = site.trees.filter(block=tree.block).count()
+    tree.save()
+    return tree
+
+
+def _with_company(
+    site: Site, values: TreeValues, company: Company | None
+) -> dict[str, object]:
+    """Return ``values`` with the block and clump rows that the names stand for."""
+    found = dict(values)
+    if company is None:
+        return found
+    if company.block_name:
+        found["block"] = find_or_make_block(site, company.block_name)[0]
+    if company.clump_name:
+        found["clump"] = Clump.objects.get_or_create(
+            site=site, name=company.clump_name
+        )[0]
+    return found
 
 
 @transaction.atomic
-def change_tree(*, tree: Tree, values: TreeValues) -> None:
+def change_tree(
+    *, tree: Tree, values: TreeValues, company: Company | None = None
+) -> None:
     """Change a tree's facts."""
-    for field, value in values.items():
+    changed = _with_company(tree.site, values, company)
+    for field, value in changed.items():
         setattr(tree, field, value)
-    tree.save(update_fields=list(values))
+    tree.save(update_fields=list(changed))
+    if company:
+        _write_stay(tree, company.stay)
     raise_revision(tree.site)
 
 
@@ -53,11 +101,21 @@ def put_pot(*, tree: Tree, place: str, since: date) -> Stay:
     if not tree.in_container:
         message = "Only a tree in a pot can be moved."
         raise ValueError(message)
+    stay = _put(tree, place, since)
+    raise_revision(tree.site)
+    return stay
+
+
+def _write_stay(tree: Tree, stay: tuple[str, date] | None) -> None:
+    if stay and tree.in_container:
+        _put(tree, *stay)
+
+
+def _put(tree: Tree, place: str, since: date) -> Stay:
     tree.stays.filter(since__gt=since).delete()
     stay, _ = Stay.objects.update_or_create(
         tree=tree, since=since, defaults={"place": place}
     )
-    raise_revision(tree.site)
     return stay
 
 

@@ -70,22 +70,51 @@ def take_back_batch(*, site: Site, batch_id: int) -> bool:
     return True
 
 
-@transaction.atomic
-def type_reading(
-    *, site: Site, day: date, values: DayValues, person: Person | None
-) -> WeatherDay:
-    """Write a gauge or thermometer reading; it beats any station for that day."""
+def _typed_batch(site: Site, person: Person | None) -> WeatherBatch:
     series = _own_series(
         site, WeatherSeries.Kind.TYPED, "Readings typed in", RANK_TYPED
     )
     batch, _ = WeatherBatch.objects.get_or_create(
         series=series, label="typed", defaults={"person": person}
     )
+    return batch
+
+
+@transaction.atomic
+def type_reading(
+    *,
+    site: Site,
+    day: date,
+    values: DayValues,
+    person: Person | None,
+    issued_on: date | None = None,
+) -> WeatherDay:
+    """Write a gauge or thermometer reading; it beats any station for that day.
+
+    With ``issued_on`` it is what somebody expects, such as tonight's minimum.
+    """
     row, _ = WeatherDay.objects.update_or_create(
-        batch=batch, day=day, issued_on=None, defaults=dict(values)
+        batch=_typed_batch(site, person),
+        day=day,
+        issued_on=issued_on,
+        defaults=dict(values),
     )
     raise_revision(site)
     return row
+
+
+@transaction.atomic
+def take_back_reading(*, site: Site, day: date, issued_on: date | None = None) -> bool:
+    """Delete what was typed for a day; whether there was anything to delete."""
+    deleted, _ = WeatherDay.objects.filter(
+        batch__series__owner=site,
+        batch__series__kind=WeatherSeries.Kind.TYPED,
+        day=day,
+        issued_on=issued_on,
+    ).delete()
+    if deleted:
+        raise_revision(site)
+    return bool(deleted)
 
 
 @transaction.atomic
