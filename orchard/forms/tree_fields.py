@@ -1,0 +1,260 @@
+"""The boxes of a tree's form, and the folds in which all but three are offered."""
+
+from collections.abc import Iterable
+
+from django import forms
+
+from orchard.forms.fields import QuantityField, UnitsForm, day_field
+from orchard.models import Stay, Tree
+from orchard.units import Quantity
+
+GROUND, POT = "ground", "pot"
+WEEKDAYS = [
+    ("0", "Monday"),
+    ("1", "Tuesday"),
+    ("2", "Wednesday"),
+    ("3", "Thursday"),
+    ("4", "Friday"),
+    ("5", "Saturday"),
+    ("6", "Sunday"),
+]
+MEDIUM_CHOICES = [("mix", "Potting mix"), ("soil", "Garden soil")]
+
+
+FOLDS: tuple[tuple[str, str, tuple[str, ...]], ...] = (
+    (
+        "Name and place in the walk",
+        "So that a round leads you from tree to tree.",
+        ("name", "cultivar", "tag", "block_name", "position"),
+    ),
+    (
+        "Size",
+        "Crown width changes water most: a crown twice as wide drinks about four "
+        "times as much. Left empty, it is estimated from species and age.",
+        (
+            "crown_width_m",
+            "height_m",
+            "height_target_m",
+            "spacing_m",
+            "caliper_mm",
+            "near_wires",
+        ),
+    ),
+    (
+        "Pot",
+        "A pot dries out in days, and cold and rain reach it only where it stands.",
+        ("place", "place_since", "container_diameter_m", "container_medium"),
+    ),
+    (
+        "Water that comes without you",
+        "Rain and sprinklers count: without them you would be asked to water twice.",
+        (
+            "rain_reach",
+            "irrigation_litres",
+            "irrigation_weekdays",
+            "irrigation_since",
+            "watered_radius_m",
+        ),
+    ),
+    (
+        "How it came",
+        "A new tree drinks from its own root ball alone; how large that ball was "
+        "decides how often.",
+        ("stock", "stock_litres"),
+    ),
+    (
+        "Ground and mulch",
+        "Mulch saves water and rots away; grass takes water and feed.",
+        (
+            "floor",
+            "mulch_material",
+            "mulch_depth_mm",
+            "mulch_laid_on",
+            "mulch_ring_radius_m",
+            "trunk_gap_mm",
+        ),
+    ),
+    (
+        "Care it had this season before today",
+        "Not known means wait: you are never asked for a full dose on top of one "
+        "that was given.",
+        ("fed_before", "pruned_before", "mulched_before"),
+    ),
+    (
+        "Shared hole or hedge",
+        "Trees that share one hole have one root zone: they are watered and fed "
+        "as one.",
+        ("clump_name",),
+    ),
+)
+
+QUANTITIES = (
+    *("container_litres", "container_diameter_m", "crown_width_m", "height_m"),
+    *("height_target_m", "spacing_m", "caliper_mm", "irrigation_litres"),
+    *("watered_radius_m", "stock_litres", "mulch_depth_mm", "mulch_ring_radius_m"),
+    "trunk_gap_mm",
+)
+CHOICES = ("stock", "floor", "rain_reach", "mulch_material")
+KNOWN = ("fed_before", "pruned_before", "mulched_before")
+
+
+def _radios(choices: Iterable[tuple[str, str]], label: str) -> forms.ChoiceField:
+    return forms.ChoiceField(
+        label=label, choices=choices, widget=forms.RadioSelect, required=False
+    )
+
+
+def _metres(label: str, high: float, help_text: str = "") -> QuantityField:
+    return QuantityField(
+        Quantity.LENGTH, low=0.05, high=high, label=label, help_text=help_text
+    )
+
+
+class TreeFields(UnitsForm):
+    """The boxes alone; what must hold between them is checked where they are used."""
+
+    species = forms.CharField(
+        label="Species",
+        max_length=80,
+        help_text="A common or botanical name: apple, fig, Meyer lemon.",
+        widget=forms.TextInput(attrs={"list": "species", "autocomplete": "off"}),
+        error_messages={"required": "Say what it is, such as apple or fig."},
+    )
+    grows_in = forms.ChoiceField(
+        label="Where does it grow?",
+        choices=[(GROUND, "In the ground"), (POT, "In a pot")],
+        widget=forms.RadioSelect,
+        error_messages={"required": "Choose the ground or a pot."},
+    )
+    container_litres = QuantityField(
+        Quantity.VOLUME,
+        low=0.5,
+        high=5000,
+        label="Pot volume",
+        help_text="Only for a pot; often printed below it.",
+    )
+    planted = forms.CharField(
+        label="Planted when?",
+        max_length=30,
+        required=False,
+        help_text="A day, a month or a year: 2024-03-15, March 2024 or 2024.",
+        widget=forms.TextInput(attrs={"autocomplete": "off"}),
+    )
+    planted_long_ago = forms.BooleanField(
+        label="Long ago; nobody knows", required=False
+    )
+    name = forms.CharField(
+        label="Name",
+        max_length=80,
+        required=False,
+        help_text="As you call it. Left empty, it is called after its species.",
+    )
+    cultivar = forms.CharField(label="Cultivar", max_length=60, required=False)
+    tag = forms.CharField(
+        label="Tag", max_length=20, required=False, help_text="What its label says."
+    )
+    block_name = forms.CharField(
+        label="Block",
+        max_length=60,
+        required=False,
+        help_text="Trees walked together: a row, a bed, the patio.",
+        widget=forms.TextInput(attrs={"list": "blocks", "autocomplete": "off"}),
+    )
+    position = forms.IntegerField(
+        label="Place in its block",
+        required=False,
+        min_value=1,
+        max_value=9999,
+        help_text="1 comes first in the walk. Left empty, it comes last.",
+    )
+    crown_width_m = _metres(
+        "Crown width", 40, "From leaf tip to leaf tip, through the trunk."
+    )
+    height_m = _metres("Height", 60)
+    height_target_m = _metres("Height you want", 60, "Pruning keeps it below.")
+    spacing_m = _metres("Distance to its neighbours", 40)
+    caliper_mm = QuantityField(
+        Quantity.DIAMETER,
+        low=3,
+        high=2000,
+        label="Trunk width",
+        help_text="Through the trunk, a hand above the ground.",
+    )
+    near_wires = forms.BooleanField(
+        label="Power lines are near its crown",
+        required=False,
+        help_text="Then pruning tasks say to keep away and call the line's owner.",
+    )
+    place = forms.ChoiceField(
+        label="Where does the pot stand now?",
+        choices=[("", "Not a pot"), *Stay.Place.choices],
+        required=False,
+    )
+    place_since = day_field(label="Since", help_text="Left empty: since today.")
+    container_diameter_m = _metres(
+        "Pot width at the top", 5, "Left empty, it is estimated from the volume."
+    )
+    container_medium = forms.ChoiceField(
+        label="Filled with", choices=MEDIUM_CHOICES, required=False
+    )
+    rain_reach = _radios(Tree.RainReach.choices, "Does rain reach it?")
+    irrigation_litres = QuantityField(
+        Quantity.VOLUME,
+        low=0.1,
+        high=2000,
+        label="Sprinkler, timer or drip gives it, each time",
+        help_text="To this tree alone.",
+    )
+    irrigation_weekdays = forms.MultipleChoiceField(
+        label="On these days",
+        choices=WEEKDAYS,
+        widget=forms.CheckboxSelectMultiple,
+        required=False,
+    )
+    irrigation_since = day_field(label="Running since")
+    watered_radius_m = _metres(
+        "You wet the ground this far from the trunk",
+        10,
+        "Left empty: as far as the crown reaches.",
+    )
+    stock = forms.ChoiceField(
+        label="It came", choices=Tree.Stock.choices, required=False
+    )
+    stock_litres = QuantityField(
+        Quantity.VOLUME,
+        low=0.1,
+        high=3000,
+        label="Size of its nursery pot or root ball",
+    )
+    floor = forms.ChoiceField(
+        label="Under it lies", choices=Tree.Floor.choices, required=False
+    )
+    mulch_material = forms.ChoiceField(
+        label="Mulch",
+        choices=[("", "No mulch"), *Tree.MulchMaterial.choices],
+        required=False,
+    )
+    mulch_depth_mm = QuantityField(
+        Quantity.DEPTH, low=0, high=600, label="Mulch depth now or when laid"
+    )
+    mulch_laid_on = day_field(
+        label="Laid or measured on", help_text="Left empty: today."
+    )
+    mulch_ring_radius_m = _metres("Mulch reaches this far from the trunk", 10)
+    trunk_gap_mm = QuantityField(
+        Quantity.DEPTH,
+        low=0,
+        high=1000,
+        label="Gap between trunk and mulch",
+        help_text="Mulch against the bark rots it.",
+    )
+    fed_before = _radios(Tree.Known.choices, "Fed this season?")
+    pruned_before = _radios(Tree.Known.choices, "Pruned this season?")
+    mulched_before = _radios(Tree.Known.choices, "Mulched this season?")
+    clump_name = forms.CharField(
+        label="Name of the shared hole or hedge",
+        max_length=60,
+        required=False,
+        help_text="The same name for every tree in it.",
+        widget=forms.TextInput(attrs={"list": "clumps", "autocomplete": "off"}),
+    )

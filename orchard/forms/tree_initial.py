@@ -1,0 +1,33 @@
+"""A stored tree as the first content of its form."""
+
+from orchard.catalogue import species_catalogue
+from orchard.forms.tree_fields import CHOICES, GROUND, KNOWN, POT, QUANTITIES
+from orchard.models import Stay, Tree
+
+SAME = (
+    *("name", "cultivar", "tag", "near_wires", "container_medium"),
+    *("irrigation_since", "mulch_laid_on"),
+)
+
+
+def tree_initial(tree: Tree, stay: Stay | None) -> dict[str, object]:
+    """Return what the boxes show of ``tree``, quantities in SI units."""
+    species = species_catalogue().get(tree.species_key)
+    values = {name: getattr(tree, name) for name in (*SAME, *CHOICES, *KNOWN)}
+    values |= {
+        name: getattr(tree, name)
+        for name in QUANTITIES
+        if getattr(tree, name) is not None
+    }
+    return values | {
+        "species": species.common_name if species else tree.species_key,
+        "grows_in": POT if tree.in_container else GROUND,
+        "planted": tree.planted_on.isoformat() if tree.planted_on else "",
+        "planted_long_ago": tree.planted_on is None,
+        "block_name": tree.block.name if tree.block else "",
+        "clump_name": tree.clump.name if tree.clump else "",
+        "position": tree.position + 1,
+        "irrigation_weekdays": list(tree.irrigation_weekdays),
+        "place": stay.place if stay else "",
+        "place_since": stay.since if stay else None,
+    }

@@ -1,0 +1,217 @@
+"""One tree: three facts are asked for, the rest is offered with its reason."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from django import forms
+from django.forms import BoundField
+
+from orchard.catalogue import find_species, species_catalogue, species_named
+from orchard.forms.fields import read_past_day
+from orchard.forms.tree_fields import CHOICES, FOLDS, KNOWN, POT, QUANTITIES, TreeFields
+from orchard.models import Tree
+from orchard.units import UnitSystem
+
+OLDEST_YEAR = 1800
+
+
+@dataclass(frozen=True, slots=True)
+class Fold:
+    """Fields offered together, folded away, with why they matter."""
+
+    title: str
+    why: str
+    fields: tuple[BoundField, ...]
+    is_open: bool
+
+
+class TreeForm(TreeFields):
+    """Everything a person may say of one tree."""
+
+    def __init__(
+        self,
+        *args: object,
+        units: UnitSystem,
+        today: date,
+        entered_on: date | None = None,
+        tags_taken: frozenset[str] = frozenset(),
+        names_taken: frozenset[str] = frozenset(),
+        **kwargs: object,
+    ) -> None:
+        super().__init__(*args, units=units, **kwargs)
+        self.today = today
+        self.entered_on = entered_on or today
+        self.tags_taken = tags_taken
+        self.names_taken = names_taken
+
+    @property
+    def first_fields(self) -> tuple[BoundField, ...]:
+        """The facts that are asked for, in order."""
+        asked = ("species", "grows_in", "container_litres", "planted")
+        return tuple(self[name] for name in (*asked, "planted_long_ago"))
+
+    @property
+    def folds(self) -> tuple[Fold, ...]:
+        """The facts that are offered; what holds an error is unfolded."""
+        return tuple(
+            Fold(
+                title,
+                why,
+                tuple(self[name] for name in names),
+                any(name in self.errors for name in names) if self.is_bound else False,
+            )
+            for title, why, names in FOLDS
+        )
+
+    def clean_species(self) -> str:
+        """Return the catalogue's key; name the closest species where none is called so."""
+        text = str(self.cleaned_data["species"]).strip()
+        found = species_named(text)
+        if found is not None:
+            return found.key
+        close = [species.common_name for species in find_species(text)[:3]]
+        if not close:
+            message = (
+                f"“{text}” is not in the list of species. Write its common or "
+                "botanical name, or the closest relative."
+            )
+        else:
+            message = f"“{text}” is not in the list. Did you mean {_either(close)}?"
+        raise forms.ValidationError(message, code="unknown")
+
+    def clean_tag(self) -> str:
+        """Refuse a tag that another tree of the site has."""
+        tag = str(self.cleaned_data["tag"]).strip()
+        if tag in self.tags_taken:
+            message = f"Another tree here has the tag {tag}."
+            raise forms.ValidationError(message, code="taken")
+        return tag
+
+    def clean_planted(self) -> date | None:
+        """Return the day; an empty box must be explained by the box below."""
+        text = str(self.cleaned_data["planted"]).strip()
+        if not text:
+            return None
+        try:
+            day = read_past_day(text)
+        except ValueError as error:
+            message = f"{error}. Write 2024-03-15, March 2024 or 2024."
+            raise forms.ValidationError(message, code="invalid") from None
+        if day > self.today:
+            message = f"{day:%-d %B %Y} is still to come. Add it once it is planted."
+            raise forms.ValidationError(message, code="future")
+        if day.year < OLDEST_YEAR:
+            message = f"Before {OLDEST_YEAR}? Tick “Long ago; nobody knows” instead."
+            raise forms.ValidationError(message, code="old")
+        if day > self.entered_on:
+            message = (
+                f"The tree was entered on {self.entered_on:%-d %B %Y}, before that."
+            )
+            raise forms.ValidationError(message, code="after_entry")
+        return day
+
+    def clean_place_since(self) -> date | None:
+        """Refuse a move that is still to come."""
+        return self._not_in_future("place_since")
+
+    def clean_mulch_laid_on(self) -> date | None:
+        """Refuse mulch that is not there yet."""
+        return self._not_in_future("mulch_laid_on")
+
+    def _not_in_future(self, name: str) -> date | None:
+        day = self.cleaned_data[name]
+        if isinstance(day, date) and day > self.today:
+            message = "This day is still to come."
+            raise forms.ValidationError(message, code="future")
+        return day if isinstance(day, date) else None
+
+    def clean(self) -> dict[str, object]:
+        """Check what must hold between two boxes."""
+        cleaned = super().clean()
+        is_pot = cleaned.get("grows_in") == POT
+        volume_given = cleaned.get("container_litres") or self.has_error(
+            "container_litres"
+        )
+        if is_pot and not volume_given:
+            self.add_error("container_litres", "A pot needs its volume.")
+        if not (
+            cleaned.get("planted")
+            or cleaned.get("planted_long_ago")
+            or self.has_error("planted")
+        ):
+            message = "Write when, or tick “Long ago; nobody knows”."
+            self.add_error("planted", message)
+        if cleaned.get("planted") and cleaned.get("planted_long_ago"):
+            message = "Either a day or “Long ago; nobody knows”, not both."
+            self.add_error("planted", message)
+        self._check_water_and_mulch(cleaned)
+        return cleaned
+
+    def _check_water_and_mulch(self, cleaned: Mapping[str, object]) -> None:
+        litres, days = (
+            cleaned.get("irrigation_litres"),
+            cleaned.get("irrigation_weekdays"),
+        )
+        if litres and not days:
+            self.add_error("irrigation_weekdays", "On which days does it run?")
+        if days and not litres and not self.has_error("irrigation_litres"):
+            self.add_error("irrigation_litres", "How much does it give each time?")
+        depth = cleaned.get("mulch_depth_mm")
+        if (
+            cleaned.get("mulch_material")
+            and depth is None
+            and not self.has_error("mulch_depth_mm")
+        ):
+            self.add_error("mulch_depth_mm", "How deep is the mulch?")
+        if depth and not cleaned.get("mulch_material"):
+            self.add_error("mulch_material", "What is the mulch made of?")
+
+    def tree_values(self) -> dict[str, object]:
+        """Return the model's fields; blocks, clumps and stays are the actions' part."""
+        data = self.cleaned_data
+        key = str(data["species"])
+        is_pot = data["grows_in"] == POT
+        is_mulched = bool(data["mulch_material"])
+        values: dict[str, object] = {name: data[name] for name in QUANTITIES}
+        values |= {name: data[name] for name in CHOICES if data[name]}
+        values |= {name: data[name] or Tree.Known.UNKNOWN for name in KNOWN}
+        values |= {
+            "species_key": key,
+            "name": data["name"] or self._free_name(key),
+            "cultivar": data["cultivar"],
+            "tag": data["tag"],
+            "in_container": is_pot,
+            "container_medium": data["container_medium"] or "mix",
+            "planted_on": data["planted"],
+            "near_wires": data["near_wires"],
+            "irrigation_weekdays": "".join(sorted(data["irrigation_weekdays"])),
+            "irrigation_since": data["irrigation_since"],
+            "mulch_material": data["mulch_material"],
+            "mulch_laid_on": (data["mulch_laid_on"] or self.today)
+            if is_mulched
+            else None,
+        }
+        if data["position"]:
+            values["position"] = data["position"] - 1
+        return values
+
+    def stay(self) -> tuple[str, date] | None:
+        """Return where a pot stands and since when, if that was said."""
+        data = self.cleaned_data
+        if data["grows_in"] != POT or not data["place"]:
+            return None
+        return data["place"], data["place_since"] or self.today
+
+    def _free_name(self, key: str) -> str:
+        stem = species_catalogue()[key].common_name
+        name, number = stem, 2
+        while name in self.names_taken:
+            name, number = f"{stem} {number}", number + 1
+        return name
+
+
+def _either(names: list[str]) -> str:
+    if len(names) == 1:
+        return names[0]
+    return f"{', '.join(names[:-1])} or {names[-1]}"
