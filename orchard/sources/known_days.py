@@ -1,0 +1,119 @@
+"""What is known of single days at a site, value by value, and who says so."""
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from django.db.models import QuerySet
+
+from orchard.models import NormalMonth, Site, WeatherDay, WeatherSeries
+from orchard.sources.normals import DailyNormals, NormalsTable, daily_normals
+
+VALUES = ("tmin_c", "tmax_c", "rain_mm")
+MONTHS = 12
+
+
+@dataclass(slots=True)
+class KnownDay:
+    """One day; ``None`` is missing, never zero.
+
+    ``origin`` is ``observed``, ``typed``, ``forecast``, ``normal`` or empty.
+    ``expected_on`` is the day a forecast was made.
+    """
+
+    day: date
+    tmin_c: float | None = None
+    tmax_c: float | None = None
+    rain_mm: float | None = None
+    origin: str = ""
+    series_name: str = ""
+    expected_on: date | None = None
+    is_typed: bool = False
+
+    @property
+    def has_gap(self) -> bool:
+        """Whether any of low, high and rain is missing."""
+        return any(getattr(self, name) is None for name in VALUES)
+
+
+def days_around(
+    site: Site, today: date, *, back: int = 14, ahead: int = 7
+) -> list[KnownDay]:
+    """Return the last and next days, newest knowledge first in trust.
+
+    Each value is that of the most trusted series that has one; a newer forecast
+    replaces an older one, and the usual of the time of year stands only where nobody
+    measured or forecast anything.
+    """
+    first, last = today - timedelta(days=back), today + timedelta(days=ahead)
+    days = {
+        first + timedelta(days=number): KnownDay(first + timedelta(days=number))
+        for number in range((last - first).days + 1)
+    }
+    for row in _rows(site, first, last):
+        if _still_counts(row, today):
+            _write(days[row.day], row)
+    normals = normals_of(site)
+    if normals is not None:
+        _fill(days, daily_normals(normals))
+    return list(days.values())
+
+
+def _rows(site: Site, first: date, last: date) -> QuerySet[WeatherDay]:
+    return (
+        WeatherDay.objects.filter(
+            batch__series__readers__site=site, day__range=(first, last)
+        )
+        .select_related("batch__series")
+        .order_by("-batch__series__readers__rank", "issued_on", "batch_id", "day")
+    )
+
+
+def _still_counts(row: WeatherDay, today: date) -> bool:
+    if row.issued_on is None:
+        return row.day <= today
+    return row.issued_on <= today <= row.day
+
+
+def _write(known: KnownDay, row: WeatherDay) -> None:
+    is_forecast = row.issued_on is not None
+    if is_forecast and known.origin in {"observed", "typed"}:
+        return
+    found = {name: getattr(row, name) for name in VALUES}
+    if all(value is None for value in found.values()):
+        return
+    for name, value in found.items():
+        if value is not None:
+            setattr(known, name, value)
+    is_typed = row.batch.series.kind == WeatherSeries.Kind.TYPED
+    known.origin = "forecast" if is_forecast else "typed" if is_typed else "observed"
+    known.series_name = row.batch.series.name
+    known.expected_on = row.issued_on
+    known.is_typed = known.is_typed or is_typed
+
+
+def normals_of(site: Site) -> NormalsTable | None:
+    """Return the twelve months the site goes by, or ``None`` without all of them."""
+    by_month = {
+        row.month: row
+        for row in NormalMonth.objects.filter(series__readers__site=site).order_by(
+            "-series__readers__rank", "month"
+        )
+    }
+    if len(by_month) != MONTHS:
+        return None
+    rows = [by_month[month] for month in range(1, MONTHS + 1)]
+    return NormalsTable(
+        tmin_c=tuple(row.tmin_c for row in rows),
+        tmax_c=tuple(row.tmax_c for row in rows),
+        rain_mm=tuple(row.rain_mm for row in rows),
+    )
+
+
+def _fill(days: dict[date, KnownDay], curve: DailyNormals) -> None:
+    for day, known in days.items():
+        if not known.origin:
+            place = curve.index(day)
+            known.tmin_c = float(curve.tmin_c[place])
+            known.tmax_c = float(curve.tmax_c[place])
+            known.rain_mm = float(curve.rain_mm[place])
+            known.origin = "normal"
