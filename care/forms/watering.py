@@ -1,0 +1,42 @@
+"""Water that nobody ticked: everything watered at once, on some day."""
+
+from datetime import date
+
+from django import forms
+
+from care.forms.past_days import PastDayField
+from care.forms.work import NOTE_LENGTH
+from orchard.forms.fields import QuantityField, UnitsForm
+from orchard.models import Block
+from orchard.units import Quantity, UnitSystem, unit_label
+
+MOST_LITRES = 2000.0
+
+
+class WaterAllForm(UnitsForm):
+    """About how much each tree got, where, and when."""
+
+    litres = QuantityField(
+        Quantity.VOLUME, low=0.1, high=MOST_LITRES, label="", required=True
+    )
+    note = forms.CharField(required=False, max_length=NOTE_LENGTH, label="Note")
+    field_order = ("litres", "on", "block", "note")
+
+    def __init__(
+        self,
+        data: object = None,
+        *,
+        blocks: list[Block],
+        today: date,
+        units: UnitSystem,
+    ) -> None:
+        super().__init__(data, units=units, auto_id="water_%s")
+        litres = self.fields["litres"]
+        litres.label = f"About how much each, in {unit_label(Quantity.VOLUME, units)}"
+        litres.error_messages["required"] = "About how much did each tree get?"
+        self.fields["on"] = PastDayField(today=today, label="When")
+        places = [(str(block.pk), block.name) for block in blocks]
+        self.fields["block"] = forms.ChoiceField(
+            choices=[("", "All trees"), *places], required=False, label="Where"
+        )
+        self.order_fields(self.field_order)

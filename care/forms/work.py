@@ -1,0 +1,165 @@
+"""What a person says when they tick, skip or put off a task."""
+
+from datetime import date, timedelta
+
+from django import forms
+from django.core.exceptions import ValidationError
+
+from care.forms.past_days import PastDayField
+from care.models import Task
+from orchard.forms.fields import NumberField, QuantityField, UnitsForm
+from orchard.units import Quantity, UnitSystem, unit_label
+
+POSTPONED_DAYS = 14
+NOTE_LENGTH = 2000
+
+_MOST = {"L": 2000.0, "g": 50_000.0, "mm": 300.0}
+_QUANTITIES = {"L": Quantity.VOLUME, "g": Quantity.SMALL_MASS, "mm": Quantity.DEPTH}
+
+SKIP_REASONS: dict[str, tuple[tuple[str, str], ...]] = {
+    "watering": (
+        ("still_wet", "The soil is still wet"),
+        ("watered_otherwise", "It got water another way"),
+        ("no_water", "No water at the tap"),
+    ),
+    "feeding": (
+        ("fed_otherwise", "It was fed another way"),
+        ("grows_enough", "It grows strongly enough"),
+        ("soil_dry", "The soil is too dry to feed"),
+    ),
+    "mulching": (
+        ("deep_enough", "The mulch is deep enough"),
+        ("no_material", "Nothing to mulch with"),
+    ),
+    "pruning": (
+        ("not_needed", "It needs no cuts this time"),
+        ("unsafe", "It cannot be done safely"),
+        ("weather", "Too wet or too cold for cuts"),
+    ),
+    "cold": (
+        ("warm_enough", "It stays warm enough there"),
+        ("protected_otherwise", "It is protected another way"),
+        ("too_heavy", "Too heavy to move"),
+    ),
+}
+USUAL_REASONS = (
+    ("not_needed", "Not needed"),
+    ("no_time", "No time"),
+    ("other", "Another reason"),
+)
+
+
+def skip_reasons(kind: str) -> tuple[tuple[str, str], ...]:
+    """Return the reasons a person may give for skipping a task of one kind."""
+    own = SKIP_REASONS.get(kind, ())
+    known = {code for code, _ in own}
+    return own + tuple(usual for usual in USUAL_REASONS if usual[0] not in known)
+
+
+def skip_reason_words(kind: str, code: str) -> str:
+    """Return a stored reason in words; an unknown one as it stands."""
+    return dict(skip_reasons(kind)).get(code, code.replace("_", " "))
+
+
+class DoneForm(UnitsForm):
+    """Tick a task: how much, when, a note; everything has a good default."""
+
+    note = forms.CharField(
+        required=False,
+        max_length=NOTE_LENGTH,
+        widget=forms.Textarea(attrs={"rows": 2}),
+        label="Note",
+    )
+    field_order = ("amount", "on", "note")
+
+    def __init__(
+        self, data: object = None, *, task: Task, today: date, units: UnitSystem
+    ) -> None:
+        self.is_share = task.unit == "share"
+        planned = task.amount
+        if planned is not None and self.is_share:
+            planned = round(100 * planned)
+        super().__init__(data, initial={"amount": planned}, units=units)
+        self.fields["on"] = PastDayField(today=today, label="When", required=False)
+        amount = amount_field(task, units)
+        if amount is not None:
+            self.fields["amount"] = amount
+        self.order_fields(self.field_order)
+
+    def clean_amount(self) -> float | None:
+        """Return a share of the crown as 0-1, other amounts as they are."""
+        amount: float | None = self.cleaned_data["amount"]
+        return amount / 100 if self.is_share and amount is not None else amount
+
+
+def amount_field(task: Task, units: UnitSystem) -> forms.CharField | None:
+    """Return the field for what was really given, or None where nothing is measured."""
+    if task.unit == "share":
+        label = "How much of the crown came off, in percent"
+        return NumberField(low=0, high=100, unit="%", label=label, required=False)
+    quantity = _QUANTITIES.get(task.unit)
+    if quantity is None:
+        return None
+    if task.kind == "mulching" and quantity is Quantity.VOLUME:
+        quantity = Quantity.LOOSE_VOLUME
+    label = f"How much it got, in {unit_label(quantity, units)}"
+    field = QuantityField(quantity, low=0.0, high=_MOST[task.unit], label=label)
+    field.system = units
+    return field
+
+
+class SkipForm(forms.Form):
+    """Close a task undone, with a reason the plan can learn from."""
+
+    reason = forms.ChoiceField(label="Why not?", widget=forms.RadioSelect)
+    note = forms.CharField(
+        required=False, max_length=NOTE_LENGTH, label="Note", widget=forms.TextInput
+    )
+
+    def __init__(self, data: object = None, *, kind: str) -> None:
+        super().__init__(data)  # type: ignore[arg-type]  # a QueryDict or None
+        reason = self.fields["reason"]
+        if isinstance(reason, forms.ChoiceField):
+            reason.choices = skip_reasons(kind)
+            reason.error_messages["required"] = "Choose the reason that fits best."
+
+
+class LaterForm(forms.Form):
+    """Put a task off, but not so long that it no longer makes sense."""
+
+    def __init__(self, data: object = None, *, task: Task, today: date) -> None:
+        self.first = today + timedelta(days=1)
+        self.last = max(task.latest, today) + timedelta(days=POSTPONED_DAYS)
+        super().__init__(data, initial={"until": self.first})  # type: ignore[arg-type]  # a QueryDict or None
+        self.fields["until"] = forms.DateField(
+            label="Not before",
+            error_messages={"required": "Choose a day."},
+            widget=forms.DateInput(
+                format="%Y-%m-%d",
+                attrs={
+                    "type": "date",
+                    "min": self.first.isoformat(),
+                    "max": self.last.isoformat(),
+                },
+            ),
+        )
+
+    def clean_until(self) -> date:
+        """Return the day.
+
+        Raises
+        ------
+        ValidationError
+            It is not after today, or too far off.
+        """
+        until: date = self.cleaned_data["until"]
+        if until < self.first:
+            message = "Choose a day after today."
+            raise ValidationError(message)
+        if until > self.last:
+            message = (
+                f"The plan can wait until {self.last.day} {self.last:%B} at most. "
+                "Skip it instead."
+            )
+            raise ValidationError(message)
+        return until

@@ -1,0 +1,104 @@
+"""Rounds as a calendar shows them: one a day and block, in the reader's units."""
+
+from collections import Counter
+from collections.abc import Iterable
+from datetime import datetime, timedelta
+
+from django.conf import settings
+from django.db.models import F, Prefetch
+from django.urls import reverse
+
+from care.calendars.ics import CalendarRound
+from care.models import Round, Task
+from care.planning.plan_site import ensure_planned
+from care.views.task_lines import NO_BLOCK
+from care.views.wording import task_amount, task_title
+from orchard.models import Orchard, Site
+from orchard.units import UnitSystem
+
+DAYS_BACK = timedelta(days=30)
+DAYS_AHEAD = timedelta(days=400)
+SUMMARY_VERBS = {
+    ("watering", "water"): "water",
+    ("watering", "check"): "feel the soil of",
+    ("feeding", "feed"): "feed",
+    ("mulching", "top_up"): "mulch",
+    ("mulching", "clear_trunk"): "clear the trunk of",
+    ("pruning", "prune"): "prune",
+    ("cold", "move_in"): "bring in",
+    ("cold", "move_out"): "take out",
+    ("cold", "cover"): "cover",
+}
+OTHERWISE = "look at"
+
+
+def rounds_of(
+    orchard: Orchard, now: datetime, units: UnitSystem
+) -> list[CalendarRound]:
+    """Return the rounds of all sites of an orchard, planned up to this moment."""
+    sites = list(orchard.sites.order_by("pk"))
+    several = len(sites) > 1
+    found: list[CalendarRound] = []
+    for site in sites:
+        ensure_planned(site, site.today(now))
+        found += _rounds_of_site(site, now, units, is_named=several)
+    return found
+
+
+def _rounds_of_site(
+    site: Site, now: datetime, units: UnitSystem, *, is_named: bool
+) -> list[CalendarRound]:
+    today = site.today(now)
+    tasks = (
+        Task.objects.exclude(status=Task.Status.WITHDRAWN)
+        .select_related("tree")
+        .order_by(F("tree__position").asc(), "tree__name", "kind", "key", "id")
+    )
+    rounds = (
+        Round.objects.filter(
+            site=site,
+            is_withdrawn=False,
+            day__gte=today - DAYS_BACK,
+            day__lte=today + DAYS_AHEAD,
+        )
+        .select_related("block")
+        .prefetch_related(Prefetch("tasks", queryset=tasks))
+    )
+    address = settings.BASE_URL + reverse("round", args=[site.slug])
+    shift = timedelta(days=site.calendar_shift_days)
+    place = f"{site.name}, " if is_named else ""
+    found = []
+    for one in rounds:
+        members = _shown(list(one.tasks.all()))
+        if not members:
+            continue
+        title = one.block.name if one.block else NO_BLOCK
+        found.append(
+            CalendarRound(
+                uid=one.uid,
+                day=one.day + shift,
+                summary=f"{place}{title}: {_summary(members)}",
+                description="\n".join(_line(task, units) for task in members),
+                sequence=one.sequence,
+                changed_at=one.changed_at,
+                url=address,
+            )
+        )
+    return found
+
+
+def _shown(tasks: list[Task]) -> list[Task]:
+    """Return what is still open; of a round that is over, everything."""
+    return [task for task in tasks if task.status == Task.Status.OPEN] or tasks
+
+
+def _summary(tasks: Iterable[Task]) -> str:
+    counts = Counter(
+        SUMMARY_VERBS.get((task.kind, task.action), OTHERWISE) for task in tasks
+    )
+    return ", ".join(f"{verb} {number}" for verb, number in counts.items())
+
+
+def _line(task: Task, units: UnitSystem) -> str:
+    amount = task_amount(task, units)
+    return f"{task_title(task)}, {amount}" if amount else task_title(task)

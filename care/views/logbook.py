@@ -1,0 +1,100 @@
+"""The log: what happened, by whom; filtered, page by page, taken back with a trace."""
+
+from collections.abc import Mapping
+from urllib.parse import urlencode
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.core.paginator import Paginator
+from django.db.models import QuerySet
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.urls import reverse
+from django.views.decorators.http import require_POST, require_safe
+
+from care.actions.tasks import take_back
+from care.models import LogEntry, Task
+from care.views.log_lines import LOG_KINDS, log_line
+from care.views.site_page import SitePage, back_to, open_site
+from care.views.task_lines import task_line
+from orchard.access import May
+from orchard.actions.trees import revive_tree
+from orchard.models import Site
+
+ON_A_PAGE = 50
+
+
+def entries_of(site: Site) -> QuerySet[LogEntry]:
+    """Return a site's log, newest first, with everything a line names."""
+    return LogEntry.objects.filter(site=site).select_related(
+        "tree", "person", "voided_by"
+    )
+
+
+@require_safe
+@login_required
+def log_page(request: HttpRequest, site: str) -> HttpResponse:
+    """Show the log, newest first."""
+    page = open_site(request, site)
+    chosen = _chosen(request.GET)
+    entries = entries_of(page.site)
+    if chosen["kind"]:
+        entries = entries.filter(kind=chosen["kind"])
+    if chosen["tree"]:
+        entries = entries.filter(tree_id=chosen["tree"])
+    shown = Paginator(entries, ON_A_PAGE).get_page(request.GET.get("page"))
+    trees = page.site.trees.order_by("name").values_list("pk", "name")
+    context = page.context(
+        "log",
+        shown=shown,
+        lines=[log_line(entry, page.today, page.units) for entry in shown],
+        kinds=list(LOG_KINDS.items()),
+        trees=[(str(pk), name) for pk, name in trees],
+        chosen=chosen,
+        is_filtered=any(chosen.values()),
+        kept_filter=urlencode({k: v for k, v in chosen.items() if v}),
+        here=request.get_full_path(),
+    )
+    return render(request, "care/logbook.html", context)
+
+
+def _chosen(query: Mapping[str, str]) -> dict[str, str]:
+    kind, tree = query.get("kind", ""), query.get("tree", "")
+    return {
+        "kind": kind if kind in LOG_KINDS else "",
+        "tree": tree if tree.isascii() and tree.isdigit() and len(tree) < 10 else "",  # noqa: PLR2004 (a row's number)
+    }
+
+
+@require_POST
+@login_required
+def entry_undo(request: HttpRequest, site: str, entry: object) -> HttpResponse:
+    """Take an entry back; its row stays, with who did it."""
+    page = open_site(request, site, May.TICK)
+    found = get_object_or_404(
+        LogEntry.objects.select_related("task", "tree", "site"),
+        site=page.site,
+        public_id=entry,
+    )
+    if found.what == LogEntry.What.LOST and found.tree is not None:
+        page = open_site(request, site, May.EDIT)
+        revive_tree(tree=found.tree)
+    is_new = take_back(entry=found, person=page.person, now=page.now)
+    if getattr(request, "htmx", False):
+        return _fragment(request, page, found)
+    messages.success(request, "Taken back." if is_new else "Already taken back.")
+    return back_to(request, reverse("round", args=[page.site.slug]))
+
+
+def _fragment(request: HttpRequest, page: SitePage, entry: LogEntry) -> HttpResponse:
+    """Return the open task's line again, or a line that says it was taken back."""
+    task = (
+        Task.objects.select_related("tree__block", "round")
+        .filter(pk=entry.task_id or 0, status=Task.Status.OPEN)
+        .first()
+    )
+    if task is None:
+        context = page.context("round", title="Taken back", gone="")
+        return render(request, "care/round.html#gone_line", context)
+    context = page.context("round", line=task_line(task, page.today, page.units))
+    return render(request, "care/round.html#task_line", context)

@@ -1,0 +1,126 @@
+"""Why a task exists, from its stored reason: a sentence, numbers, what would change it."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+
+from care.models import Task
+from care.views import husbandry_reasons, water_reasons
+from care.views.reason_words import Teller, Told
+from care.views.wording import reason_of
+from orchard.units import UnitSystem
+
+SENTENCES: dict[str, Callable[[Teller], str]] = {
+    **water_reasons.SENTENCES,
+    **husbandry_reasons.SENTENCES,
+}
+NUMBERS: dict[str, Callable[[Teller], tuple[Told, ...]]] = {
+    **water_reasons.NUMBERS,
+    **husbandry_reasons.NUMBERS,
+}
+SHORT: dict[str, Callable[[Teller], str]] = water_reasons.SHORT
+
+CHANGES = {
+    "rain": "Rain moves it later, or does the work.",
+    "forecast": "A new forecast moves the day.",
+    "soil_feel": "Feel the soil and say so: the plan believes your finger.",
+    "watering_logged": "Water that nobody logged: write it down and the plan counts it.",
+    "irrigation_entered": "A sprinkler, timer or drip line that waters it unasked.",
+    "crown_measured": "Measure the crown: its width changes the amount most.",
+    "pot_moved": "Move the pot under cover or indoors, and log the move.",
+    "feeding_logged": "A feeding that nobody logged.",
+    "shoots_measured": "Measure this year's shoots: strong growth needs less feed.",
+    "first_frost_entered": "Enter the usual first frost: it sets the last day to feed.",
+    "local_rule_changed": "A change of the local rules on feeding.",
+    "past_answered": "Say what was done before the tree was entered.",
+    "mulch_measured": "Measure the mulch again.",
+    "mulch_laid": "Lay mulch, and log it.",
+    "gap_measured": "Measure the bare ground round the trunk.",
+    "pruning_logged": "Cuts that nobody logged.",
+    "severe_cold_forecast": "A forecast of severe cold holds the cuts back.",
+    "stage_seen": "Say at which stage its buds are.",
+    "wires_flag_removed": "Correct the tree's entry if no wires are near it.",
+    "warmer_forecast": "A warmer forecast, or a warmer reading tonight, calls it off.",
+    "colder_forecast": "A colder forecast calls it off.",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class FactRow:
+    """One intermediate number of the working, in SI units."""
+
+    name: str
+    value: str
+
+
+def teller_of(task: Task, today: date, units: UnitSystem) -> Teller:
+    """Return a task's reason together with who reads it and when."""
+    return Teller(reason_of(task), task, today, units)
+
+
+def sentence(task: Task, today: date, units: UnitSystem) -> str:
+    """Return why in plain words; nothing where the reason is of a kind unknown here."""
+    teller = teller_of(task, today, units)
+    tell = SENTENCES.get(teller.reason.code)
+    return tell(teller) if tell else ""
+
+
+def short_reason(task: Task, today: date, units: UnitSystem) -> str:
+    """Return why in a few words, where there is a short way to say it."""
+    teller = teller_of(task, today, units)
+    tell = SHORT.get(teller.reason.code)
+    return tell(teller) if tell else ""
+
+
+def deciding_numbers(task: Task, today: date, units: UnitSystem) -> tuple[Told, ...]:
+    """Return the numbers that decided, at most three, those unknown left out."""
+    teller = teller_of(task, today, units)
+    tell = NUMBERS.get(teller.reason.code)
+    return tell(teller)[:3] if tell else ()
+
+
+def changes(task: Task) -> tuple[str, ...]:
+    """Return what would move, change or withdraw the task."""
+    codes = reason_of(task).would_change
+    return tuple(CHANGES[code] for code in codes if code in CHANGES)
+
+
+def fact_rows(task: Task) -> tuple[FactRow, ...]:
+    """Return every stored fact for the reader who wants all of them."""
+    return tuple(
+        FactRow(_fact_name(name), _fact_value(value))
+        for name, value in reason_of(task).facts
+    )
+
+
+# Longest ending first, so that g_per_m2 is not read as m2.
+_UNITS = (
+    ("_g_per_m2", "g/m²"),
+    ("_percent", "%"),
+    ("_litres_per_day", "L/day"),
+    ("_m2", "m²"),
+    ("_mm", "mm"),
+    ("_days", "days"),
+    ("_l", "L"),
+    ("_c", "°C"),
+    ("_g", "g"),
+    ("_m", "m"),
+)
+
+
+def _fact_name(name: str) -> str:
+    for ending, unit in _UNITS:
+        if name.endswith(ending) and name != ending[1:]:
+            plain = name.removesuffix(ending).replace("_", " ")
+            return f"{plain} ({unit})"
+    return name.replace("_", " ")
+
+
+def _fact_value(value: object) -> str:
+    if value is None or value == "":
+        return "not known"
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, float):
+        return f"{value:.4g}"
+    return str(value).replace("_", " ")

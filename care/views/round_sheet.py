@@ -1,0 +1,174 @@
+"""The round as one sheet: now, coming, done, and what to say when nothing is due."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from django.db.models import F, Q, QuerySet
+
+from care.models import LogEntry, Task
+from care.views.days import count_days, day_words
+from care.views.log_lines import LogLine, log_line
+from care.views.reasons import short_reason
+from care.views.site_page import SitePage
+from care.views.task_lines import (
+    RowButton,
+    Section,
+    TaskLine,
+    chosen_day,
+    is_now,
+    row_buttons,
+    sections,
+    task_line,
+)
+from care.views.wording import reason_of, task_title
+from orchard.models import Site, Tree
+from orchard.units import UnitSystem
+
+COMING_DAYS = 7
+# After a week without a word somebody may well have watered without ticking.
+ASK_AFTER_DAYS = 7
+DONE_SHOWN = 60
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """Whether anybody watered since a day; the waterings it would settle."""
+
+    days: str
+    since: str
+    sections: tuple[Section, ...]
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
+class RoundSheet:
+    """Everything the round's page says."""
+
+    urgent: tuple[TaskLine, ...]
+    urgent_rows: tuple[RowButton, ...]
+    sections: tuple[Section, ...]
+    question: Question | None
+    coming: tuple[TaskLine, ...]
+    done: tuple[LogLine, ...]
+    nothing: str
+    has_trees: bool
+
+
+def open_tasks(site: Site) -> QuerySet[Task]:
+    """Return a site's open tasks of living trees, in walking order."""
+    return (
+        Task.objects.filter(
+            site=site, status=Task.Status.OPEN, tree__status=Tree.Status.ALIVE
+        )
+        .select_related("tree__block", "round")
+        .order_by(
+            F("tree__block__position").asc(nulls_last=True),
+            "tree__block_id",
+            "tree__position",
+            "tree__name",
+            "due",
+            "id",
+        )
+    )
+
+
+def near_tasks(site: Site, today: date) -> QuerySet[Task]:
+    """Return the open tasks that belong to today or the coming days."""
+    horizon = today + timedelta(days=COMING_DAYS)
+    return open_tasks(site).filter(
+        Q(round__day__lte=horizon)
+        | Q(due__lte=horizon)
+        | Q(is_urgent=True)
+        | Q(is_firm=False, likely_from__lte=horizon)
+    )
+
+
+def round_sheet(page: SitePage) -> RoundSheet:
+    """Read the plan and the log, and put them on one sheet."""
+    today, units = page.today, page.units
+    tasks = list(near_tasks(page.site, today))
+    now = [task for task in tasks if is_now(task, today)]
+    urgent = [task for task in now if task.is_urgent]
+    calm = [task for task in now if not task.is_urgent]
+    asked = [task for task in calm if _is_asked(task)]
+    plain = [task for task in calm if not _is_asked(task)]
+    coming = sorted(
+        (task for task in tasks if _is_coming(task, today)), key=_coming_order
+    )
+    has_trees = bool(tasks) or page.site.trees.filter(status="alive").exists()
+    return RoundSheet(
+        urgent=tuple(task_line(task, today, units) for task in urgent),
+        urgent_rows=_urgent_rows(urgent),
+        sections=sections(plain, today, units),
+        question=_question(asked, today, units),
+        coming=tuple(task_line(task, today, units) for task in coming),
+        done=_done_today(page),
+        nothing="" if now else _nothing(page.site, tasks, today, units),
+        has_trees=has_trees,
+    )
+
+
+def _is_coming(task: Task, today: date) -> bool:
+    if is_now(task, today):
+        return False
+    first = chosen_day(task) if task.is_firm else task.likely_from or task.due
+    return first <= today + timedelta(days=COMING_DAYS)
+
+
+def _coming_order(task: Task) -> tuple[date, int]:
+    day = chosen_day(task) if task.is_firm else task.likely_from or task.due
+    return day, task.pk
+
+
+def _is_asked(task: Task) -> bool:
+    days = reason_of(task).number("unknown_water_days")
+    return task.kind == "watering" and days is not None and days >= ASK_AFTER_DAYS
+
+
+def _question(tasks: Sequence[Task], today: date, units: UnitSystem) -> Question | None:
+    if not tasks:
+        return None
+    days = min(int(reason_of(task).number("unknown_water_days") or 0) for task in tasks)
+    return Question(
+        days=count_days(days),
+        since=day_words(today - timedelta(days=days), today),
+        sections=sections(tasks, today, units),
+        count=len(tasks),
+    )
+
+
+def _urgent_rows(tasks: Sequence[Task]) -> tuple[RowButton, ...]:
+    blocks: dict[int | None, list[Task]] = {}
+    for task in tasks:
+        blocks.setdefault(task.tree.block_id, []).append(task)
+    return tuple(
+        button
+        for block_id, members in blocks.items()
+        for button in row_buttons(members, block_id)
+    )
+
+
+def _done_today(page: SitePage) -> tuple[LogLine, ...]:
+    entries = LogEntry.objects.filter(
+        site=page.site, on=page.today, voided_at=None
+    ).select_related("tree", "person", "voided_by")[:DONE_SHOWN]
+    return tuple(log_line(entry, page.today, page.units) for entry in entries)
+
+
+def _nothing(site: Site, near: Sequence[Task], today: date, units: UnitSystem) -> str:
+    """Say when the next thing is and why, where today needs nobody."""
+    ahead = [task for task in near if not is_now(task, today)]
+    following = min(ahead, key=_coming_order, default=None)
+    if following is None:
+        following = open_tasks(site).filter(due__gt=today).order_by("due").first()
+    if following is None:
+        return ""
+    first = (following.likely_from or following.due) if not following.is_firm else None
+    day = day_words(first or chosen_day(following), today)
+    title = task_title(following)
+    work = f"{title[0].lower()}{title[1:]}"
+    chance = "" if following.is_firm else "likely "
+    reason = short_reason(following, today, units)
+    why = f" {reason}" if reason else ""
+    return f"Next: {work}, {chance}{day}.{why}"

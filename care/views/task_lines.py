@@ -1,0 +1,134 @@
+"""Tasks as the lines that a person reads, ticks and opens."""
+
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+from uuid import UUID
+
+from care.models import Task
+from care.views.days import by_day, day_range, day_words, late_since, on_day
+from care.views.wording import (
+    QUESTIONS,
+    ROW_VERBS,
+    reason_of,
+    task_amount,
+    task_title,
+)
+from orchard.units import UnitSystem
+
+NO_BLOCK = "Elsewhere"
+
+
+@dataclass(frozen=True, slots=True)
+class TaskLine:
+    """One line: what, how much, until when."""
+
+    public_id: UUID
+    title: str
+    amount: str
+    when: str
+    is_late: bool
+    is_question: bool
+    can_tick: bool
+
+
+@dataclass(frozen=True, slots=True)
+class RowButton:
+    """Finish all tasks of one action in a block at once."""
+
+    block_id: int
+    kind: str
+    action: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """The lines of one block."""
+
+    title: str
+    lines: tuple[TaskLine, ...]
+    rows: tuple[RowButton, ...]
+
+
+def chosen_day(task: Task) -> date:
+    """Return the day of a task's round, else the day it is due."""
+    return task.round.day if task.round else task.due
+
+
+def is_late(task: Task, today: date) -> bool:
+    """Whether the last day of its window has passed."""
+    return task.latest < today
+
+
+def is_now(task: Task, today: date) -> bool:
+    """Whether a firm task belongs to today's round."""
+    if not task.is_firm or (task.not_before and task.not_before > today):
+        return False
+    return task.is_urgent or is_late(task, today) or chosen_day(task) <= today
+
+
+def _when(task: Task, today: date) -> str:
+    if is_late(task, today):
+        return late_since(task.latest, today)
+    if not task.is_firm and task.likely_from and task.likely_to:
+        return f"likely {day_range(task.likely_from, task.likely_to, today)}"
+    if not task.is_firm:
+        return f"likely {day_words(task.due, today)}"
+    if task.is_urgent:
+        return "before dark" if task.latest <= today else by_day(task.latest, today)
+    if is_now(task, today):
+        return by_day(task.latest, today)
+    return on_day(chosen_day(task), today)
+
+
+def task_line(task: Task, today: date, units: UnitSystem) -> TaskLine:
+    """Return one task as a line; its tree and round must be at hand."""
+    is_question = reason_of(task).code in QUESTIONS
+    return TaskLine(
+        public_id=task.public_id,
+        title=task_title(task),
+        amount=task_amount(task, units),
+        when=_when(task, today),
+        is_late=is_late(task, today),
+        is_question=is_question,
+        can_tick=task.is_firm and not is_question,
+    )
+
+
+def sections(
+    tasks: Iterable[Task], today: date, units: UnitSystem
+) -> tuple[Section, ...]:
+    """Return tasks as lines by block, in the order of ``tasks``."""
+    by_block: dict[int | None, list[Task]] = {}
+    for task in tasks:
+        by_block.setdefault(task.tree.block_id, []).append(task)
+    return tuple(
+        Section(
+            title=members[0].tree.block.name if members[0].tree.block else NO_BLOCK,
+            lines=tuple(task_line(task, today, units) for task in members),
+            rows=row_buttons(members, block_id),
+        )
+        for block_id, members in by_block.items()
+    )
+
+
+def row_buttons(tasks: Iterable[Task], block_id: int | None) -> tuple[RowButton, ...]:
+    """Return what can be finished for the whole row: work of two tasks or more."""
+    if block_id is None:
+        return ()
+    counts = Counter(
+        (task.kind, task.action)
+        for task in tasks
+        if reason_of(task).code not in QUESTIONS
+    )
+    return tuple(
+        RowButton(block_id, kind, action, _row_words(kind, action, number))
+        for (kind, action), number in counts.items()
+        if number > 1
+    )
+
+
+def _row_words(kind: str, action: str, number: int) -> str:
+    return f"All {number} {ROW_VERBS.get((kind, action), 'done')}"

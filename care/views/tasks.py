@@ -1,0 +1,217 @@
+"""One task: why it is there, and everything a person can answer to it."""
+
+from collections.abc import Callable
+from datetime import date
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.views.decorators.http import require_POST, require_safe
+
+from care.actions.tasks import (
+    NotOpenError,
+    Outcome,
+    complete_task,
+    postpone_task,
+    skip_task,
+)
+from care.charts.water_chart import WaterChart, water_chart
+from care.forms.trees import FEELINGS
+from care.forms.work import DoneForm, LaterForm, SkipForm
+from care.models import LogEntry, Task
+from care.planning.plan_site import ensure_planned, outlook_of
+from care.views.days import full_day, on_day
+from care.views.log_lines import log_line
+from care.views.site_page import SitePage, back_to, open_site
+from care.views.task_lines import task_line
+from care.views.task_working import task_working
+from care.views.wording import reason_of, task_title
+from orchard.access import May
+from orchard.actions.trees import change_tree
+
+GONE = "The plan no longer asks for this: something changed in the meantime."
+# The question a task asks -> the fact of the tree that answers it.
+ANSWERS = {"feed_ask_past": "fed_before", "prune_ask_past": "pruned_before"}
+
+
+def _find(page: SitePage, task: object) -> Task:
+    return get_object_or_404(
+        Task.objects.select_related("tree__block", "round", "site"),
+        site=page.site,
+        public_id=task,
+    )
+
+
+def _done_form(page: SitePage, task: Task, data: object = None) -> DoneForm:
+    return DoneForm(data, task=task, today=page.today, units=page.units)
+
+
+@require_safe
+@login_required
+def task_page(request: HttpRequest, site: str, task: object) -> HttpResponse:
+    """Show why a task is there, what would change it, and how to answer it."""
+    page = open_site(request, site)
+    ensure_planned(page.site, page.today)
+    return _show(request, page, _find(page, task))
+
+
+def _show(
+    request: HttpRequest,
+    page: SitePage,
+    task: Task,
+    status: int = 200,
+    **forms: object,
+) -> HttpResponse:
+    done = (
+        LogEntry.objects.filter(task=task, voided_at=None)
+        .select_related("tree", "person", "voided_by")
+        .first()
+    )
+    is_open = task.status == Task.Status.OPEN
+    context = page.context(
+        "round",
+        task=task,
+        line=task_line(task, page.today, page.units),
+        working=task_working(task, page.today, page.units),
+        is_open=is_open,
+        can_answer=page.may_tick and is_open and task.is_firm,
+        done=log_line(done, page.today, page.units) if done else None,
+        chart=_chart(task, page),
+        tree_name=task.tree.name,
+        feelings=FEELINGS,
+        asks=ANSWERS.get(reason_of(task).code, ""),
+        window=_window(task, page.today),
+        here=reverse("task", args=[page.site.slug, task.public_id]),
+        **{
+            "done_form": _done_form(page, task),
+            "skip_form": SkipForm(kind=task.kind),
+            "later_form": LaterForm(task=task, today=page.today),
+            **forms,
+        },
+    )
+    return render(request, "care/task.html", context, status=status)
+
+
+def _chart(task: Task, page: SitePage) -> WaterChart | None:
+    """Return the drawing of the tree's water, for watering only."""
+    if task.kind != "watering":
+        return None
+    task.tree.site = page.site
+    outlook = outlook_of(task.tree, page.today)
+    return water_chart(outlook, page.today, page.units) if outlook else None
+
+
+def _window(task: Task, today: date) -> str:
+    if task.not_before and task.not_before > today:
+        return f"Put off: not before {full_day(task.not_before)}."
+    if not task.is_firm:
+        return "Only likely so far: the day firms up as it comes nearer."
+    return (
+        f"Best {on_day(task.due, today)}; possible from {full_day(task.earliest)} "
+        f"to {full_day(task.latest)}."
+    )
+
+
+@require_POST
+@login_required
+def task_done(request: HttpRequest, site: str, task: object) -> HttpResponse:
+    """Tick a task; as a fragment it comes back as a line that can be undone."""
+    page = open_site(request, site, May.TICK)
+    found = _find(page, task)
+    form = _done_form(page, found, request.POST)
+    if not form.is_valid():
+        return _show(request, page, found, 422, done_form=form)
+    given = form.cleaned_data
+
+    def tick() -> Outcome:
+        return complete_task(
+            task=found,
+            person=page.person,
+            on=given["on"],
+            now=page.now,
+            amount=given.get("amount"),
+            note=given["note"],
+        )
+
+    return _answer(request, page, found, tick)
+
+
+@require_POST
+@login_required
+def task_skip(request: HttpRequest, site: str, task: object) -> HttpResponse:
+    """Close a task undone, with a reason."""
+    page = open_site(request, site, May.TICK)
+    found = _find(page, task)
+    form = SkipForm(request.POST, kind=found.kind)
+    if not form.is_valid():
+        return _show(request, page, found, 422, skip_form=form)
+
+    def skip() -> Outcome:
+        return skip_task(
+            task=found,
+            person=page.person,
+            on=page.today,
+            now=page.now,
+            reason=form.cleaned_data["reason"],
+            note=form.cleaned_data["note"],
+        )
+
+    return _answer(request, page, found, skip)
+
+
+def _answer(
+    request: HttpRequest, page: SitePage, task: Task, act: Callable[[], Outcome]
+) -> HttpResponse:
+    """Do it and show what came of it, as a fragment or by going back."""
+    is_fragment = bool(getattr(request, "htmx", False))
+    try:
+        outcome = act()
+    except NotOpenError:
+        if is_fragment:
+            context = page.context("round", gone=GONE, title=task_title(task))
+            return render(request, "care/round.html#gone_line", context)
+        messages.warning(request, GONE)
+        return redirect("round", page.site.slug)
+    line = log_line(outcome.entry, page.today, page.units)
+    if is_fragment:
+        context = page.context("round", line=line, is_new=outcome.is_new)
+        return render(request, "care/round.html#done_line", context)
+    said = line.title if outcome.is_new else f"Already written down: {line.detail}"
+    messages.success(request, f"{said}.")
+    return back_to(request, reverse("round", args=[page.site.slug]))
+
+
+@require_POST
+@login_required
+def task_later(request: HttpRequest, site: str, task: object) -> HttpResponse:
+    """Put a task off until a day."""
+    page = open_site(request, site, May.TICK)
+    found = _find(page, task)
+    form = LaterForm(request.POST, task=found, today=page.today)
+    if not form.is_valid():
+        return _show(request, page, found, 422, later_form=form)
+    if found.status != Task.Status.OPEN or not found.is_firm:
+        messages.warning(request, GONE)
+        return redirect("round", page.site.slug)
+    until = form.cleaned_data["until"]
+    postpone_task(task=found, until=until)
+    messages.success(request, f"Put off until {full_day(until)}.")
+    return redirect("round", page.site.slug)
+
+
+@require_POST
+@login_required
+def task_answer(request: HttpRequest, site: str, task: object) -> HttpResponse:
+    """Answer what was done to a tree before it was entered."""
+    page = open_site(request, site, May.EDIT)
+    found = _find(page, task)
+    fact = ANSWERS.get(reason_of(found).code)
+    answer = request.POST.get("answer")
+    if fact is None or answer not in ("yes", "no"):
+        messages.warning(request, GONE)
+        return redirect("task", page.site.slug, found.public_id)
+    change_tree(tree=found.tree, values={fact: answer})
+    messages.success(request, f"Noted for {found.tree.name}. The plan follows.")
+    return redirect("round", page.site.slug)

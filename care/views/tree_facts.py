@@ -1,0 +1,156 @@
+"""What is known of one tree, figure by figure, and where each figure comes from."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from care.views.days import full_day, short_day
+from care.views.tree_lines import place_words, species_name
+from orchard.catalogue.species import Basis, Figure, Species, species_catalogue
+from orchard.models import Stay, Tree
+from orchard.units import UnitSystem, format_quantity
+
+ORIGINS = {
+    Basis.READ: "read in the source",
+    Basis.READ_SECONDARY: "read in a report of the source",
+    Basis.PROXY: "borrowed from a related crop",
+    Basis.MEMORY: "from memory, unverified",
+}
+#: The catalogue's figures that a grower may want to check -> words and SI unit.
+FIGURES = {
+    "move_in_temp_c": ("A pot comes in at", "°C"),
+    "damage_temp_young_c": ("A young one is damaged at", "°C"),
+    "damage_temp_mature_c": ("A grown one is damaged at", "°C"),
+    "bloom_damage_temp_c": ("Open flowers are damaged at", "°C"),
+    "chill_hours_min": ("Winter chill it needs, at least", "h"),
+    "kc_ini": ("Crop coefficient, early", ""),
+    "kc_mid": ("Crop coefficient, full leaf", ""),
+    "kc_end": ("Crop coefficient, late", ""),
+    "depletion_p": ("Share of the soil's water it uses without stress", "share"),
+    "root_depth_m": ("Roots mostly reach", "m"),
+    "nitrogen_first_year_g": ("Nitrogen in its first year", "g"),
+    "nitrogen_mature_g": ("Nitrogen at full size, a year", "g"),
+    "feed_times_per_year": ("Feedings a year", ""),
+    "prune_months": ("Months for cuts, in the north", ""),
+    "mature_height_m": ("Height at full size", "m"),
+    "mature_spread_m": ("Width at full size", "m"),
+    "years_to_first_crop": ("Years to the first crop", ""),
+}
+_MONTHS = [
+    "Jan",
+    "Feb",
+    "Mar",
+    "Apr",
+    "May",
+    "Jun",
+    "Jul",
+    "Aug",
+    "Sep",
+    "Oct",
+    "Nov",
+    "Dec",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """One thing a person said of the tree."""
+
+    label: str
+    value: str
+
+
+@dataclass(frozen=True, slots=True)
+class FigureRow:
+    """One figure of the species table with its origin."""
+
+    label: str
+    value: str
+    origin: str
+    note: str
+    address: str
+
+
+def tree_facts(tree: Tree, today: date, units: UnitSystem) -> tuple[Fact, ...]:
+    """Return what a person said of a tree; what nobody said is named as unknown."""
+    facts = (
+        Fact("Species", species_name(tree)),
+        Fact("Grows", place_words(tree, units)),
+        Fact("Planted", _planted(tree, today)),
+        Fact("Crown width", _length(tree.crown_width_m, units)),
+        Fact("Height", _length(tree.height_m, units)),
+        Fact("Ground under it", str(tree.get_floor_display())),
+        Fact("Rain reaches it", str(tree.get_rain_reach_display())),
+        Fact("Watered unasked", _irrigation(tree, units)),
+    )
+    return facts if tree.tag == "" else (Fact("Tag", tree.tag), *facts)
+
+
+def _planted(tree: Tree, today: date) -> str:
+    if tree.planted_on is None:
+        return "long ago, nobody knows when"
+    return short_day(tree.planted_on, today)
+
+
+def _length(length_m: float | None, units: UnitSystem) -> str:
+    if length_m is None:
+        return "not measured"
+    return format_quantity(length_m, "m", units)
+
+
+def _irrigation(tree: Tree, units: UnitSystem) -> str:
+    if not tree.irrigation_litres or not tree.irrigation_weekdays:
+        return "no"
+    litres = format_quantity(tree.irrigation_litres, "L", units)
+    times = len(tree.irrigation_weekdays)
+    often = "once" if times == 1 else f"{times} times"
+    return f"{litres}, {often} a week"
+
+
+def where_now(tree: Tree, stays: list[Stay]) -> str:
+    """Return where a pot stands and since when; nothing for a tree in the ground."""
+    if not tree.in_container:
+        return ""
+    if not stays:
+        return "Outdoors"
+    last = stays[-1]
+    return f"{last.get_place_display()}, since {full_day(last.since)}"
+
+
+def figure_rows(tree: Tree, units: UnitSystem) -> tuple[FigureRow, ...]:
+    """Return the species' figures that decide about this tree, with their origins."""
+    species = species_catalogue().get(tree.species_key)
+    if species is None:
+        return ()
+    return tuple(
+        _figure_row(species, name, units)
+        for name in FIGURES
+        if name in species.provenance
+    )
+
+
+def _figure_row(species: Species, name: str, units: UnitSystem) -> FigureRow:
+    figure = species.figure(name)
+    label, unit = FIGURES[name]
+    return FigureRow(
+        label=label,
+        value=_figure_value(figure, unit, units),
+        origin=_origin(species, name, figure),
+        note=figure.note,
+        address=figure.address if figure.address.startswith("http") else "",
+    )
+
+
+def _origin(species: Species, name: str, figure: Figure) -> str:
+    words = ORIGINS[figure.basis]
+    if figure.basis is not Basis.MEMORY and species.is_unverified(name):
+        return f"{words}, but doubtful: unverified"
+    return words
+
+
+def _figure_value(figure: Figure, unit: str, units: UnitSystem) -> str:
+    value = figure.value
+    if isinstance(value, tuple):
+        return ", ".join(_MONTHS[month - 1] for month in value)
+    if isinstance(value, int | float):
+        return format_quantity(float(value), unit, units)
+    return str(value)

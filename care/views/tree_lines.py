@@ -1,0 +1,124 @@
+"""Trees as lines: where they grow and what state they are in."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+from uuid import UUID
+
+from django.db.models import F, QuerySet
+
+from care.models import Task
+from care.views.task_lines import NO_BLOCK, is_now, task_line
+from care.views.wording import title_of
+from orchard.catalogue.species import species_catalogue
+from orchard.models import Site, Tree
+from orchard.units import UnitSystem, format_quantity
+
+QUOTES = "\N{LEFT SINGLE QUOTATION MARK}{}\N{RIGHT SINGLE QUOTATION MARK}"
+
+
+@dataclass(frozen=True, slots=True)
+class TreeLine:
+    """One tree: name, what it is, and one phrase on its state."""
+
+    public_id: UUID
+    title: str
+    what: str
+    state: str
+    is_late: bool
+
+
+@dataclass(frozen=True, slots=True)
+class TreeBlock:
+    """The trees of one block."""
+
+    title: str
+    lines: tuple[TreeLine, ...]
+
+
+def living_trees(site: Site) -> QuerySet[Tree]:
+    """Return a site's living trees in walking order."""
+    return (
+        site.trees.filter(status=Tree.Status.ALIVE)
+        .select_related("block")
+        .order_by(
+            F("block__position").asc(nulls_last=True),
+            "block_id",
+            "position",
+            "name",
+            "id",
+        )
+    )
+
+
+def species_name(tree: Tree) -> str:
+    """Return the species' common name, with the cultivar where there is one."""
+    species = species_catalogue().get(tree.species_key)
+    name = species.common_name if species else tree.species_key.replace("_", " ")
+    return f"{name} {QUOTES.format(tree.cultivar)}" if tree.cultivar else name
+
+
+def place_words(tree: Tree, units: UnitSystem) -> str:
+    """Return ``in the ground`` or ``in a 60 L pot``."""
+    if not tree.in_container:
+        return "in the ground"
+    if tree.container_litres is None:
+        return "in a pot"
+    return f"in a {format_quantity(tree.container_litres, 'L', units)} pot"
+
+
+def matches(tree: Tree, words: str) -> bool:
+    """Whether every word searched for occurs in what is known of the tree by name."""
+    block = tree.block.name if tree.block else ""
+    text = f"{tree.name} {tree.tag} {species_name(tree)} {block}".casefold()
+    return all(word in text for word in words.casefold().split())
+
+
+def next_tasks(trees: Iterable[Tree]) -> dict[int, list[Task]]:
+    """Return the open tasks of trees by tree, soonest first."""
+    found: dict[int, list[Task]] = {}
+    tasks = (
+        Task.objects.filter(
+            tree__in=[tree.pk for tree in trees], status=Task.Status.OPEN
+        )
+        .select_related("tree", "round")
+        .order_by("due", "id")
+    )
+    for task in tasks:
+        found.setdefault(task.tree_id, []).append(task)
+    return found
+
+
+def tree_blocks(
+    trees: Iterable[Tree], today: date, units: UnitSystem
+) -> tuple[TreeBlock, ...]:
+    """Return trees as lines by block, in the order given."""
+    members = list(trees)
+    tasks = next_tasks(members)
+    blocks: dict[str, list[TreeLine]] = {}
+    for tree in members:
+        title = tree.block.name if tree.block else NO_BLOCK
+        line = _line(tree, tasks.get(tree.pk, []), today, units)
+        blocks.setdefault(title, []).append(line)
+    return tuple(TreeBlock(title, tuple(lines)) for title, lines in blocks.items())
+
+
+def _line(tree: Tree, tasks: list[Task], today: date, units: UnitSystem) -> TreeLine:
+    now = [task for task in tasks if is_now(task, today)]
+    following = next(iter(now or tasks), None)
+    line = task_line(following, today, units) if following else None
+    return TreeLine(
+        public_id=tree.public_id,
+        title=f"{tree.tag} · {tree.name}" if tree.tag else tree.name,
+        what=f"{species_name(tree)}, {place_words(tree, units)}",
+        state=state_phrase(following, line.when if line else "", is_due=bool(now)),
+        is_late=line.is_late if line else False,
+    )
+
+
+def state_phrase(task: Task | None, when: str, *, is_due: bool) -> str:
+    """Return what a tree waits for, such as ``Water it by Friday``."""
+    if task is None:
+        return "Needs nothing in sight"
+    work = title_of(task.kind, task.action, "it", str(task.reason.get("code", "")))
+    return f"{work}: {when}" if is_due else f"Next: {work[0].lower()}{work[1:]}, {when}"

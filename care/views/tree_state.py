@@ -1,0 +1,159 @@
+"""A tree's state this morning, in words, with its work and its log."""
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from django.db.models import Sum
+
+from care.charts.water_chart import WaterChart, water_chart
+from care.facts import WaterOutlook
+from care.models import LogEntry, Task
+from care.planning.plan_site import outlook_of
+from care.views.days import count_days, day_range
+from care.views.log_lines import LogLine, log_line
+from care.views.task_lines import TaskLine, task_line
+from care.views.wording import reason_of
+from orchard.catalogue.species import species_catalogue
+from orchard.models import Tree
+from orchard.units import UnitSystem, format_quantity, format_temperature
+
+YEAR = timedelta(days=365)
+LOG_SHOWN = 20
+UNHEARD_DAYS = 7
+
+
+@dataclass(frozen=True, slots=True)
+class StateRow:
+    """One side of a tree's state."""
+
+    label: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class TreeState:
+    """What the page says of a tree's state, and the drawing of its water."""
+
+    rows: tuple[StateRow, ...]
+    chart: WaterChart | None
+
+
+def tree_state(tree: Tree, today: date, units: UnitSystem) -> TreeState | None:
+    """Return the state of a living tree; None for one that is gone."""
+    if tree.status != Tree.Status.ALIVE:
+        return None
+    outlook = outlook_of(tree, today)
+    rows = (
+        StateRow("Water", _water(outlook, today, units)),
+        StateRow("Cold", _cold(tree, units)),
+        StateRow("Feed", _fed(tree, today, units)),
+        StateRow("Mulch", _mulch(tree, units)),
+        StateRow("Cuts", _cut(tree, today, units)),
+    )
+    chart = water_chart(outlook, today, units) if outlook else None
+    return TreeState(tuple(row for row in rows if row.words), chart)
+
+
+def _water(outlook: WaterOutlook | None, today: date, units: UnitSystem) -> str:
+    if outlook is None:
+        return "Unknown: without weather there is no reckoning."
+    if outlook.is_frozen:
+        return "The soil is frozen: no water now."
+    if outlook.is_saturated:
+        return "Wet through: leave it alone."
+    spare = format_quantity(max(outlook.spare_l, 0.0), "L", units)
+    usable = format_quantity(outlook.readily_available_l, "L", units)
+    left = f"{spare} left of the {usable} it may use"
+    return f"{left}. {_dry_when(outlook, today)}{_unheard(outlook)}".strip()
+
+
+def _dry_when(outlook: WaterOutlook, today: date) -> str:
+    first, _, last = outlook.likely_in_days
+    if first is not None and last is not None:
+        span = day_range(
+            today + timedelta(days=first), today + timedelta(days=last), today
+        )
+        return f"It likely wants water {span}."
+    if outlook.due_in_days is None:
+        return "No watering is in sight."
+    return ""
+
+
+def _unheard(outlook: WaterOutlook) -> str:
+    if outlook.unknown_water_days <= UNHEARD_DAYS:
+        return ""
+    return f" Nobody logged water for {count_days(outlook.unknown_water_days)}."
+
+
+def _cold(tree: Tree, units: UnitSystem) -> str:
+    species = species_catalogue().get(tree.species_key)
+    if species is None:
+        return ""
+    name, limit = "move_in_temp_c", species.move_in_temp_c
+    words = "The pot comes in at"
+    if not tree.in_container:
+        name, words = "damage_temp_mature_c", "Damage from"
+        if species.damage_temp_mature_c is None:
+            return "No figure is known."
+        limit = species.damage_temp_mature_c
+    mark = ", unverified" if species.is_unverified(name) else ""
+    return f"{words} {format_temperature(limit, units)}{mark}."
+
+
+def _done(tree: Tree, kind: str, today: date) -> list[LogEntry]:
+    return list(
+        LogEntry.objects.filter(
+            tree=tree,
+            kind=kind,
+            what=LogEntry.What.DONE,
+            voided_at=None,
+            on__gt=today - YEAR,
+        )
+    )
+
+
+def _fed(tree: Tree, today: date, units: UnitSystem) -> str:
+    given = LogEntry.objects.filter(
+        tree=tree, kind="feeding", voided_at=None, on__gt=today - YEAR
+    ).aggregate(total=Sum("nitrogen_g"))["total"]
+    if given:
+        return f"{format_quantity(given, 'g', units)} of nitrogen in twelve months."
+    if tree.fed_before == Tree.Known.UNKNOWN:
+        return "Nothing logged; unknown before it was entered."
+    return "Nothing logged in twelve months."
+
+
+def _mulch(tree: Tree, units: UnitSystem) -> str:
+    task = Task.objects.filter(
+        tree=tree, kind="mulching", key="next/top_up", status=Task.Status.OPEN
+    ).first()
+    depth = reason_of(task).number("last_depth_mm") if task else None
+    if task is None or depth is None:
+        return ""
+    words = format_quantity(depth, "mm", units)
+    return f"{words} when last laid or measured."
+
+
+def _cut(tree: Tree, today: date, units: UnitSystem) -> str:
+    gone = sum(entry.amount or 0.0 for entry in _done(tree, "pruning", today))
+    if not gone:
+        return ""
+    return f"{format_quantity(gone, 'share', units)} of the crown in twelve months."
+
+
+def tree_tasks(tree: Tree, today: date, units: UnitSystem) -> tuple[TaskLine, ...]:
+    """Return a tree's open tasks as lines, soonest first."""
+    tasks = (
+        Task.objects.filter(tree=tree, status=Task.Status.OPEN)
+        .select_related("tree", "round")
+        .order_by("due", "id")
+    )
+    return tuple(task_line(task, today, units) for task in tasks)
+
+
+def tree_log(tree: Tree, today: date, units: UnitSystem) -> tuple[LogLine, ...]:
+    """Return the last entries of a tree's log."""
+    entries = LogEntry.objects.filter(tree=tree).select_related(
+        "tree", "person", "voided_by"
+    )[:LOG_SHOWN]
+    return tuple(log_line(entry, today, units) for entry in entries)

@@ -1,0 +1,135 @@
+"""What to do, in words: verb and tree first, the amount in the reader's units."""
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from care.models import Task
+from orchard.units import UnitSystem, format_quantity
+
+# (kind, action) -> the work, with the tree's name where {} stands.
+TITLES = {
+    ("watering", "water"): "Water {}",
+    ("watering", "check"): "Feel the soil of {}",
+    ("feeding", "feed"): "Feed {}",
+    ("mulching", "top_up"): "Mulch {}",
+    ("mulching", "clear_trunk"): "Clear mulch from the trunk of {}",
+    ("mulching", "check"): "Look at the mulch of {}",
+    ("pruning", "prune"): "Prune {}",
+    ("pruning", "check"): "Settle the pruning of {}",
+    ("cold", "move_in"): "Bring {} in",
+    ("cold", "move_out"): "Take {} out",
+    ("cold", "cover"): "Cover {}",
+    ("cold", "check"): "Ready {} for the cold",
+}
+# Where the reason says more than the action.
+REASON_TITLES = {
+    "feed_ask_past": "Was {} fed this season?",
+    "feed_ask_pot_size": "How large is the pot of {}?",
+    "feed_ask_crown": "How wide is the crown of {}?",
+    "prune_ask_past": "Was {} pruned this season?",
+    "prune_near_wires": "Call a professional to prune {}",
+    "mulch_ask_depth": "Measure the mulch of {}",
+    "mulch_look_at_trunk": "Look at the trunk of {}",
+}
+# Answered on the page behind the line; a tick would say nothing.
+QUESTIONS = frozenset(
+    {"feed_ask_past", "feed_ask_pot_size", "feed_ask_crown", "prune_ask_past"}
+)
+# What a button says that finishes a whole row.
+ROW_VERBS = {
+    ("watering", "water"): "watered",
+    ("watering", "check"): "checked",
+    ("feeding", "feed"): "fed",
+    ("mulching", "top_up"): "mulched",
+    ("mulching", "clear_trunk"): "cleared",
+    ("mulching", "check"): "looked at",
+    ("pruning", "prune"): "pruned",
+    ("cold", "move_in"): "brought in",
+    ("cold", "move_out"): "taken out",
+    ("cold", "cover"): "covered",
+    ("cold", "check"): "ready for the cold",
+}
+NOUNS = {
+    "watering": "watering",
+    "feeding": "feeding",
+    "mulching": "mulching",
+    "pruning": "pruning",
+    "cold": "cold protection",
+}
+
+Fact = float | int | str | bool | None
+
+
+@dataclass(frozen=True, slots=True)
+class StoredReason:
+    """A task's reason as the plan stored it, facts in their order."""
+
+    code: str
+    facts: tuple[tuple[str, Fact], ...]
+    would_change: tuple[str, ...]
+
+    def fact(self, name: str) -> Fact:
+        """Return one fact, or None."""
+        return dict(self.facts).get(name)
+
+    def number(self, name: str) -> float | None:
+        """Return a fact that is a number, or None."""
+        value = self.fact(name)
+        if isinstance(value, bool) or not isinstance(value, int | float):
+            return None
+        return float(value) if math.isfinite(value) else None
+
+    def day(self, name: str) -> date | None:
+        """Return a fact that is a day, or None."""
+        value = self.fact(name)
+        return date.fromisoformat(value) if isinstance(value, str) and value else None
+
+    def text(self, name: str) -> str:
+        """Return a fact that is a word, or nothing."""
+        value = self.fact(name)
+        return value if isinstance(value, str) else ""
+
+    def holds(self, name: str) -> bool:
+        """Whether a fact is true."""
+        return self.fact(name) is True
+
+
+def reason_of(task: Task) -> StoredReason:
+    """Read the reason of a task; an empty one has no code and no facts."""
+    stored: Mapping[str, object] = task.reason
+    facts = stored.get("facts") or []
+    pairs = facts.items() if isinstance(facts, Mapping) else facts
+    changes = stored.get("would_change") or []
+    return StoredReason(
+        code=str(stored.get("code", "")),
+        facts=tuple((str(name), value) for name, value in pairs),  # type: ignore[attr-defined]  # JSON pairs
+        would_change=tuple(str(code) for code in changes),  # type: ignore[attr-defined]  # a JSON list
+    )
+
+
+def title_of(kind: str, action: str, tree_name: str, code: str = "") -> str:
+    """Return the work in words, such as ``Water Anna's apple``."""
+    usual = f"{kind.replace('_', ' ').capitalize()}: {{}}"
+    return REASON_TITLES.get(code, TITLES.get((kind, action), usual)).format(tree_name)
+
+
+def task_title(task: Task) -> str:
+    """Return a task in words; its tree must be at hand."""
+    return title_of(task.kind, task.action, task.tree.name, reason_of(task).code)
+
+
+def amount_words(amount: float | None, unit: str, kind: str, units: UnitSystem) -> str:
+    """Return an amount as a person measures it, or nothing."""
+    if amount is None:
+        return ""
+    if unit == "L" and kind == "mulching":
+        return format_quantity(amount, "L loose", units)
+    words = format_quantity(amount, unit, units)
+    return f"up to {words}" if unit == "share" else words
+
+
+def task_amount(task: Task, units: UnitSystem) -> str:
+    """Return a task's planned amount, or nothing."""
+    return amount_words(task.amount, task.unit, task.kind, units)
