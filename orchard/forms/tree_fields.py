@@ -98,9 +98,15 @@ CHOICES = ("stock", "floor", "rain_reach", "mulch_material")
 KNOWN = ("fed_before", "pruned_before", "mulched_before")
 
 
-def _radios(choices: Iterable[tuple[str, str]], label: str) -> forms.ChoiceField:
+def _radios(
+    choices: Iterable[tuple[str, str]], label: str, usual: str
+) -> forms.ChoiceField:
     return forms.ChoiceField(
-        label=label, choices=choices, widget=forms.RadioSelect, required=False
+        label=label,
+        choices=choices,
+        initial=usual,
+        widget=forms.RadioSelect,
+        required=False,
     )
 
 
@@ -197,7 +203,9 @@ class TreeFields(UnitsForm):
     container_medium = forms.ChoiceField(
         label="Filled with", choices=MEDIUM_CHOICES, required=False
     )
-    rain_reach = _radios(Tree.RainReach.choices, "Does rain reach it?")
+    rain_reach = _radios(
+        Tree.RainReach.choices, "Does rain reach it?", Tree.RainReach.YES
+    )
     irrigation_litres = QuantityField(
         Quantity.VOLUME,
         low=0.1,
@@ -248,9 +256,13 @@ class TreeFields(UnitsForm):
         label="Gap between trunk and mulch",
         help_text="Mulch against the bark rots it.",
     )
-    fed_before = _radios(Tree.Known.choices, "Fed this season?")
-    pruned_before = _radios(Tree.Known.choices, "Pruned this season?")
-    mulched_before = _radios(Tree.Known.choices, "Mulched this season?")
+    fed_before = _radios(Tree.Known.choices, "Fed this season?", Tree.Known.UNKNOWN)
+    pruned_before = _radios(
+        Tree.Known.choices, "Pruned this season?", Tree.Known.UNKNOWN
+    )
+    mulched_before = _radios(
+        Tree.Known.choices, "Mulched this season?", Tree.Known.UNKNOWN
+    )
     clump_name = forms.CharField(
         label="Name of the shared hole or hedge",
         max_length=60,

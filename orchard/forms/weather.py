@@ -4,6 +4,7 @@ from collections.abc import Callable
 from datetime import date
 
 from django import forms
+from django.forms import BoundField
 
 from orchard.forms.fields import QuantityField, UnitsForm, day_field
 from orchard.sources.normals import MONTH_NAMES, NormalsTable, normals_problems
@@ -168,12 +169,13 @@ class NormalsForm(UnitsForm):
         return field
 
     @property
-    def rows(self) -> list[tuple[str, list[forms.BoundField]]]:
-        """Return the months' names and boxes."""
-        return [
-            (name, [self[f"{variable}_{month}"] for variable in VARIABLES])
-            for month, name in enumerate(MONTH_NAMES, 1)
-        ]
+    def rows(self) -> list[tuple[str, list[BoundField], list[BoundField]]]:
+        """Return the months' names, boxes, and the boxes that hold errors."""
+        rows = []
+        for month, name in enumerate(MONTH_NAMES, 1):
+            boxes = [self[f"{variable}_{month}"] for variable in VARIABLES]
+            rows.append((name, boxes, [box for box in boxes if box.errors]))
+        return rows
 
     @property
     def units_row(self) -> list[str]:

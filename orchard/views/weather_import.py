@@ -4,7 +4,6 @@ Between the steps the page carries the file itself, packed and signed, so that
 nothing is stored before the import and nothing is lost by going back.
 """
 
-import hashlib
 from dataclasses import asdict
 
 from django.contrib import messages
@@ -16,6 +15,7 @@ from django.views.decorators.csrf import csrf_exempt, csrf_protect
 from django.views.decorators.http import require_http_methods
 
 from orchard.access import May
+from orchard.actions.people import hash_of
 from orchard.actions.weather import import_days
 from orchard.forms.weather_import import (
     MAX_CARRIED,
@@ -114,7 +114,7 @@ def _was_seen(request: HttpRequest, form: MappingForm) -> bool:
 
 
 def _mark(form: MappingForm) -> str:
-    return hashlib.sha256(repr(sorted(form.cleaned_data.items())).encode()).hexdigest()
+    return hash_of(repr(form.mapping()))
 
 
 def _parse(page: SitePage, table: StationTable, form: MappingForm) -> ParsedDays | None:
