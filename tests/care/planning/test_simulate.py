@@ -68,9 +68,9 @@ def test_a_wet_winter_asks_nothing_of_an_established_tree():
 def test_a_season_obeyed_needs_few_waterings_and_no_stress():
     # A dry half-year of an apple with a crown of 4 m on loam, 3 m2 watered. Seattle
     # needed 4.8 waterings of 195 L a year in a separate prototype.
-    start, tree, work = date(2014, 4, 1), old_apple(), []
-    today = date(2014, 6, 1)
-    while today < date(2014, 10, 1):
+    start, tree, work = APRIL, old_apple(), []
+    today = date(2014, 6, 20)
+    while today < date(2014, 9, 10):
         water = outlook_of(
             tree, today, series=weather(today, start=start), work=work, ahead=0
         )

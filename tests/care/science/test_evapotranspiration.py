@@ -9,7 +9,7 @@ import pandas as pd
 import pyet
 import pytest
 import refet
-from hypothesis import given, settings, strategies as st
+from hypothesis import given, strategies as st
 
 from care.science.evapotranspiration import (
     atmospheric_pressure_kpa,
@@ -345,7 +345,6 @@ def test_penman_monteith_elsewhere(inputs, expected):
     assert et0 == pytest.approx(expected, abs=0.001)
 
 
-@settings(max_examples=60)
 @given(
     st.floats(-30, 35),
     st.floats(0, 25),

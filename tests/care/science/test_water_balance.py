@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from hypothesis import given, settings, strategies as st
+from hypothesis import given, strategies as st
 from hypothesis.extra.numpy import arrays
 
 from care.science.water_balance import (
@@ -88,7 +88,6 @@ def test_a_shower_below_a_fifth_of_et0_does_not_count():
     assert counted.tolist() == [0.0, 1.0, 8.0]
 
 
-@settings(max_examples=60)
 @given(
     arrays(float, (20, 3), elements=st.floats(0, 60)),
     arrays(float, (20, 3), elements=st.floats(0, 12)),
@@ -153,7 +152,6 @@ def forcing(*, et0=5.0, rain=0.0, demand=1.0, given=0.0, warming=0.0):
     )
 
 
-@settings(max_examples=80)
 @given(
     rain=arrays(float, 40, elements=st.floats(0, 50)),
     et0=arrays(float, 40, elements=st.floats(0, 9)),
@@ -227,7 +225,6 @@ WEATHER = (
 )
 
 
-@settings(max_examples=60)
 @given(*WEATHER, st.floats(0.05, 3), st.integers(0, 59), st.floats(0, 40))
 def test_more_rain_never_brings_the_day_forward(rain, et0, demand, day, more):
     zone = zones(outer_capacity_l=60.0, outer_rain_area_m2=1.0)
@@ -238,7 +235,6 @@ def test_more_rain_never_brings_the_day_forward(rain, et0, demand, day, more):
     )
 
 
-@settings(max_examples=60)
 @given(*WEATHER, st.floats(0.05, 3), st.floats(1, 2))
 def test_more_demand_never_puts_the_day_off(rain, et0, demand, factor):
     zone = zones()
