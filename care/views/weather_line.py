@@ -47,14 +47,15 @@ def weather_line(site: Site, today: date, units: UnitSystem) -> WeatherLine:
     words = _cold(known) or _hot(known) or _rain_ahead(known)
     if words:
         return WeatherLine(words)
-    if not known.past and not known.ahead:
-        return WeatherLine("No weather of the last week yet.", needs_weather=True)
     last = max(known.past, default=None)
-    if last is None or (today - last).days > STALE_DAYS:
-        age = f"since {day_words(last, today)}" if last else "for a week"
-        words = f"No weather readings {age}: the plan reckons with the usual."
-        return WeatherLine(words, needs_weather=True)
-    return WeatherLine(_past_rain(known))
+    if last is not None and (today - last).days <= STALE_DAYS:
+        return WeatherLine(_past_rain(known))
+    age = f"since {day_words(last, today)}" if last else "in the last week"
+    if site.readings.exists():
+        words = f"No readings {age}: the plan reckons with the weather usual here."
+    else:
+        words = "No weather yet: only work that needs none is planned."
+    return WeatherLine(words, needs_weather=True)
 
 
 def _read(site: Site, today: date, units: UnitSystem) -> _Known:
