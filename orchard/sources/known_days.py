@@ -111,9 +111,10 @@ def normals_of(site: Site) -> NormalsTable | None:
 
 def _fill(days: dict[date, KnownDay], curve: DailyNormals) -> None:
     for day, known in days.items():
-        if not known.origin:
-            place = curve.index(day)
-            known.tmin_c = float(curve.tmin_c[place])
-            known.tmax_c = float(curve.tmax_c[place])
-            known.rain_mm = float(curve.rain_mm[place])
-            known.origin = "normal"
+        if known.origin in {"observed", "typed"}:
+            continue
+        place = curve.index(day)
+        for name in VALUES:
+            if getattr(known, name) is None:
+                setattr(known, name, float(getattr(curve, name)[place]))
+        known.origin = known.origin or "normal"

@@ -1,12 +1,12 @@
 """Refuse an upload by the size it announces, without storing a byte of it."""
 
 from django.core.files.uploadedfile import UploadedFile
-from django.core.files.uploadhandler import FileUploadHandler, StopUpload
+from django.core.files.uploadhandler import FileUploadHandler
 from django.http import HttpRequest
 
 
 class UploadLimit(FileUploadHandler):
-    """Reads past a request that is too large, so that the page can say so.
+    """Drops what a too large request sends, piece by piece, so that the page can say so.
 
     Put it first among a request's handlers before anything reads the request's
     fields. Hanging up instead would leave the browser with an error of its own.
@@ -17,12 +17,10 @@ class UploadLimit(FileUploadHandler):
         self.announced_bytes = int(request.META.get("CONTENT_LENGTH") or 0)
         self.is_exceeded = self.announced_bytes > most_bytes
 
-    def receive_data_chunk(self, raw_data: bytes, start: int) -> bytes:
-        """Pass a piece on to the next handler, or read past all the rest."""
+    def receive_data_chunk(self, raw_data: bytes, start: int) -> bytes | None:
+        """Pass a piece on to the next handler, or drop it."""
         del start
-        if self.is_exceeded:
-            raise StopUpload(connection_reset=False)
-        return raw_data
+        return None if self.is_exceeded else raw_data
 
     def file_complete(self, file_size: int) -> "UploadedFile[bytes] | None":
         """Leave the file to the next handler."""
