@@ -42,7 +42,7 @@ def browser() -> Iterator[Browser]:
 
 @pytest.fixture
 def demo(transactional_db: None) -> Person:
-    load_demo(REAL_DAY, timezone.now(), lived_days=21)
+    load_demo(REAL_DAY, timezone.now(), lived_days=3)
     return Person.objects.get(username="marta")
 
 
