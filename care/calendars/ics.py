@@ -131,7 +131,7 @@ def etag_of(content: bytes) -> str:
 def _event(one: CalendarRound) -> Event:
     # Without METHOD, DTSTAMP means the same as LAST-MODIFIED (RFC 5545, 3.8.7.2).
     # The clock's time here would make every event look changed at every visit.
-    changed_at = one.changed_at.astimezone(UTC).replace(microsecond=0)
+    changed_at = one.changed_at.astimezone(UTC)
     event = Event()
     event.add("uid", str(one.uid))
     event.add("dtstamp", changed_at)

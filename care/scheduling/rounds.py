@@ -185,7 +185,7 @@ def keep_first(
         if old is not None and span.earliest <= old.toordinal() <= span.latest:
             plan[task_id] = old.toordinal()
     seen = dict(plan)
-    shifts = {day.toordinal() for day in frozen_days if day >= today}
+    shifts = {day.toordinal() for day in frozen_days}
     rest = {task_id: span for task_id, span in spans.items() if task_id not in plan}
     kept = set(plan.values()) | shifts
     new = cheapest_days(rest.values(), _unless_open(opening_cost, kept))

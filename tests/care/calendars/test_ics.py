@@ -107,6 +107,12 @@ def test_a_backslash_before_an_n_is_no_newline():
     assert event.text("DESCRIPTION") == odd.description
 
 
+def test_half_a_surrogate_pair_is_left_out():
+    odd = replace(LONG_ROW, summary="pru\ud83cne", description="\udf4e")
+    (event,) = read(render_calendar("\ud83c", [odd])).components
+    assert (event.text("SUMMARY"), event.text("DESCRIPTION")) == ("prune", "")
+
+
 @given(rounds(), st.randoms(use_true_random=False))
 def test_two_renders_are_equal_byte_for_byte_in_any_order(made, random):
     content = render_calendar("Alder Row", made)

@@ -150,6 +150,32 @@ def test_a_round_is_closed_when_its_task_fits_another():
     assert keep_first(tasks, previous, today=TODAY) == {"feed": day(6), "water": day(6)}
 
 
+def test_the_smallest_round_is_closed_first():
+    tasks = [window(name, 3, 6, 9) for name in ("feed", "mulch", "water")]
+    previous = {"feed": day(6), "mulch": day(5), "water": day(5)}
+    assert set(keep_first(tasks, previous, today=TODAY).values()) == {day(5)}
+
+
+def test_a_round_that_costs_as_much_as_it_saves_stays():
+    # Twenty days early at 5 a day are worth the 100 of a round.
+    tasks = [window("prune", 0, 0, 0), window("water", 0, 20, 30, early_cost=5)]
+    plan = keep_first(tasks, {}, today=TODAY)
+    assert plan == {"prune": day(0), "water": day(20)}
+
+
+def test_a_new_task_joins_a_published_shift_that_has_none_yet():
+    tasks = [window("feed", 5, 6, 6), window("water", 6, 9, 12)]
+    plan = keep_first(tasks, {}, today=TODAY, frozen_days=[day(5)])
+    # Both on day 6 would cost a round and three days early; this a round and one.
+    assert plan == {"feed": day(5), "water": day(9)}
+
+
+def test_a_small_round_joins_a_published_shift():
+    tasks = [window("water", 3, 6, 9)]
+    plan = keep_first(tasks, {"water": day(6)}, today=TODAY, frozen_days=[day(5)])
+    assert plan == {"water": day(5)}
+
+
 def test_a_round_with_a_published_shift_is_not_closed():
     tasks = [window("feed", 3, 6, 9), window("water", 3, 6, 9)]
     previous = {"feed": day(5), "water": day(6)}
@@ -174,7 +200,12 @@ def test_a_round_stays_when_moving_its_people_saves_too_little():
     more = [window(f"n{n:02}", 3, 7, 9, late_cost=0) for n in range(count + 1)]
     previous = {t.task_id: day(6) for t in many} | {t.task_id: day(7) for t in more}
     assert keep_first([*many, *more], previous, today=TODAY) == previous
-    fewer = many[:24] + more  # 24 * 4 = 96
+    too_many = many[:26] + more  # 26 * 4 = 104
+    assert set(keep_first(too_many, previous, today=TODAY).values()) == {
+        day(6),
+        day(7),
+    }
+    fewer = many[:25] + more  # 25 * 4 = 100
     moved = keep_first(fewer, previous, today=TODAY)
     assert set(moved.values()) == {day(7)}
 

@@ -198,6 +198,11 @@ def test_the_earlier_of_two_equal_days_is_taken():
     assert plan == {"water": day(2)}
 
 
+def test_what_can_wait_at_no_cost_waits():
+    task = window("water", 0, 4, 8, early_cost=0, late_cost=0)
+    assert plan_rounds([task], today=TODAY) == {"water": day(8)}
+
+
 def test_work_put_off_for_decades_is_planned_in_its_year():
     later = Window("later", date(2099, 1, 1), date(2099, 1, 5), date(2099, 1, 9))
     plan = plan_rounds([later, window("now", 0, 1, 2)], today=TODAY)
