@@ -2,6 +2,8 @@
 
 from collections import defaultdict
 from collections.abc import Mapping
+from dataclasses import replace
+from datetime import timedelta
 
 from care.facts import Situation, TreeFacts, WaterOutlook
 from care.planning.gather import Records, observations_by_tree, work_by_tree
@@ -58,10 +60,26 @@ def _clump_mates(trees: tuple[TreeFacts, ...]) -> dict[int, tuple[int, ...]]:
     }
 
 
+# Nobody is late with work that was due before the tree was entered.
+GRACE = timedelta(days=14)
+
+
+def since_entry(proposal: Proposal, tree: TreeFacts) -> Proposal:
+    """Return the proposal with a window that does not end before the tree's entry."""
+    if proposal.is_urgent or proposal.latest >= tree.entered_on + GRACE:
+        return proposal
+    return replace(
+        proposal,
+        earliest=max(proposal.earliest, tree.entered_on),
+        due=max(proposal.due, tree.entered_on),
+        latest=tree.entered_on + GRACE,
+    )
+
+
 def propose(records: Records) -> list[Proposal]:
     """Return everything the rules ask for, firm or projected, in a fixed order."""
     return [
-        proposal
+        since_entry(proposal, situation.tree)
         for situation in situations(records)
         for _kind, rule in RULES
         for proposal in rule(situation)

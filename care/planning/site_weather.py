@@ -147,6 +147,12 @@ def _evapotranspiration(
     return et0, tuple(str(name) for name in names)
 
 
+def _counted(rain_mm: Array, et0_mm: Array, origin: str) -> Array:
+    """Return the rain that counts; normals are spread thin and count whole."""
+    is_normal = np.array([letter == "n" for letter in origin])
+    return np.where(is_normal, rain_mm, counted_rain_mm(rain_mm, et0_mm))
+
+
 def judge_weather(site: SiteFacts, series: WeatherSeries) -> SiteWeather | None:
     """Return the site's arrays, or ``None`` if no day has any temperature or ET0.
 
@@ -174,7 +180,7 @@ def judge_weather(site: SiteFacts, series: WeatherSeries) -> SiteWeather | None:
     return SiteWeather(
         et0_mm=et0,
         et0_method=methods,
-        rain_mm=counted_rain_mm(rain, et0),
+        rain_mm=_counted(rain, et0, series.origin),
         warmth=np.maximum(mean_c - ROOT_BASE_C, 0.0),
         is_frozen=(week_c < 0) | (np.nan_to_num(series.tmax_c, nan=1.0) <= 0),
         is_cold=week_c < COLD_C,

@@ -131,7 +131,7 @@ def _quay_steps(owner: Person, real_day: date) -> Site:
     site = add_site(orchard=orchard, values=QUAY_STEPS, slug="quay-steps")
     set_normals(site=site, months=QUAY_STEPS_NORMALS)
     trees = [tree for tree in QUAY_STEPS_TREES if tree.planted_on <= real_day]
-    fill_trees(site, QUAY_STEPS_BLOCKS, trees)
+    fill_trees(site, QUAY_STEPS_BLOCKS, trees, real_day)
     return site
 
 
@@ -183,8 +183,16 @@ def _normals(days: Iterable[RecordDay]) -> list[tuple[int, float, float, float]]
     ]
 
 
-def fill_trees(site: Site, blocks: Sequence[str], trees: Iterable[DemoTree]) -> None:
-    """Enter the trees of the demonstration, block by block in walking order."""
+def fill_trees(
+    site: Site,
+    blocks: Sequence[str],
+    trees: Iterable[DemoTree],
+    entered_on: date = FIRST_DAY,
+) -> None:
+    """Enter the trees of the demonstration, block by block in walking order.
+
+    They are entered on ``entered_on``, or on the day they were planted, if later.
+    """
     known = {name: block_named(site=site, name=name) for name in blocks}
     for tree in trees:
         values = {
@@ -195,7 +203,7 @@ def fill_trees(site: Site, blocks: Sequence[str], trees: Iterable[DemoTree]) -> 
             "planted_on": tree.planted_on,
             **tree.facts,
         }
-        row = add_tree(site=site, values=values, today=max(tree.planted_on, FIRST_DAY))
+        row = add_tree(site=site, values=values, today=max(tree.planted_on, entered_on))
         for place, since in tree.stays:
             put_pot(tree=row, place=place, since=since)
 

@@ -199,3 +199,19 @@ def test_a_lost_tree_leaves_no_open_task(dry_site, pot):
     plan(dry_site)
     assert not Task.objects.filter(tree=pot, status="open").exists()
     assert not Round.objects.filter(is_withdrawn=False, tasks__tree=pot).exists()
+
+
+def test_nobody_is_late_with_work_due_before_the_tree_was_entered(dry_site, make_tree):
+    make_tree(
+        "Old plum",
+        species_key="european_plum",
+        planted_on=date(2012, 3, 1),
+        mulch_material="wood_chips",
+        mulch_depth_mm=70.0,
+        mulch_laid_on=TODAY - 400 * DAY,
+        mulched_before="yes",
+    )
+    plan(dry_site)
+    tasks = Task.objects.filter(site=dry_site, status="open")
+    assert tasks
+    assert all(task.latest >= TODAY for task in tasks)
