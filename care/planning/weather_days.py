@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 import numpy as np
+from django.db.models import Q
 
 from care.facts import Array, WeatherSeries
 from orchard.models import NormalMonth, Site, WeatherDay
@@ -40,27 +41,22 @@ class SiteReadings:
 def read_weather(site: Site, today: date) -> SiteReadings:
     """Read a site's weather strictly as it was known on the morning of ``today``."""
     first = today - timedelta(days=YEARS_BACK * 366)
+    # A forecast row counts from its morning on, and only for days still to come.
+    known = Q(issued_on=None, day__gte=first, day__lt=today) | Q(
+        issued_on__lte=today, day__gte=today
+    )
     days = (
-        WeatherDay.objects.filter(batch__series__readers__site=site, day__gte=first)
+        WeatherDay.objects.filter(known, batch__series__readers__site=site)
         .order_by("-batch__series__readers__rank", "issued_on", "batch_id", "day")
         .values_list("batch__series__readers__rank", "day", "issued_on", *FIELDS)
     )
     rows: list[Row] = [
-        (rank, day, issued, tuple(values))
-        for rank, day, issued, *values in days
-        if _is_known(day, issued, today)
+        (rank, day, issued, tuple(values)) for rank, day, issued, *values in days
     ]
     months = list(
         NormalMonth.objects.filter(series__readers__site=site).order_by("month")
     )
     return SiteReadings(rows, _normals(months))
-
-
-def _is_known(day: date, issued: date | None, today: date) -> bool:
-    """Whether a row existed, and still says something, on the morning of ``today``."""
-    if issued is None:
-        return day < today
-    return issued <= today <= day
 
 
 def _normals(months: Sequence[NormalMonth]) -> NormalsTable | None:
