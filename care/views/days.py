@@ -54,7 +54,9 @@ def day_range(start: date, end: date, today: date) -> str:
         return short_day(start, today)
     if (start.year, start.month) == (end.year, end.month):
         return f"{start.day}{DASH}{short_day(end, today)}"
-    first = f"{start.day} {start:%B}" if start.year == end.year else short_day(start, today)
+    first = (
+        f"{start.day} {start:%B}" if start.year == end.year else short_day(start, today)
+    )
     return f"{first} {DASH} {short_day(end, today)}"
 
 

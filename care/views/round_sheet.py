@@ -123,7 +123,7 @@ def _coming_order(task: Task) -> tuple[date, int]:
 
 def _is_asked(task: Task) -> bool:
     days = reason_of(task).number("unknown_water_days")
-    return task.kind == "watering" and days is not None and days >= ASK_AFTER_DAYS
+    return task.kind == "watering" and days is not None and days > ASK_AFTER_DAYS
 
 
 def _question(tasks: Sequence[Task], today: date, units: UnitSystem) -> Question | None:

@@ -151,6 +151,8 @@ def _figure_value(figure: Figure, unit: str, units: UnitSystem) -> str:
     value = figure.value
     if isinstance(value, tuple):
         return ", ".join(_MONTHS[month - 1] for month in value)
+    if isinstance(value, int | float) and not unit:
+        return f"{value:g}"
     if isinstance(value, int | float):
         return format_quantity(float(value), unit, units)
     return str(value)

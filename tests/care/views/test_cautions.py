@@ -1,0 +1,49 @@
+"""Every code that a rule can send has words, and what stops the work comes first."""
+
+import re
+from pathlib import Path
+
+import pytest
+
+from care.views.cautions import CAUTIONS, caution_words
+from care.views.reasons import CHANGES, SENTENCES
+from care.views.wording import TITLES
+
+RULES = Path(__file__).parents[3] / "care" / "rules"
+SOURCE = "\n".join(path.read_text(encoding="utf-8") for path in RULES.glob("*.py"))
+
+
+def test_what_stops_the_work_comes_before_what_guards_it():
+    words = caution_words(["clean_tools", "ladder", "power_lines"])
+    assert words[0].startswith("Stop:")
+    assert words[-1] == CAUTIONS["clean_tools"]
+
+
+def test_a_code_without_words_is_shown_rather_than_lost():
+    assert caution_words(["falling_fruit"]) == ("Falling fruit.",)
+
+
+@pytest.mark.parametrize("words", CAUTIONS.values())
+def test_cautions_are_whole_sentences(words):
+    assert words[0].isupper()
+    assert words.endswith(".")
+
+
+@pytest.mark.parametrize(
+    "known", [CAUTIONS, SENTENCES, CHANGES], ids=["cautions", "reasons", "changes"]
+)
+def test_every_word_here_belongs_to_a_rule(known):
+    assert [code for code in known if f'"{code}"' not in SOURCE] == []
+
+
+def test_every_reason_that_a_rule_gives_has_a_sentence():
+    prefixes = r"(?:water|check|feed|mulch|prune|cold)_[a-z_]+"
+    given = set(re.findall(rf'Reason\(\s*"({prefixes})"', SOURCE))
+    given |= set(re.findall(rf'return "({prefixes})"', SOURCE))
+    assert len(given) > 10
+    assert sorted(given - set(SENTENCES)) == []
+
+
+def test_every_action_has_a_title():
+    actions = set(re.findall(r'action="([a-z_]+)"', SOURCE))
+    assert actions - {action for _, action in TITLES} == set()
