@@ -2,52 +2,69 @@
 
 from django.urls import path
 
-from care.views import calendar_links, logbook, round as round_views, tasks, trees
+from care.views.calendar_links import calendar_file, calendar_links, calendar_revoke
+from care.views.logbook import entry_undo, log_page
+from care.views.round import (
+    block_done,
+    home,
+    live_on,
+    round_page,
+    water_all,
+    water_none,
+)
+from care.views.tasks import task_answer, task_done, task_later, task_page, task_skip
+from care.views.trees import (
+    tree_end,
+    tree_harvest,
+    tree_list,
+    tree_move,
+    tree_note,
+    tree_observe,
+    tree_page,
+)
 
 urlpatterns = [
-    path("", round_views.home, name="home"),
-    path("s/<slug:site>/", round_views.round_page, name="round"),
-    path("s/<slug:site>/live-on/", round_views.live_on, name="live_on"),
-    path("s/<slug:site>/water-all/", round_views.water_all, name="water_all"),
-    path("s/<slug:site>/water-none/", round_views.water_none, name="water_none"),
+    path("", home, name="home"),
+    path("s/<slug:site>/", round_page, name="round"),
+    path("s/<slug:site>/live-on/", live_on, name="live_on"),
+    path("s/<slug:site>/water-all/", water_all, name="water_all"),
+    path("s/<slug:site>/water-none/", water_none, name="water_none"),
     path(
         "s/<slug:site>/blocks/<int:block>/done/",
-        round_views.block_done,
+        block_done,
         name="block_done",
     ),
-    path("s/<slug:site>/tasks/<uuid:task>/", tasks.task_page, name="task"),
-    path("s/<slug:site>/tasks/<uuid:task>/done/", tasks.task_done, name="task_done"),
-    path("s/<slug:site>/tasks/<uuid:task>/skip/", tasks.task_skip, name="task_skip"),
-    path("s/<slug:site>/tasks/<uuid:task>/later/", tasks.task_later, name="task_later"),
+    path("s/<slug:site>/tasks/<uuid:task>/", task_page, name="task"),
+    path("s/<slug:site>/tasks/<uuid:task>/done/", task_done, name="task_done"),
+    path("s/<slug:site>/tasks/<uuid:task>/skip/", task_skip, name="task_skip"),
+    path("s/<slug:site>/tasks/<uuid:task>/later/", task_later, name="task_later"),
     path(
         "s/<slug:site>/tasks/<uuid:task>/answer/",
-        tasks.task_answer,
+        task_answer,
         name="task_answer",
     ),
-    path("s/<slug:site>/log/", logbook.log_page, name="log"),
-    path("s/<slug:site>/log/<uuid:entry>/undo/", logbook.entry_undo, name="entry_undo"),
-    path("s/<slug:site>/trees/", trees.tree_list, name="trees"),
-    path("s/<slug:site>/trees/<uuid:tree>/", trees.tree_page, name="tree"),
+    path("s/<slug:site>/log/", log_page, name="log"),
+    path("s/<slug:site>/log/<uuid:entry>/undo/", entry_undo, name="entry_undo"),
+    path("s/<slug:site>/trees/", tree_list, name="trees"),
+    path("s/<slug:site>/trees/<uuid:tree>/", tree_page, name="tree"),
     path(
         "s/<slug:site>/trees/<uuid:tree>/observe/",
-        trees.tree_observe,
+        tree_observe,
         name="tree_observe",
     ),
     path(
         "s/<slug:site>/trees/<uuid:tree>/harvest/",
-        trees.tree_harvest,
+        tree_harvest,
         name="tree_harvest",
     ),
-    path("s/<slug:site>/trees/<uuid:tree>/move/", trees.tree_move, name="tree_move"),
-    path("s/<slug:site>/trees/<uuid:tree>/end/", trees.tree_end, name="tree_end"),
-    path("s/<slug:site>/trees/<uuid:tree>/note/", trees.tree_note, name="tree_note"),
-    path(
-        "s/<slug:site>/calendar/", calendar_links.calendar_links, name="calendar_links"
-    ),
+    path("s/<slug:site>/trees/<uuid:tree>/move/", tree_move, name="tree_move"),
+    path("s/<slug:site>/trees/<uuid:tree>/end/", tree_end, name="tree_end"),
+    path("s/<slug:site>/trees/<uuid:tree>/note/", tree_note, name="tree_note"),
+    path("s/<slug:site>/calendar/", calendar_links, name="calendar_links"),
     path(
         "s/<slug:site>/calendar/<int:link>/revoke/",
-        calendar_links.calendar_revoke,
+        calendar_revoke,
         name="calendar_revoke",
     ),
-    path("calendar/<str:token>.ics", calendar_links.calendar_file, name="calendar"),
+    path("calendar/<str:token>.ics", calendar_file, name="calendar"),
 ]
