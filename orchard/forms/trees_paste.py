@@ -11,6 +11,7 @@ class TreesPasteForm(forms.Form):
     pasted = forms.CharField(
         label="One tree a line",
         max_length=MAX_LETTERS,
+        strip=False,  # a stripped line would shift the numbers of all others
         widget=forms.Textarea(attrs={"rows": 10, "spellcheck": "false"}),
         help_text="Name, species, ground or pot with its size, planted when.",
         error_messages={"required": "Paste or type at least one line."},

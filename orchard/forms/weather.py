@@ -136,6 +136,7 @@ class PastedNormalsForm(forms.Form):
 
     pasted = forms.CharField(
         label="Paste twelve months",
+        strip=False,  # a stripped line would shift the numbers of all others
         widget=forms.Textarea(attrs={"rows": 8, "spellcheck": "false"}),
         help_text=(
             "A climate table from a web page, or a line a month: Jan, low, high, rain."

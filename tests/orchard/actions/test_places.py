@@ -1,0 +1,101 @@
+from datetime import date
+
+import pytest
+from django.db import IntegrityError, transaction
+
+from orchard.actions.places import (
+    add_site,
+    begin_orchard,
+    block_named,
+    change_site,
+    change_site_and_rules,
+    live_on,
+    set_feeding_blackouts,
+)
+from orchard.models import FeedingBlackout, Orchard, Site
+
+PLACE = {"name": "South wall", "latitude_deg": 1.0, "longitude_deg": 2.0}
+
+
+def revision(site):
+    return Site.objects.get(pk=site.pk).revision
+
+
+def test_an_orchard_begins_with_its_site_or_not_at_all(cast):
+    site = begin_orchard(
+        person=cast.grower, orchard_name="Quay Steps Garden", site_values=PLACE
+    )
+    assert site.orchard.memberships.get().role == "owner"
+    with pytest.raises(IntegrityError), transaction.atomic():
+        begin_orchard(
+            person=cast.grower,
+            orchard_name="Nowhere",
+            site_values={**PLACE, "latitude_deg": 91.0},
+        )
+    assert not Orchard.objects.filter(name="Nowhere").exists()
+
+
+def test_sites_of_one_name_get_addresses_of_their_own(site):
+    slugs = {add_site(orchard=site.orchard, values=PLACE).slug for _ in range(3)}
+    assert slugs == {"south-wall", "south-wall-2", "south-wall-3"}
+    assert (
+        add_site(orchard=site.orchard, values={**PLACE, "name": "果樹"}).slug == "site"
+    )
+
+
+def test_changing_a_site_raises_the_revision_by_one(site):
+    before = revision(site)
+    change_site(site=site, values={"soil_texture": "clay", "frost_margin_c": 2.0})
+    assert revision(site) == before + 1
+    assert Site.objects.get(pk=site.pk).soil_texture == "clay"
+
+
+def test_facts_and_rules_change_together_or_not_at_all(cast, site):
+    before = revision(site)
+    spans = [(6, 1, 9, 30), (12, 15, 1, 15)]
+    change_site_and_rules(
+        site=site, values={"name": "Alder Row"}, spans=spans, person=cast.owner
+    )
+    assert revision(site) == before + 1
+    assert site.feeding_blackouts.filter(entered_by=cast.owner).count() == 2
+    with pytest.raises(IntegrityError), transaction.atomic():
+        change_site_and_rules(
+            site=site,
+            values={"feed_nitrogen_percent": 0.0},
+            spans=[],
+            person=cast.owner,
+        )
+    assert site.feeding_blackouts.count() == 2
+    assert revision(site) == before + 1
+
+
+def test_a_rule_that_stays_keeps_who_entered_it(cast, site):
+    set_feeding_blackouts(site=site, spans=[(6, 1, 9, 30)], person=cast.owner)
+    kept = site.feeding_blackouts.get()
+    set_feeding_blackouts(
+        site=site, spans=[(6, 1, 9, 30), (1, 1, 2, 1)], person=cast.coordinator
+    )
+    assert FeedingBlackout.objects.get(pk=kept.pk).entered_by == cast.owner
+    set_feeding_blackouts(site=site, spans=[])
+    assert not site.feeding_blackouts.exists()
+
+
+def test_a_block_is_made_once(site):
+    before = revision(site)
+    patio = block_named(site=site, name="Patio")
+    assert revision(site) == before + 1
+    assert block_named(site=site, name="Patio") == patio
+    assert revision(site) == before + 1
+    assert patio.position == 1
+
+
+def test_a_demonstration_lives_on_by_days(site):
+    before = revision(site)
+    assert live_on(site=site, days=7) == date(2025, 7, 9)
+    assert revision(site) == before + 1
+
+
+def test_a_site_that_lives_by_the_clock_does_not(site):
+    Site.objects.filter(pk=site.pk).update(own_today=None)
+    with pytest.raises(ValueError, match="demonstration"):
+        live_on(site=site, days=1)

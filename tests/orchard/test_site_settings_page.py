@@ -1,0 +1,149 @@
+import pytest
+from django.urls import reverse
+
+from orchard.actions.people import choose_units
+from orchard.actions.places import set_feeding_blackouts
+from orchard.models import Site
+from tests.orchard.plain_page import one_error, page_of, text_of
+
+
+@pytest.fixture
+def browser(cast, client_of):
+    return client_of(cast.owner)
+
+
+@pytest.fixture
+def url(site):
+    return reverse("site_settings", args=[site.slug])
+
+
+def boxes(browser, url):
+    page = page_of(browser.get(url))
+    form = max(page.forms, key=lambda each: len(each.fields))
+    return dict(form.form_values())
+
+
+def stored(site):
+    return Site.objects.get(pk=site.pk)
+
+
+def spans(site):
+    return set(
+        site.feeding_blackouts.values_list(
+            "start_month", "start_day", "end_month", "end_day"
+        )
+    )
+
+
+def test_saving_unchanged_changes_nothing_but_the_revision(browser, url, site):
+    before = Site.objects.values().get(pk=site.pk)
+    assert browser.post(url, boxes(browser, url)).url == url
+    after = Site.objects.values().get(pk=site.pk)
+    assert after.pop("revision") == before.pop("revision") + 1
+    assert after == before
+
+
+def test_a_site_is_changed(browser, url, site):
+    changed = {
+        "name": "Alder Row",
+        "latitude_deg": "-33,9",
+        "soil_texture": "clay",
+        "time_zone": "europe/lisbon",
+        "last_frost_0": "2",
+        "last_frost_1": "29",
+        "frost_margin_c": "2",
+        "feed_nitrogen_percent": "5 %",
+        "local_rules": "Water on even days only.",
+    }
+    browser.post(url, {**boxes(browser, url), **changed})
+    found = stored(site)
+    assert (found.name, found.latitude_deg) == ("Alder Row", -33.9)
+    assert (found.soil_texture, found.time_zone) == ("clay", "Europe/Lisbon")
+    assert (found.last_frost_month, found.last_frost_day) == (2, 29)
+    assert (found.frost_margin_c, found.feed_nitrogen_percent) == (2.0, 5.0)
+    assert found.slug == site.slug  # addresses and calendar links keep working
+
+
+@pytest.mark.parametrize(
+    ("changed", "words"),
+    [
+        ({"name": ""}, "This field is required"),
+        ({"latitude_deg": "91"}, "from -90 to 90"),
+        ({"longitude_deg": "west"}, "“west” is not a number"),
+        ({"elevation_m": "9000"}, "must be from -430 m to 6000 m"),
+        ({"time_zone": "Mars/Base"}, "“Mars/Base” is not a time zone"),
+        ({"time_zone": "../etc/passwd"}, "is not a time zone"),
+        ({"soil_texture": "moon"}, "Select a valid choice"),
+        ({"last_frost_0": "2", "last_frost_1": "30"}, "no such day in that month"),
+        ({"last_frost_0": "2", "last_frost_1": ""}, "write the day as a number"),
+        ({"first_frost_0": "3", "first_frost_1": "20"}, "cannot be on one day"),
+        ({"frost_margin_c": "20"}, "20 °C cannot be right"),
+        ({"feed_nitrogen_percent": "0"}, "from 0.1 to 46"),
+        ({"feed_nitrogen_percent": "50"}, "from 0.1 to 46"),
+        ({"span0-starts_0": "6", "span0-starts_1": "1"}, "Give both days"),
+        ({"span0-starts_0": "13", "span0-starts_1": "1"}, "no such day"),
+    ],
+)
+def test_a_mistake_is_named_and_nothing_is_lost_or_saved(
+    browser, url, site, changed, words
+):
+    before = Site.objects.values().get(pk=site.pk)
+    kept = {"feed_product_name": "Fish meal"}
+    answer = browser.post(url, {**boxes(browser, url), **kept, **changed})
+    one_error(answer, words)
+    page = page_of(answer)
+    assert page.xpath("//input[@name='feed_product_name']/@value") == ["Fish meal"]
+    assert Site.objects.values().get(pk=site.pk) == before
+    assert spans(site) == set()
+
+
+def test_where_it_never_freezes_there_are_no_frost_dates(browser, url, site):
+    browser.post(url, {**boxes(browser, url), "is_frost_free": "on"})
+    found = stored(site)
+    assert found.is_frost_free
+    assert (found.last_frost_month, found.first_frost_day) == (None, None)
+
+
+def test_feeding_is_forbidden_and_allowed_again(browser, url, site):
+    span = {
+        "span0-starts_0": "12",
+        "span0-starts_1": "15",
+        "span0-ends_0": "1",
+        "span0-ends_1": "31",
+    }
+    browser.post(url, {**boxes(browser, url), **span})
+    assert spans(site) == {(12, 15, 1, 31)}
+    browser.post(url, boxes(browser, url))
+    assert spans(site) == {(12, 15, 1, 31)}
+    browser.post(url, {**boxes(browser, url), **dict.fromkeys(span, "")})
+    assert spans(site) == set()
+
+
+def test_local_rules_are_the_owners_to_change(cast, client_of, url, site):
+    set_feeding_blackouts(site=site, spans=[(6, 1, 9, 30)], person=cast.owner)
+    browser = client_of(cast.coordinator)
+    page = page_of(browser.get(url))
+    assert "No feeding from 1 June to 30 September" in text_of(page)
+    assert not page.xpath("//textarea[@name='local_rules']")
+    sly = {"local_rules": "None!", "span0-starts_0": "", "soil_texture": "sand"}
+    browser.post(url, {**boxes(browser, url), **sly})
+    assert stored(site).soil_texture == "sand"
+    assert stored(site).local_rules == ""
+    assert spans(site) == {(6, 1, 9, 30)}
+
+
+def test_us_settings_are_in_us_units(browser, cast, url, site):
+    choose_units(person=cast.owner, units="us")
+    sent = boxes(browser, url)
+    # 1.7 degC is a step of 3.06 degF; 120 m is 393.7 ft (1 ft = 0.3048 m).
+    assert (sent["frost_margin_c"], sent["elevation_m"]) == ("3.06", "393.7")
+    browser.post(url, {**sent, "frost_margin_c": "5"})
+    found = stored(site)
+    assert found.frost_margin_c == pytest.approx(25 / 9)
+    assert found.elevation_m == 120.0
+
+
+def test_soils_are_described_in_words(browser, url):
+    assert "Loam: a little gritty and a little smooth" in text_of(
+        page_of(browser.get(url))
+    )
