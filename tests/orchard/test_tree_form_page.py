@@ -226,7 +226,7 @@ def test_saving_unchanged_changes_nothing(browser, cast, url, make_tree):
     before = Tree.objects.values().get(pk=tree.pk)
     page = page_of(browser.get(edit_url(tree)))
     form = max(page.forms, key=lambda each: len(each.fields))
-    sent: dict[str, list[str]] = {}
+    sent = {}
     for name, value in form.form_values():
         sent.setdefault(name, []).append(value)
     answer = browser.post(edit_url(tree), sent)
