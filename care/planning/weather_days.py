@@ -7,8 +7,8 @@ from datetime import date, timedelta
 import numpy as np
 from django.db.models import Q
 
-from care.facts import Array, WeatherSeries
-from orchard.models import NormalMonth, Site, WeatherDay
+from care.facts import Array, WeatherSeries as DailySeries
+from orchard.models import NormalMonth, Site, WeatherDay, WeatherSeries
 from orchard.sources.normals import NormalsTable, daily_normals
 
 YEARS_BACK = 12
@@ -41,9 +41,12 @@ class SiteReadings:
 def read_weather(site: Site, today: date) -> SiteReadings:
     """Read a site's weather strictly as it was known on the morning of ``today``."""
     first = today - timedelta(days=YEARS_BACK * 366)
-    # A forecast row counts from its morning on, and only for days still to come.
-    known = Q(issued_on=None, day__gte=first, day__lt=today) | Q(
-        issued_on__lte=today, day__gte=today
+    # A forecast row counts from its morning on, and only for days still to come. Of
+    # today itself only what somebody at the site has typed is known already.
+    known = (
+        Q(issued_on=None, day__gte=first, day__lt=today)
+        | Q(issued_on=None, day=today, batch__series__kind=WeatherSeries.Kind.TYPED)
+        | Q(issued_on__lte=today, day__gte=today)
     )
     days = (
         WeatherDay.objects.filter(known, batch__series__readers__site=site)
@@ -71,7 +74,7 @@ def _normals(months: Sequence[NormalMonth]) -> NormalsTable | None:
     )
 
 
-def weather_series(readings: SiteReadings, today: date) -> WeatherSeries | None:
+def weather_series(readings: SiteReadings, today: date) -> DailySeries | None:
     """Compose one series without holes in its dates; None if nothing is known.
 
     Every value of a more trusted series replaces a less trusted one's; a newer
@@ -90,6 +93,7 @@ def weather_series(readings: SiteReadings, today: date) -> WeatherSeries | None:
     forecast = [row for row in readings.rows if row[2] is not None]
     _write(values, origin, start, observed, "o")
     _write(values, origin, start, forecast, "f")
+    _write(values, origin, start, [row for row in observed if row[1] == today], "o")
     normals = readings.normals or _normals_of_record(observed)
     if normals is not None:
         _fill_with_normals(values, origin, start, normals)
@@ -139,7 +143,7 @@ def _normals_of_record(observed: Sequence[Row]) -> NormalsTable | None:
     )
 
 
-def _as_series(values: Array, origin: list[str], start: date) -> WeatherSeries | None:
+def _as_series(values: Array, origin: list[str], start: date) -> DailySeries | None:
     """Cut the series off where nothing is known any more."""
     known = np.flatnonzero(~np.isnan(values[0]) | ~np.isnan(values[1]))
     if not known.size:
@@ -149,7 +153,7 @@ def _as_series(values: Array, origin: list[str], start: date) -> WeatherSeries |
         values[field, :length] if not np.isnan(values[field, :length]).all() else None
         for field in range(3, len(FIELDS))
     ]
-    return WeatherSeries(
+    return DailySeries(
         start=start,
         tmin_c=values[0, :length],
         tmax_c=values[1, :length],

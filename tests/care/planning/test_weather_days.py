@@ -119,3 +119,12 @@ def test_tonights_typed_minimum_is_found(site):
     one.issued_on = TODAY
     one.save()
     assert typed_minimum_c(site, TODAY) == -2.0
+
+
+def test_todays_gauge_counts_at_once_and_beats_todays_forecast(site):
+    forecast(site, TODAY, {TODAY: 3.0, TODAY + DAY: 2.0})
+    type_reading(site=site, day=TODAY, values={"rain_mm": 22.0}, person=None)
+    found = series(site)
+    at = found.index(TODAY)
+    assert (found.rain_mm[at], found.tmin_c[at]) == (22.0, 3.0)
+    assert found.origin[at : at + 2] == "of"
