@@ -9,7 +9,7 @@ CAUTIONS = {
     "call_professional": "Do not climb it and do not saw above your shoulders: a tree this tall is work for a professional.",
     "ladder": "Stop in wind, rain or ice. Set a ladder on firm level ground, keep three holds on it, never lean out, and never alone.",
     "no_ladder_in_ice": "No ladder on frozen or icy ground.",
-    "saw": "Hold with one hand where no blade can reach; wear eye protection and gloves. Large limbs fall with force: keep people away.",
+    "saw": "Stop if you cannot stand firm while you cut. Keep the other hand away from the blade, wear eye protection and gloves, and keep people from under the limb.",
     "no_open_flame": "No open flame, heater or lamp under a cover: fire and fumes.",
     "two_people_lift": "Too heavy for one: two people or a dolly, backs straight, not on steps.",
     "move_before_watering": "Move the pot first and water it afterwards: wet soil weighs far more.",

@@ -88,17 +88,23 @@ def log_line(entry: LogEntry, today: date, units: UnitSystem) -> LogLine:
 
 def _title(entry: LogEntry) -> str:
     name = entry.tree.name if entry.tree else "the whole site"
-    if entry.what == What.DONE and entry.kind == "watering" and entry.amount == 0:
-        return f"No water for {name}"
     if entry.what == What.DONE:
-        usual = KIND_TITLES.get(entry.kind, f"{entry.kind.capitalize()}: {{}}")
-        return DONE_TITLES.get((entry.kind, entry.action), usual).format(name)
+        return _done(entry).format(name)
     if entry.what == What.SKIPPED:
         work = title_of(entry.kind, entry.action, name)
         return f"Left out: {work[0].lower()}{work[1:]}"
     if entry.what == What.OBSERVED:
         return _observed(entry, name)
     return _other(entry, name)
+
+
+def _done(entry: LogEntry) -> str:
+    if entry.kind == "watering" and entry.amount == 0:
+        return "No water for {}"
+    if (entry.key, entry.action) == ("next/gap", "check"):
+        return "Looked at the trunk of {}"
+    usual = KIND_TITLES.get(entry.kind, f"{entry.kind.capitalize()}: {{}}")
+    return DONE_TITLES.get((entry.kind, entry.action), usual)
 
 
 def _observed(entry: LogEntry, name: str) -> str:

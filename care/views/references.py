@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from urllib.parse import urlsplit
 
 from orchard.catalogue.species import Species, species_catalogue
 
@@ -53,17 +54,24 @@ def references(keys: Iterable[str], species_key: str) -> tuple[Reference, ...]:
     species' own figures; no key at all means memory.
     """
     species = species_catalogue().get(species_key)
-    found = [_reference(key, species) for key in keys]
+    found = [one for key in keys for one in _references(key, species)]
     return tuple(dict.fromkeys(found))
 
 
-def _reference(key: str, species: Species | None) -> Reference:
+def _references(key: str, species: Species | None) -> list[Reference]:
     if not key:
-        return FROM_MEMORY
+        return [FROM_MEMORY]
     if key in REFERENCES:
-        return REFERENCES[key]
+        return [REFERENCES[key]]
     origins = species.provenance.values() if species else ()
-    address = next((o.address for o in origins if o.source == key), "")
-    if not address:
-        return Reference(f"Species table, source “{key}”.")
-    return Reference(f"Species table, source “{key}”: {address}")
+    addresses = next((o.address for o in origins if o.source == key), "")
+    if not addresses:
+        return [Reference(f"Species table, source “{key}”.")]
+    return [_of_address(part.strip()) for part in addresses.split(" ; ")]
+
+
+def _of_address(part: str) -> Reference:
+    """Read one address of the species table; a remark in brackets names the work."""
+    address, _, remark = part.partition(" (")
+    name = remark.removesuffix(")") or urlsplit(address).hostname or address
+    return Reference(f"Species table, after {name}.", address)

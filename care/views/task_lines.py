@@ -22,7 +22,7 @@ NO_BLOCK = "Elsewhere"
 
 @dataclass(frozen=True, slots=True)
 class TaskLine:
-    """One line: what, how much, until when."""
+    """One line: what, how much (and of what), until when."""
 
     public_id: UUID
     title: str
@@ -85,12 +85,15 @@ def _when(task: Task, today: date) -> str:
 
 def task_line(task: Task, today: date, units: UnitSystem) -> TaskLine:
     """Return one task as a line; its tree and round must be at hand."""
-    is_question = reason_of(task).code in QUESTIONS
+    reason = reason_of(task)
+    is_question = reason.code in QUESTIONS
+    product = reason.text("product") if task.action == "feed" else ""
+    when = _when(task, today)
     return TaskLine(
         public_id=task.public_id,
         title=task_title(task),
         amount=task_amount(task, units),
-        when=_when(task, today),
+        when=f"{product} · {when}" if product else when,
         is_late=is_late(task, today),
         is_question=is_question,
         can_tick=task.is_firm and not is_question,

@@ -108,10 +108,11 @@ def _window(task: Task, today: date) -> str:
         return f"Put off: not before {full_day(task.not_before)}."
     if not task.is_firm:
         return "Only likely so far: the day firms up as it comes nearer."
-    return (
-        f"Best {on_day(task.due, today)}; possible from {full_day(task.earliest)} "
-        f"to {full_day(task.latest)}."
-    )
+    if task.latest < today:
+        return f"Its last good day was {full_day(task.latest)}."
+    if task.due <= today:
+        return "Best done now."
+    return f"Best {on_day(task.due, today)}."
 
 
 @require_POST

@@ -5,6 +5,7 @@ from datetime import timedelta
 import pytest
 
 from care.models import LogEntry, Task
+from orchard.catalogue.species import species_catalogue
 from tests.conftest import TODAY
 
 FACTS = [
@@ -74,6 +75,35 @@ def test_a_figure_from_memory_is_called_that(grower, make_tree, make_task, keep_
     task = make_task(make_tree(), sources=["fao56", ""])
     keep_plan()
     assert "From memory, not checked" in text(grower.get(address(task)))
+
+
+def test_a_figure_of_the_species_table_is_traced_to_its_address(
+    grower, make_tree, make_task, keep_plan
+):
+    key = species_catalogue()["apple"].figure("bloom_damage_temp_c").source
+    task = make_task(make_tree(), sources=[key])
+    keep_plan()
+    page = text(grower.get(address(task)))
+    assert (
+        "https://extension.psu.edu/"
+        "orchard-frost-critical-temperatures-for-various-fruits" in page
+    )
+
+
+def test_a_feeding_names_the_product(grower, make_tree, make_task, keep_plan):
+    task = make_task(
+        make_tree(),
+        kind="feeding",
+        key="2025/1",
+        action="feed",
+        amount=480.0,
+        unit="g",
+        reason={"code": "feed_split", "facts": [["product", "10-10-10"]]},
+    )
+    keep_plan()
+    page = text(grower.get(address(task)))
+    assert "480 g" in page
+    assert "10-10-10 · by Friday" in page
 
 
 def test_an_unknown_reason_still_has_a_page(grower, make_tree, make_task, keep_plan):
