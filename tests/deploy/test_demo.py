@@ -1,0 +1,141 @@
+"""The demonstration lives inside its record and can be taken away whole."""
+
+import io
+import json
+from datetime import date, timedelta
+
+import pytest
+from django.core.management import CommandError, call_command
+from django.utils import timezone
+
+from care.models import LogEntry, Round, Task
+from deploy.demo.load import RECORD_DAYS, clear_demo, load_demo, record_days, shift_days
+from orchard.models import Orchard, Person, Site, Tree
+
+pytestmark = pytest.mark.django_db
+
+REAL_DAY = date(2014, 7, 1) + timedelta(days=3 * RECORD_DAYS)
+
+
+@pytest.fixture
+def loaded():
+    return load_demo(REAL_DAY, timezone.now(), lived_days=3)
+
+
+def said(*arguments: str, **options: object) -> dict:
+    out = io.StringIO()
+    call_command(*arguments, json=True, stdout=out, **options)
+    answer = json.loads(out.getvalue())
+    assert answer["schema"] == 1
+    return answer
+
+
+def test_the_record_is_four_whole_years():
+    days = [day for day, _values in record_days()]
+    assert len(days) == RECORD_DAYS
+    assert days == [date(2012, 1, 1) + timedelta(days=n) for n in range(RECORD_DAYS)]
+
+
+@pytest.mark.parametrize(
+    "real", [date(2026, 11, 25), date(2028, 2, 29), date(2040, 7, 1)]
+)
+def test_every_real_day_has_its_day_inside_the_record(real):
+    shift = shift_days(real)
+    assert shift % RECORD_DAYS == 0
+    assert date(2012, 1, 1) <= real - timedelta(days=shift) <= date(2015, 12, 31)
+
+
+def test_it_opens_on_the_real_day_shifted_back_by_whole_records(loaded):
+    site = Site.objects.get(slug="alder-row")
+    assert site.own_today == date(2014, 7, 1)
+    assert site.calendar_shift_days == 3 * RECORD_DAYS
+
+
+def test_it_has_pots_and_freshly_planted_trees(loaded):
+    trees = Tree.objects.filter(site__slug="alder-row")
+    assert trees.filter(in_container=True).count() >= 6
+    year_before = date(2013, 7, 1)
+    assert trees.filter(planted_on__range=(year_before, date(2014, 7, 1))).count() >= 3
+
+
+def test_both_sites_are_planned_and_ticked_by_what_the_program_asked(loaded):
+    assert loaded == ["alder-row", "quay-steps"]
+    assert Task.objects.filter(site__slug="alder-row").exists()
+    assert LogEntry.objects.filter(site__slug="alder-row", task__isnull=False).exists()
+
+
+def test_clearing_leaves_nothing(loaded):
+    assert clear_demo() == 2
+    for model in (Orchard, Site, Tree, Task, Round, LogEntry, Person):
+        assert not model.objects.exists()
+
+
+def test_loading_once_leaves_a_used_program_alone():
+    Person.objects.create_user("somebody")
+    assert said("demo", "load", once=True)["loaded"] == []
+    assert not Orchard.objects.exists()
+
+
+PLAN_KEYS = {
+    "tree",
+    "species",
+    "kind",
+    "key",
+    "earliest",
+    "due",
+    "latest",
+    "amount",
+    "unit",
+    "firm",
+    "reason",
+    "sources",
+    "cautions",
+}
+
+
+def test_plan_prints_its_pinned_keys_and_stays_inside_the_days(loaded):
+    answer = said("plan", site="alder-row", days=10)
+    assert answer["tasks"]
+    for task in answer["tasks"]:
+        assert set(task) >= PLAN_KEYS
+        assert task["earliest"] <= task["due"] <= task["latest"]
+        assert task["earliest"] <= "2014-07-11"
+    dues = [task["due"] for task in answer["tasks"]]
+    assert dues == sorted(dues)
+
+
+def test_planning_for_another_day_never_writes(loaded):
+    before = list(Task.objects.order_by("pk").values())
+    said("plan", site="alder-row", on="2014-09-01")
+    said("rounds", site="alder-row", on="2014-09-01", days=14)
+    assert list(Task.objects.order_by("pk").values()) == before
+
+
+def test_rounds_prints_its_pinned_keys(loaded):
+    answer = said("rounds", site="alder-row", days=14)
+    assert answer["rounds"]
+    for one in answer["rounds"]:
+        assert set(one) == {"day", "block", "tasks", "minutes", "urgent"}
+        assert one["minutes"] > 0
+
+
+def test_a_day_is_planned_the_same_whatever_came_later(loaded):
+    before = said("plan", site="alder-row", on="2013-06-10")
+    site = Site.objects.get(slug="alder-row")
+    site.own_today = date(2015, 6, 10)
+    site.save()
+    assert said("plan", site="alder-row", on="2013-06-10") == before
+
+
+@pytest.mark.parametrize("command", ["plan", "rounds"])
+def test_a_wrong_site_or_day_is_said_plainly(loaded, command):
+    with pytest.raises(CommandError, match="no site 'nowhere'"):
+        call_command(command, site="nowhere")
+    with pytest.raises(CommandError, match="Write it as"):
+        call_command(command, site="alder-row", on="July")
+
+
+def test_a_signin_link_is_printed_for_a_person(loaded):
+    assert "/signin/" in said("signin_link", "marta")["url"]
+    with pytest.raises(CommandError, match="Nobody is called"):
+        call_command("signin_link", "nobody")
