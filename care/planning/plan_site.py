@@ -107,10 +107,11 @@ def _assemble(
 
 def _leave_rounds(matched: Matched, planned: set[Task]) -> None:
     """Take tasks without a day out of their old rounds."""
+    written = {task.pk for task in matched.changed}
     for task in matched.current:
         if task not in planned and task.round_id is not None:
             task.round = None
-            if task not in matched.changed:
+            if task.pk not in written:
                 matched.changed.append(task)
 
 
