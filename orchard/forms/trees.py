@@ -95,8 +95,8 @@ class TreeForm(TreeFields):
             return None
         try:
             day = read_past_day(text)
-        except ValueError as error:
-            message = f"{error}. Write 2024-03-15, March 2024 or 2024."
+        except ValueError:
+            message = f"“{text}” is no such day. Write 2024-03-15, March 2024 or 2024."
             raise forms.ValidationError(message, code="invalid") from None
         if day > self.today:
             message = f"{day:%-d %B %Y} is still to come. Add it once it is planted."

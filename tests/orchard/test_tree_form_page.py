@@ -1,6 +1,7 @@
 from datetime import date
 
 import pytest
+from django.db import IntegrityError
 from django.urls import reverse
 
 from orchard.actions.people import choose_units
@@ -121,7 +122,7 @@ def test_everything_that_is_offered_is_kept(browser, url, site):
         ({"planted": "2030"}, "is still to come"),
         ({"planted": "1200"}, "Long ago; nobody knows"),
         ({"planted": "2024-02-30"}, "2024-03-15, March 2024 or 2024"),
-        ({"planted": "in spring"}, "“in spring” is not a day"),
+        ({"planted": "in spring"}, "“in spring” is no such day"),
         ({"planted": "2024", "planted_long_ago": "on"}, "not both"),
         ({"grows_in": "pot"}, "A pot needs its volume"),
         ({"grows_in": "pot", "container_litres": "0"}, "0 L cannot be right"),
@@ -271,3 +272,18 @@ def test_a_grower_is_told_whom_to_ask(cast, client_of, url):
     assert answer.status_code == 403
     assert "Ask an owner or coordinator" in answer.content.decode()
     assert not Tree.objects.exists()
+
+
+@pytest.mark.parametrize("name", ["add_tree", "change_tree"])
+def test_two_who_save_at_once_are_told_and_lose_nothing(
+    browser, make_tree, url, monkeypatch, name
+):
+    def beaten(**_values):
+        raise IntegrityError
+
+    tree = make_tree()
+    monkeypatch.setattr(f"orchard.views.trees.{name}", beaten)
+    where = url if name == "add_tree" else edit_url(tree)
+    answer = browser.post(where, {**THREE, "cultivar": "Russet"})
+    one_error(answer, "Somebody else saved at the same moment")
+    assert page_of(answer).xpath("//input[@name='cultivar']/@value") == ["Russet"]

@@ -99,3 +99,9 @@ def test_pot_sizes_are_in_the_readers_units(browser, cast, url):
     choose_units(person=cast.coordinator, units="us")
     page, _ = look(browser, url, "Lemon, lemon, pot 15, 2024")
     assert "Pot, 15 gal" in text_of(page)
+
+
+def test_more_than_any_form_holds_is_answered_in_words(browser, url):
+    answer = browser.post(url, {"pasted": "x" * 7_000_000})
+    assert answer.status_code == 400
+    assert "Nothing was changed" in text_of(page_of(answer))
