@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 from uuid import UUID
 
+from care.actions.no_water import NO_WATER
 from care.forms.work import skip_reason_words
 from care.models import LogEntry
 from care.views.days import day_words
@@ -99,7 +100,7 @@ def _title(entry: LogEntry) -> str:
 
 
 def _done(entry: LogEntry) -> str:
-    if entry.kind == "watering" and entry.amount == 0:
+    if entry.word == NO_WATER:
         return "No water for {}"
     if (entry.key, entry.action) == ("next/gap", "check"):
         return "Looked at the trunk of {}"

@@ -7,7 +7,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
-from care.actions.logbook import log_care
+from care.actions.no_water import log_no_water
 from care.actions.tasks import complete_tasks, water_all as log_water
 from care.forms.watering import WaterAllForm
 from care.planning.plan_site import ensure_planned
@@ -134,17 +134,13 @@ def water_none(request: HttpRequest, site: str) -> HttpResponse:
         for task in near_tasks(page.site, page.today).filter(kind="watering")
         if reason_of(task).number("unknown_water_days")
     }
-    for tree in asked.values():
-        tree.site = page.site
-        log_care(
-            tree=tree,
-            kind="watering",
-            person=page.person,
-            on=page.today,
-            now=page.now,
-            amount=0.0,
-            unit="L",
-        )
+    log_no_water(
+        site=page.site,
+        trees=asked.values(),
+        person=page.person,
+        on=page.today,
+        now=page.now,
+    )
     messages.success(request, "Noted: no water since then. The plan reckons with that.")
     return redirect("round", page.site.slug)
 

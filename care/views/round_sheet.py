@@ -12,12 +12,10 @@ from care.views.log_lines import LogLine, log_line
 from care.views.reasons import short_reason
 from care.views.site_page import SitePage
 from care.views.task_lines import (
-    RowButton,
     Section,
     TaskLine,
     chosen_day,
     is_now,
-    row_buttons,
     sections,
     task_line,
 )
@@ -45,8 +43,7 @@ class Question:
 class RoundSheet:
     """Everything the round's page says."""
 
-    urgent: tuple[TaskLine, ...]
-    urgent_rows: tuple[RowButton, ...]
+    urgent: tuple[Section, ...]
     sections: tuple[Section, ...]
     question: Question | None
     coming: tuple[TaskLine, ...]
@@ -98,8 +95,7 @@ def round_sheet(page: SitePage) -> RoundSheet:
     )
     has_trees = bool(tasks) or page.site.trees.filter(status="alive").exists()
     return RoundSheet(
-        urgent=tuple(task_line(task, today, units) for task in urgent),
-        urgent_rows=_urgent_rows(urgent),
+        urgent=_urgent(urgent, today, units),
         sections=sections(plain, today, units),
         question=_question(asked, today, units),
         coming=tuple(task_line(task, today, units) for task in coming),
@@ -138,15 +134,13 @@ def _question(tasks: Sequence[Task], today: date, units: UnitSystem) -> Question
     )
 
 
-def _urgent_rows(tasks: Sequence[Task]) -> tuple[RowButton, ...]:
-    blocks: dict[int | None, list[Task]] = {}
-    for task in tasks:
-        blocks.setdefault(task.tree.block_id, []).append(task)
-    return tuple(
-        button
-        for block_id, members in blocks.items()
-        for button in row_buttons(members, block_id)
-    )
+def _urgent(
+    tasks: Sequence[Task], today: date, units: UnitSystem
+) -> tuple[Section, ...]:
+    """Return what cannot wait by block, cold before everything else."""
+    cold = [task for task in tasks if task.kind == "cold"]
+    rest = [task for task in tasks if task.kind != "cold"]
+    return sections(cold, today, units) + sections(rest, today, units)
 
 
 def _done_today(page: SitePage) -> tuple[LogLine, ...]:

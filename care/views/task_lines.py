@@ -76,8 +76,8 @@ def _when(task: Task, today: date) -> str:
         return f"likely {day_range(task.likely_from, task.likely_to, today)}"
     if not task.is_firm:
         return f"likely {day_words(task.due, today)}"
-    if task.is_urgent:
-        return "before dark" if task.latest <= today else by_day(task.latest, today)
+    if task.is_urgent and task.kind == "cold" and task.latest <= today:
+        return "before dark"
     if is_now(task, today):
         return by_day(task.latest, today)
     return on_day(chosen_day(task), today)

@@ -41,7 +41,10 @@ def viewer(cast, client_of):
     ("values", "said"),
     [
         ({"amount": 18.0, "unit": "L"}, "Watered Anna, 18 L"),
-        ({"amount": 0.0, "unit": "L"}, "No water for Anna"),
+        (
+            {"key": "next/check", "action": "check", "word": "no_water"},
+            "No water for Anna",
+        ),
         (
             {"kind": "mulching", "action": "top_up", "amount": 120.0, "unit": "L"},
             "Mulched Anna, 120 L",

@@ -257,6 +257,13 @@ def test_a_viewer_sees_why_and_whom_to_ask(cast, client_of, watering):
     assert address(watering, "done/") not in page
 
 
+def test_a_viewer_who_ticks_all_the_same_is_told_whom_to_ask(cast, client_of, watering):
+    answer = client_of(cast.viewer).post(address(watering, "done/"))
+    assert answer.status_code == 403
+    assert "Ask an owner or coordinator" in text(answer)
+    assert not LogEntry.objects.exists()
+
+
 def test_a_task_of_another_orchard_does_not_exist(cast, client_of, watering):
     client = client_of(cast.stranger)
     foreign = f"/s/elsewhere/tasks/{watering.public_id}/"
