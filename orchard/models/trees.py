@@ -134,7 +134,9 @@ class Tree(models.Model):
                 fields=["site", "tag"], condition=~Q(tag=""), name="tree_tag_once"
             ),
             models.CheckConstraint(
-                condition=Q(in_container=False) | Q(container_litres__gt=0),
+                # A missing volume would let the bare comparison pass as unknown.
+                condition=Q(in_container=False)
+                | Q(container_litres__isnull=False, container_litres__gt=0),
                 name="pot_has_a_volume",
             ),
             models.CheckConstraint(
