@@ -6,6 +6,7 @@ owner of another orchard, who must learn nothing, not even that the address exis
 
 import uuid
 from datetime import timedelta
+from typing import Any
 
 import pytest
 from django.urls import URLPattern, URLResolver, get_resolver, reverse
@@ -160,8 +161,8 @@ def addresses(site, cast, make_tree):
 
 def parameters(name: str) -> list[str]:
     """Return the names an address needs."""
-    ways, *_ = get_resolver().reverse_dict[name]
-    return list(ways[0][1])
+    ways: Any = get_resolver().reverse_dict[name]
+    return list(ways[0][0][1])
 
 
 def address(name: str, values: dict[str, object]) -> str:

@@ -7,7 +7,9 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 
+from care.facts import TreeFacts
 from care.models import Round, Task
+from care.proposals import Proposal
 from care.scheduling.rounds import Window, keep_first
 from orchard.models import Site
 
@@ -16,6 +18,21 @@ Place = tuple[int | None, date]  # block, day
 
 # Rounds are planned as far ahead as people plan their weeks; later tasks wait.
 PLANNED_DAYS = 60
+# A walk may take a task along early, but not so early that it is only noise. Common
+# practice, no source.
+TAKEN_ALONG = timedelta(days=7)
+
+
+def round_window(task_id: str, work: Task | Proposal) -> Window:
+    """Return a task's window as rounds see it."""
+    return Window(
+        task_id=task_id,
+        earliest=max(work.earliest, work.due - TAKEN_ALONG),
+        due=work.due,
+        latest=work.latest,
+        minutes=work.effort_minutes,
+        is_urgent=work.is_urgent,
+    )
 
 
 @dataclass(slots=True)
@@ -34,17 +51,7 @@ def days_of_tasks(tasks: Iterable[Task], today: date) -> dict[Task, date]:
         for task in tasks
         if task.is_firm and task.earliest <= today + timedelta(days=PLANNED_DAYS)
     }
-    windows = [
-        Window(
-            task_id=task_id,
-            earliest=task.earliest,
-            due=task.due,
-            latest=task.latest,
-            minutes=task.effort_minutes,
-            is_urgent=task.is_urgent,
-        )
-        for task_id, task in planned.items()
-    ]
+    windows = [round_window(task_id, task) for task_id, task in planned.items()]
     previous = {
         task_id: task.round.day for task_id, task in planned.items() if task.round
     }
@@ -55,7 +62,7 @@ def days_of_tasks(tasks: Iterable[Task], today: date) -> dict[Task, date]:
 def assemble(
     site: Site,
     days: Mapping[Task, date],
-    blocks: Mapping[int, int | None],
+    trees: Mapping[int, TreeFacts],
     stored: Iterable[Round],
     now: datetime,
 ) -> Assembled:
@@ -65,14 +72,14 @@ def assemble(
     ----------
     days
         The day of every firm task.
-    blocks
-        The block of every tree, by tree id.
+    trees
+        Every tree that has a task, by its id.
     stored
         The site's rounds that are not withdrawn; tasks refer to them.
     """
     groups: dict[Place, list[Task]] = defaultdict(list)
     for task, day in days.items():
-        groups[(blocks[task.tree_id], day)].append(task)
+        groups[(trees[task.tree_id].block_id, day)].append(task)
     kept = _claim(groups, stored)
     result = Assembled()
     for place in sorted(groups, key=lambda place: (place[1], place[0] or 0)):
@@ -80,7 +87,7 @@ def assemble(
         if one is None:
             one = Round(site=site, block_id=place[0], day=place[1], uid=uuid.uuid4())
             result.created.append(one)
-        if _refresh(one, place, groups[place], now) and one.pk:
+        if _refresh(one, place, _digest(groups[place], trees), now) and one.pk:
             result.changed.append(one)
         for task in groups[place]:
             if task.round_id is None or task.round_id != one.pk:
@@ -118,9 +125,8 @@ def _claim(
     return kept
 
 
-def _refresh(one: Round, place: Place, tasks: Iterable[Task], now: datetime) -> bool:
+def _refresh(one: Round, place: Place, digest: str, now: datetime) -> bool:
     """Bring a round up to date; raise its sequence only when its day changes."""
-    digest = _digest(tasks)
     is_moved = one.day != place[1]
     is_new = one.pk is None
     if not (is_new or is_moved or one.digest != digest or one.is_withdrawn):
@@ -134,10 +140,19 @@ def _refresh(one: Round, place: Place, tasks: Iterable[Task], now: datetime) -> 
     return True
 
 
-def _digest(tasks: Iterable[Task]) -> str:
+def _digest(tasks: Iterable[Task], trees: Mapping[int, TreeFacts]) -> str:
     """Return a mark that differs when what a calendar would say differs."""
     lines = sorted(
-        f"{task.tree_id} {task.kind} {task.key} {task.action} {_rounded(task.amount)}"
+        " ".join(
+            (
+                str(task.tree_id),
+                trees[task.tree_id].name,
+                task.kind,
+                task.key,
+                task.action,
+                _rounded(task.amount),
+            )
+        )
         for task in tasks
     )
     return hashlib.sha256("\n".join(lines).encode()).hexdigest()

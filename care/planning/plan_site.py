@@ -100,9 +100,9 @@ def _assemble(
         Round.objects.filter(site=site, is_withdrawn=False, day__gte=records.today)
     )
     days = days_of_tasks(matched.current, records.today)
-    blocks = {tree.id: tree.block_id for tree in records.trees}
+    trees = {tree.id: tree for tree in records.trees}
     _leave_rounds(matched, set(days))
-    return assemble(site, days, blocks, rounds, now)
+    return assemble(site, days, trees, rounds, now)
 
 
 def _leave_rounds(matched: Matched, planned: set[Task]) -> None:

@@ -6,11 +6,12 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from care.models import Task
+from care.planning.assemble_rounds import round_window
 from care.planning.gather import gather
 from care.planning.propose import propose
 from care.planning.reconcile import Identity, wanted
 from care.proposals import Proposal
-from care.scheduling.rounds import Window, keep_first, round_minutes
+from care.scheduling.rounds import keep_first, round_minutes
 from orchard.models import Site
 
 
@@ -41,7 +42,7 @@ def walks(site: Site, on: date, days: int) -> list[Walk]:
     finished = [identity for identity in identities if identity[2][:4] != "next"]
     kept = wanted(propose(records), records.work, finished, on)
     firm = {_name(key): value for key, value in kept.items() if value.is_firm}
-    windows = [_window(name, proposal) for name, proposal in firm.items()]
+    windows = [round_window(name, proposal) for name, proposal in firm.items()]
     chosen = keep_first(windows, _previous(site, on), today=on)
     blocks = {tree.id: tree.block_id for tree in records.trees}
     last = on + timedelta(days=days)
@@ -51,17 +52,6 @@ def walks(site: Site, on: date, days: int) -> list[Walk]:
             groups[(day, blocks[firm[name].tree_id])].append(name)
     ordered = sorted(groups, key=lambda place: (place[0], place[1] or 0))
     return [_walk(place, groups[place], firm) for place in ordered]
-
-
-def _window(name: str, proposal: Proposal) -> Window:
-    return Window(
-        task_id=name,
-        earliest=proposal.earliest,
-        due=proposal.due,
-        latest=proposal.latest,
-        minutes=proposal.effort_minutes,
-        is_urgent=proposal.is_urgent,
-    )
 
 
 def _previous(site: Site, on: date) -> dict[str, date]:
@@ -83,7 +73,7 @@ def _walk(
 ) -> Walk:
     day, block_id = place
     tasks = tuple(firm[name] for name in sorted(names))
-    windows = [_window(name, firm[name]) for name in names]
+    windows = [round_window(name, firm[name]) for name in names]
     return Walk(
         day=day,
         block_id=block_id,

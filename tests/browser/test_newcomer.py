@@ -61,7 +61,7 @@ def test_from_nothing_to_a_plan(browser: Browser, live_server, transactional_db)
 
     assert Person.objects.get().username == "hanna"
     assert Tree.objects.count() == 2
-    site = Tree.objects.first().site
+    site = Tree.objects.earliest("id").site
     page.goto(f"{live_server.url}/s/{site.slug}/")
     expect(page.get_by_role("heading", level=1)).to_have_text(site.name)
     planned = Task.objects.filter(site=site, status="open")

@@ -28,7 +28,8 @@ def test_a_tick_is_logged_and_can_be_undone(page: Page):
     page.wait_for_load_state("networkidle")
     entry.refresh_from_db()
     assert entry.voided_at is not None
-    assert Task.objects.get(pk=entry.task_id).status == Task.Status.OPEN
+    entry.task.refresh_from_db()
+    assert entry.task.status == Task.Status.OPEN
 
 
 def test_a_tick_control_is_large_enough_for_a_thumb(page: Page):

@@ -3,6 +3,7 @@
 import io
 import json
 from datetime import date, timedelta
+from typing import Any
 
 import pytest
 from django.core.management import CommandError, call_command
@@ -22,10 +23,10 @@ def loaded():
     return load_demo(REAL_DAY, timezone.now(), lived_days=3)
 
 
-def said(*arguments: str, **options: object) -> dict:
+def said(command: str, *arguments: str, **options: Any) -> dict[str, Any]:
     out = io.StringIO()
-    call_command(*arguments, json=True, stdout=out, **options)
-    answer = json.loads(out.getvalue())
+    call_command(command, *arguments, json=True, stdout=out, **options)
+    answer: dict[str, Any] = json.loads(out.getvalue())
     assert answer["schema"] == 1
     return answer
 

@@ -95,7 +95,7 @@ def year(django_db_setup, django_db_blocker):
         Person.objects.filter(username="marta").delete()
 
 
-def live_a_day(one: Year, today: date, apple: Tree, lows: dict) -> None:
+def live_a_day(one: Year, today: date, apple: Tree, lows: dict[date, float]) -> None:
     now = datetime.combine(today, time(8), UTC)
     one.site.refresh_from_db()
     one.site.own_today = today

@@ -3,7 +3,8 @@
 from datetime import UTC, datetime, timedelta
 
 from care.models import Round, Task
-from care.planning.assemble_rounds import assemble
+from care.planning.assemble_rounds import assemble, days_of_tasks
+from care.planning.gather import tree_facts
 from tests.conftest import TODAY
 
 DAY = timedelta(days=1)
@@ -27,9 +28,9 @@ def task_for(site, tree, **values) -> Task:
 
 
 def put(site, days, now=MONDAY) -> None:
-    blocks = {task.tree_id: task.tree.block_id for task in days}
+    trees = {task.tree_id: tree_facts(task.tree, TODAY) for task in days}
     stored = list(Round.objects.filter(site=site, is_withdrawn=False))
-    result = assemble(site, days, blocks, stored, now)
+    result = assemble(site, days, trees, stored, now)
     for one in (*result.created, *result.changed):
         one.save()
     for task in result.moved:
@@ -87,3 +88,23 @@ def test_a_round_left_empty_is_withdrawn(site, make_tree):
     put(site, {task: TODAY})
     put(site, {}, TUESDAY)
     assert Round.objects.get().is_withdrawn
+
+
+def test_a_renamed_tree_is_a_change_a_calendar_must_see(site, make_tree):
+    task = task_for(site, make_tree("Old name"))
+    put(site, {task: TODAY})
+    task.tree.name = "New name"
+    put(site, {task: TODAY}, TUESDAY)
+    after = Round.objects.get()
+    assert (after.sequence, after.changed_at) == (0, TUESDAY)
+
+
+def test_a_walk_takes_nothing_along_more_than_a_week_early(site, make_tree):
+    now = task_for(site, make_tree("Now"), latest=TODAY)
+    soon = task_for(site, make_tree("Soon"), due=TODAY + 6 * DAY)
+    later = task_for(
+        site, make_tree("Later"), due=TODAY + 27 * DAY, latest=TODAY + 40 * DAY
+    )
+    days = days_of_tasks([now, soon, later], TODAY)
+    assert days[now] == days[soon] == TODAY
+    assert days[later] >= TODAY + 20 * DAY
