@@ -11,7 +11,13 @@ from care.science.frost import (
     must_protect,
     nights_ahead,
 )
-from care.science.season import is_frost_season, is_in_span
+from care.science.season import (
+    HARDY_LEAD_DAYS,
+    is_frost_season,
+    is_in_span,
+    last_frost_in,
+    season_of,
+)
 
 KIND = "cold"
 KEY = "next"
@@ -20,6 +26,8 @@ YOUNG_YEARS = 3.0
 NIGHTS_AHEAD = 2
 OUT_NIGHTS = 5
 LEAST_OUT_NIGHTS = 3
+LATE_DAYS = 42  # before the first frost no pot goes out again; no source
+OUT_MARGIN_C = 1.0  # warmer than the alarm, or pots go in and out; no source
 # A figure nobody could check must not sound late: it is taken warmer by this much.
 UNVERIFIED_MARGIN_C = 2.0
 STAGE_DAYS = 21  # a bloom stage seen longer ago than this says nothing of today
@@ -109,10 +117,7 @@ def _bloom(situation: Situation) -> Limit | None:
     seen = [r.word for r in situation.observed("bloom_stage") if r.on >= since]
     if seen:
         return _at_stage(situation, seen[-1])
-    is_month = species.bloom is not None and is_in_span(
-        today, species.bloom, southern=situation.site.is_southern
-    )
-    if not is_month or species.bloom_damage_temp_c is None:
+    if not _may_bloom_by_month(situation) or species.bloom_damage_temp_c is None:
         return None
     return Limit(
         species.bloom_damage_temp_c,
@@ -121,6 +126,22 @@ def _bloom(situation: Situation) -> Limit | None:
         "bloom_damage_temp_c" in species.unverified,
         "by_month",
     )
+
+
+def _may_bloom_by_month(situation: Situation) -> bool:
+    """Return whether the catalogue's months and the site allow open buds.
+
+    The months hold for all climates: where the last frost is late, a bare tree still
+    rests in the first of them, and its buds are as hardy as its wood.
+    """
+    species, site, today = situation.tree.species, situation.site, situation.today
+    southern = site.is_southern
+    if species.bloom is None or not is_in_span(today, species.bloom, southern=southern):
+        return False
+    frost = last_frost_in(season_of(today, southern=southern), site)
+    if species.leaf != "deciduous" or frost is None:
+        return True
+    return today >= frost - timedelta(days=HARDY_LEAD_DAYS)
 
 
 def _at_stage(situation: Situation, stage: str) -> Limit | None:
@@ -247,8 +268,8 @@ def _lift(situation: Situation) -> tuple[str, ...]:
 
 def _move_out(situation: Situation) -> tuple[Proposal, ...]:
     """Return taking a pot out, once all forecast nights are warm enough."""
-    species, today = situation.tree.species, situation.today
-    limit = _figure(situation, "move_in_temp_c", species.move_in_temp_c)
+    today = situation.today
+    limit = _warmest(situation)
     nights = _nights(situation, OUT_NIGHTS)
     if limit is None or len(nights) < LEAST_OUT_NIGHTS or _stays_in(situation):
         return ()
@@ -256,7 +277,7 @@ def _move_out(situation: Situation) -> tuple[Proposal, ...]:
         return ()
     lowest_c = min(minimum_c for _, minimum_c in nights)
     alarm_c = limit.alarm_c(situation.site.frost_margin_c)
-    if must_protect(lowest_c, alarm_c, 0.0):
+    if must_protect(lowest_c, alarm_c, OUT_MARGIN_C):
         return ()
     return (_out(situation, limit, (nights[-1][0], lowest_c)),)
 
@@ -264,11 +285,13 @@ def _move_out(situation: Situation) -> tuple[Proposal, ...]:
 def _stays_in(situation: Situation) -> bool:
     """Whether the pot should stay indoors whatever the week is like.
 
-    Through the frost season, except a leaf-shedding tree in a heated room: that one
-    loses its winter chill and goes out as soon as the nights allow.
+    Through the frost season and the weeks before it, for which no pot is carried out
+    and in again; except a leaf-shedding tree in a heated room in the season itself:
+    that one loses its winter chill and goes out as soon as the nights allow.
     """
-    if not is_frost_season(situation.today, situation.site):
-        return False
+    today, site = situation.today, situation.site
+    if not is_frost_season(today, site):
+        return is_frost_season(today + timedelta(days=LATE_DAYS), site)
     is_heated = situation.tree.place_on(situation.today) is Place.INDOORS_HEATED
     return not (situation.tree.species.leaf == "deciduous" and is_heated)
 

@@ -7,9 +7,18 @@ import numpy as np
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from care.facts import Observation, Place, Stay, WorkDone
+from care.facts import Observation, Place, Span, Stay, WorkDone
 from care.rules.cold import propose
-from tests.care.rules.cases import MILD, WARM, minima, morning, orange, species, tree
+from tests.care.rules.cases import (
+    MILD,
+    SHORT,
+    WARM,
+    minima,
+    morning,
+    orange,
+    species,
+    tree,
+)
 
 TODAY = date(2014, 11, 12)
 FAHRENHEIT_3 = 3 / 1.8
@@ -192,6 +201,68 @@ def test_pots_go_out_once_the_nights_are_warm_and_frost_is_past():
     assert propose(morning(may, inside, weather=minima(may, [8.0, 8.0]))) == ()
     moved = WorkDone(1, "cold", "next", may)
     assert propose(morning(may, inside, weather=warm, work=(moved,))) == ()
+
+
+def test_a_pot_does_not_go_out_into_an_alarm_of_tomorrow():
+    # Its open buds ring sooner than its roots; it would come in again the next day.
+    april = date(2014, 4, 10)
+    kind = species(bloom_damage_temp_c=-1.1, move_in_temp_c=-7.0)
+    inside = potted(kind, Place.INDOORS_UNHEATED, stays=())
+    inside = replace(inside, stays=(Stay(Place.INDOORS_UNHEATED, date(2013, 11, 1)),))
+    for minimum_c in (-3.0, 0.0, 0.5, 1.0, 2.0, 4.0):
+        night = minima(april, [minimum_c] * 6)
+        out = propose(morning(april, inside, weather=night))
+        outside = potted(kind)
+        outside = replace(outside, stays=())
+        back = propose(morning(april, outside, weather=night))
+        assert not (out and back)
+        assert bool(out) is (minimum_c >= 2.0)
+
+
+def test_a_pot_brought_in_before_the_first_frost_stays_in():
+    # Common practice, no source: not out again for a mild week so late in the year.
+    october = date(2014, 10, 10)  # the first frost is usual on 10 November
+    inside = potted(stays=())
+    inside = replace(inside, stays=(Stay(Place.INDOORS_UNHEATED, date(2014, 10, 3)),))
+    mild = minima(october, [9.0] * 6)
+    assert propose(morning(october, inside, weather=mild)) == ()
+    september = date(2014, 9, 5)
+    inside = replace(inside, stays=(Stay(Place.INDOORS_UNHEATED, date(2014, 9, 1)),))
+    (task,) = propose(morning(september, inside, weather=minima(september, [9.0] * 6)))
+    assert task.action == "move_out"
+
+
+@pytest.mark.parametrize(
+    ("today", "is_covered"),
+    [
+        (date(2014, 3, 10), False),  # bare, eight weeks before the last frost
+        (date(2014, 4, 20), True),
+    ],
+)
+def test_bloom_by_month_waits_for_the_sites_own_spring(today, is_covered):
+    # Penn State Extension: swollen peach buds bear -7.8 degC, open ones -2.8 degC; the
+    # catalogue's February holds for warm climates only.
+    peach = species(
+        "peach",
+        feed_group="stone",
+        bloom=Span(2, 4),
+        bloom_damage_temp_c=-2.8,
+        damage_temp_mature_c=-25.0,
+    )
+    weather = minima(today, [-5.0, -5.0, -5.0])
+    found = propose(morning(today, tree(peach, height_m=2.5), SHORT, weather=weather))
+    assert [task.action for task in found] == (["cover"] if is_covered else [])
+    warm = replace(SHORT, last_frost=None)
+    early = propose(morning(today, tree(peach, height_m=2.5), warm, weather=weather))
+    assert [task.action for task in early] == ["cover"]
+
+
+def test_an_evergreen_in_winter_bloom_is_never_left_to_the_calendar():
+    january = date(2014, 1, 15)
+    loquat = orange(bloom=Span(10, 2), bloom_damage_temp_c=-2.8)
+    weather = minima(january, [-2.0])
+    (task,) = propose(morning(january, tree(loquat), SHORT, weather=weather))
+    assert task.action == "cover"
 
 
 def test_tender_pots_stay_in_through_a_warm_winter_week():
