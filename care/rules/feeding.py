@@ -10,6 +10,7 @@ from care.science.canopy import crown_area_m2
 from care.science.feeding_ladders import yardstick
 from care.science.feeding_record import (
     SETTLE_DAYS,
+    as_fed,
     given_nitrogen_g,
     growth_share,
     is_past_unknown,
@@ -34,7 +35,7 @@ KIND = "feeding"
 BETWEEN_DAYS = 28  # the shortest published interval (banana, Florida: 4-8 weeks)
 DUE_AFTER_DAYS = 14
 HEAVY_RAIN_MM = 25.0  # common practice, no source: an inch washes feed away
-LEAST_NITROGEN_G = 0.5
+LEAST_NITROGEN_G = 0.2  # a part for the smallest pot that is worth a walk; no source
 EFFORT_MINUTES = 6
 
 
@@ -96,7 +97,7 @@ def _open_windows(situation: Situation, season: int) -> tuple[tuple[int, Window]
     if tree.planted_on is not None:
         since = max(since, tree.planted_on + timedelta(days=SETTLE_DAYS))
     found = []
-    for split, window in enumerate(split_windows(season, tree.species, site), start=1):
+    for split, window in enumerate(split_windows(season, as_fed(tree), site), start=1):
         known_past = tree.fed_before is Answer.YES and window.start <= tree.entered_on
         if f"{season}/{split}" in closed or window.end < today or known_past:
             continue
@@ -138,8 +139,9 @@ def _plan(situation: Situation, season: int) -> Plan | None:
     tree, today = situation.tree, situation.today
     canopy = _canopy_m2(situation)
     years = tree.years_since_planting(today)
+    species = as_fed(tree)
     nitrogen = season_nitrogen(
-        tree.species,
+        species,
         # A crown guessed for watering is shown but never decides a dose.
         canopy_m2=canopy if tree.crown_width_m is not None else None,
         years=years,
@@ -150,7 +152,7 @@ def _plan(situation: Situation, season: int) -> Plan | None:
     # A clump is one canopy: its members share one amount.
     share = growth_share(situation) / (1 + len(situation.clump_mates))
     total = nitrogen.nitrogen_g * share
-    splits = tree.species.feed_times_per_year or 1
+    splits = species.feed_times_per_year or 1
     given = given_nitrogen_g(situation, season, total / splits)
     return Plan(season, total, nitrogen, canopy, share, splits, given)
 
@@ -179,7 +181,7 @@ def _next_season(situation: Situation, season: int) -> tuple[Proposal, ...]:
     if _question(situation, season) or is_settling(situation, season):
         return ()
     plan = _plan(situation, season)
-    windows = split_windows(season, tree.species, site)
+    windows = split_windows(season, as_fed(tree), site)
     if plan is None or not windows:
         return ()
     first = outside_blackouts(windows[0], site)

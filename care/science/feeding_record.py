@@ -1,8 +1,9 @@
 """What the log and the readings say of one tree's feeding so far."""
 
+from dataclasses import replace
 from datetime import timedelta
 
-from care.facts import Answer, Situation, WorkDone
+from care.facts import Answer, Situation, SpeciesFacts, TreeFacts, WorkDone
 from care.science.nutrients import growth_gauge, split_windows
 from care.science.season import growth_start, season_of
 
@@ -10,6 +11,16 @@ KIND = "feeding"
 SETTLE_DAYS = 21  # UF/IFAS HS132: citrus is first fed three weeks after planting
 PLANTING_GROWTH_MM = 150.0  # Texas A&M: first feed once 6 in have grown
 GAUGE_DAYS = 365
+POT_TIMES_A_SEASON = 4  # little and often: watering leaches pots; no source
+
+
+def as_fed(tree: TreeFacts) -> SpeciesFacts:
+    """Return the species with its parts a season, more of them in a pot."""
+    species = tree.species
+    if not tree.in_container:
+        return species
+    times = max(species.feed_times_per_year or 1, POT_TIMES_A_SEASON)
+    return replace(species, feed_times_per_year=times)
 
 
 def season_feedings(situation: Situation, season: int) -> tuple[WorkDone, ...]:
@@ -41,7 +52,7 @@ def _fed_before_entry(situation: Situation, season: int) -> int:
     tree = situation.tree
     if tree.fed_before is not Answer.YES:
         return 0
-    windows = split_windows(season, tree.species, situation.site)
+    windows = split_windows(season, as_fed(tree), situation.site)
     return sum(window.start <= tree.entered_on for window in windows)
 
 

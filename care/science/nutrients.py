@@ -24,6 +24,9 @@ FULL_AMOUNT_YEAR_ELSE = 10
 # From memory: a medium label rate of controlled-release feeds is about 4 g of a 15 %
 # product a litre of mix for a season. Restricted roots need less (UC IPM).
 POT_NITROGEN_G_PER_L = 0.6
+# Common practice, no source: more of a quick feed at once than a level teaspoon of a
+# 10 % product to four litres of mix burns roots that cannot grow away from the salt.
+POT_SPLIT_NITROGEN_G_PER_L = 0.15
 
 FROST_LEAD_DAYS = 56  # eight weeks before the first frost (from memory)
 JULY_STOP = (7, 15)  # Penn State Extension, stone fruit: never after 15 July
@@ -126,7 +129,8 @@ def season_nitrogen(
     years : float or None
         Years since planting.
     container_litres : float or None
-        Volume of the pot, which caps the amount; ``None`` in the ground.
+        Volume of the pot, which caps the season's amount and each part of it; ``None``
+        in the ground.
 
     Returns
     -------
@@ -146,7 +150,9 @@ def season_nitrogen(
     amount = first + (full - first) * share
     cap = np.inf
     if container_litres is not None:
-        cap = POT_NITROGEN_G_PER_L * container_litres
+        splits = species.feed_times_per_year or 1
+        per_litre = min(POT_NITROGEN_G_PER_L, splits * POT_SPLIT_NITROGEN_G_PER_L)
+        cap = per_litre * container_litres
     return SeasonNitrogen(float(min(amount, cap)), share, basis, amount > cap)
 
 

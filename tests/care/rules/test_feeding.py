@@ -114,9 +114,24 @@ def test_a_pot_of_unknown_size_means_a_question():
 
 
 def test_a_pot_caps_the_dose():
-    (feed,) = propose(morning(SPRING, tree(in_container=True, container_litres=30.0)))
-    assert feed.reason.fact("nitrogen_g") == pytest.approx(18)
+    feed, *later = propose(
+        morning(SPRING, tree(in_container=True, container_litres=30.0))
+    )
+    assert feed.reason.fact("season_nitrogen_g") == pytest.approx(18)
     assert feed.reason.fact("is_pot_capped") is True
+    # Common practice, no source: little and often, no more at once than a teaspoon
+    # (6 g) of a 10 % product to four litres of mix.
+    assert len(later) == 3
+    assert feed.unit == "g"
+    assert feed.amount == pytest.approx(45)
+    assert feed.amount <= 6 / 4 * 30
+
+
+def test_the_smallest_pot_is_fed_too():
+    feed, *_later = propose(
+        morning(SPRING, tree(in_container=True, container_litres=3.0))
+    )
+    assert (feed.action, feed.amount) == ("feed", pytest.approx(4.5))
 
 
 @pytest.mark.parametrize("kind", [species(), orange()])
