@@ -28,6 +28,7 @@ SKIPPED_DAYS = 28
 LOOK_WINDOW_DAYS = 28
 CLEAR_WINDOW_DAYS = 14
 FIRST_RING_DAYS = 56
+DEPTH_SLACK_MM = 12.0  # half an inch, as nobody spreads mulch closer; no source
 TRUNK_DIAMETER_M = 0.05  # where nobody measured; hardly moves the ring's area
 EFFORT_FIXED_MINUTES = 8
 EFFORT_MINUTES_PER_L = 0.06  # 15-25 minutes for a 6 ft ring of 190 L (from memory)
@@ -252,7 +253,7 @@ def _gap(situation: Situation) -> Proposal | None:
     if seen is not None and seen[1] is not None and seen[1] < limit_mm:
         return _clear(situation, "mulch_near_trunk", seen[0], seen[1], limit_mm)
     deep_mm = CITRUS_LIMIT_MM if _is_citrus(situation) else DEPTH_LIMIT_MM
-    if layer is not None and _deepest_mm(situation, layer) > deep_mm:
+    if layer is not None and _deepest_mm(situation, layer) > deep_mm + DEPTH_SLACK_MM:
         depth_mm = layer.depth_on_mm(situation.today)
         return _clear(situation, "mulch_too_deep", layer.on, depth_mm, deep_mm)
     due = _not_before(situation, GAP)

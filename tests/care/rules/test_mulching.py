@@ -121,6 +121,17 @@ def test_mulch_keeps_off_the_trunk_and_further_off_citrus(kind, gap_mm, is_touch
         assert gap.due == date(2014, 3, 20) + timedelta(days=182)
 
 
+@pytest.mark.parametrize("days", [365, 450, 548, 730])
+def test_citrus_topped_up_in_its_window_is_not_called_too_deep(days):
+    # The amount is the due day's; whoever comes early lays a little more than 3 in.
+    laid = Mulch("wood_chips", 75.0, LAID, trunk_gap_mm=320.0)
+    day = LAID + timedelta(days=days)
+    citrus = mulched(laid, species=orange())
+    add_mm = by_key(morning(day, citrus))["next/top_up"].reason.fact("add_mm")
+    after = morning(day, citrus, work=(done("next/top_up", day, add_mm),))
+    assert by_key(after)["next/gap"].action == "check"
+
+
 def test_clearing_the_trunk_lasts_half_a_year():
     seen = Observation(1, "trunk_gap_mm", date(2014, 3, 20), 0.0)
     cleared = done("next/gap", date(2014, 3, 20))
