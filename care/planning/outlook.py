@@ -250,7 +250,7 @@ def compose_outlook(
         needs_twice_daily=plant.is_container and wanted > readily_inner,
         pot_too_small=plant.is_container and wanted > capacity,
         unknown_water_days=unknown_days,
-        basin_area_m2=_watered_area_m2(plant, now, column),
+        basin_area_m2=share * _watered_area_m2(plant, now, column),
         root_radius_m=_root_radius_m(plant, now, column),
         history_days=history_days,
         history_missing_l=history,

@@ -34,13 +34,14 @@ LOST_AFTER_PLANTING = (
     0.55  # of a mix's water, to the soil around; Nelms & Spomer: .3-.85
 )
 BARE_ROOT_SHARE = 0.10  # of the volume of the hole; no source
+BARE_ROOT_HOLE_L = 85.0  # 60 cm across, 30 cm deep; common practice, no source
 RAIN_CATCH = 0.90  # of the ground under a crown; no source
 BALL_EVAPORATION = 0.25  # coefficient of a bare root ball; no source
 COVER = {"bare": 0.15, "mulch": 0.10, "grass": 0.80}  # of open ground; no source
 MULCH_SAVES = 0.5  # of evaporation under full cover; FAO-56 p. 196: 5 % per 10 %
 FULL_MULCH_MM = 50.0
 ROOTS_PER_CROWN = 2.25  # root area over crown area; ISA: roots reach 2-3 crown radii
-ROOT_GROWTH_M = 0.00047  # per degree day over 10; fitted to UF's 1.2-2.4 m a year
+ROOT_GROWTH_M = 0.00036  # per degree day over 6; fitted to UF's 1.2-2.4 m a year
 HARD_WINTER_FACTOR = 0.55  # fitted to the same source's zones 2-5
 RING_DEPTH_M = 0.45  # no source
 RING_SHARE = 0.7  # of the soil in the ring that young roots have found; no source
@@ -55,6 +56,7 @@ STOCK_FACTOR = {  # first-year demand over a full crown's
 }
 USUAL_BALL_L = 24.6  # a number 7 pot, where nobody said
 USUAL_CROWN_M = 3.0  # a mature tree of which nothing is known
+WIDEST_GUESS_M = 4.0  # garden trees are kept smaller than they could be; no source
 SMALLEST_CROWN_M = 0.2
 WIDEST_NEW_CIRCLE_M = 0.6
 
@@ -99,7 +101,7 @@ def crown_width_m(tree: TreeFacts, today: date) -> tuple[float, bool]:
         width = crown_from_caliper_m(caliper_from_pot_mm(_pot_litres(tree)))
         return max(min(width, mature or width), SMALLEST_CROWN_M), False
     if years is None and tree.stock_litres is None:
-        return mature or USUAL_CROWN_M, False
+        return min(mature or USUAL_CROWN_M, WIDEST_GUESS_M), False
     start = crown_from_caliper_m(caliper_from_pot_mm(tree.stock_litres or USUAL_BALL_L))
     width = grown_crown_width_m(start, mature, years or 0.0)
     return max(width, SMALLEST_CROWN_M), False
@@ -120,6 +122,9 @@ def _pot_litres(tree: TreeFacts) -> float:
 
 
 def _ball_litres(tree: TreeFacts) -> float:
+    if tree.stock is Stock.BARE_ROOT:
+        # Bare roots are spread out in their hole, however small the bag they came in.
+        return max(tree.stock_litres or 0.0, BARE_ROOT_HOLE_L)
     if tree.stock_litres:
         return tree.stock_litres
     if tree.caliper_mm:
@@ -185,10 +190,14 @@ def _cover(tree: TreeFacts) -> float:
 
 
 def _basin_radius_m(tree: TreeFacts, crown_m: float) -> float:
-    """Return the radius of the watered place; about 3 m2 under a grown crown."""
+    """Return the radius of the watered place.
+
+    About 3 m2 under a grown crown, a quarter of the ground under a wider one: less
+    would hold no more than a day or two of what it drinks (no source).
+    """
     if tree.watered_radius_m:
         return tree.watered_radius_m
-    return float(np.clip(crown_m / 2, 0.4, 1.0))
+    return float(max(np.clip(crown_m / 2, 0.4, 1.0), crown_m / 4))
 
 
 def _established_zone(

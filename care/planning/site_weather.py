@@ -147,10 +147,13 @@ def _evapotranspiration(
     return et0, tuple(str(name) for name in names)
 
 
+def _is_normal(origin: str) -> Flags:
+    return np.array([letter == "n" for letter in origin], dtype=bool)
+
+
 def _counted(rain_mm: Array, et0_mm: Array, origin: str) -> Array:
     """Return the rain that counts; normals are spread thin and count whole."""
-    is_normal = np.array([letter == "n" for letter in origin])
-    return np.where(is_normal, rain_mm, counted_rain_mm(rain_mm, et0_mm))
+    return np.where(_is_normal(origin), rain_mm, counted_rain_mm(rain_mm, et0_mm))
 
 
 def judge_weather(site: SiteFacts, series: WeatherSeries) -> SiteWeather | None:
@@ -184,7 +187,7 @@ def judge_weather(site: SiteFacts, series: WeatherSeries) -> SiteWeather | None:
         warmth=np.maximum(mean_c - ROOT_BASE_C, 0.0),
         is_frozen=(week_c < 0) | (np.nan_to_num(series.tmax_c, nan=1.0) <= 0),
         is_cold=week_c < COLD_C,
-        is_rain_known=~np.isnan(series.rain_mm),
+        is_rain_known=~np.isnan(series.rain_mm) & ~_is_normal(series.origin),
         day_number=day_number,
         has_hard_winters=bool((series.tmin_c < HARD_WINTER_C).any()),
     )

@@ -19,7 +19,9 @@ from care.science.soil import adjusted_depletion_p
 NEGLIGIBLE_RAIN_SHARE = 0.2  # of ET0; FAO-56 p. 170
 OUTER_COUNTS_FROM = 0.25  # of the inner store: smaller outer soil saves no tree; ours
 NEW_RING_DEPLETED = 0.30  # of the soil that roots grow into; no source
-ROOT_BASE_C = 10.0  # roots grow above this mean temperature; no source
+ROOT_BASE_C = (
+    6.0  # below it roots hardly grow: Alvarez-Uria & Koerner (2007), second hand
+)
 DEAD_BAND = 0.15  # of the inner store: below this nothing is worth watering; ours
 
 

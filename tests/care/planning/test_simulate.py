@@ -220,6 +220,13 @@ def test_a_clump_is_one_balance_shared_equally():
     assert after[4].missing_l == pytest.approx(0, abs=1e-9)
 
 
+def test_usual_rain_is_nobodys_reading():
+    # A mean of many years says nothing of the week that was.
+    water = outlook_of(old_apple(), series=normals(JULY))
+    assert not water.rain_known
+    assert "rain_unknown" in water.notes
+
+
 def test_the_order_of_rows_does_not_matter():
     trees = [old_apple(), new_apple(), pot(), old_apple(id=9, clump_id=1)]
     work = [

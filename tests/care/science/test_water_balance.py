@@ -6,6 +6,7 @@ from hypothesis import given, strategies as st
 from hypothesis.extra.numpy import arrays
 
 from care.science.water_balance import (
+    ROOT_BASE_C,
     Forcing,
     RootZones,
     Stored,
@@ -119,7 +120,7 @@ def zones(**changes):
     return RootZones(**{name: np.atleast_1d(value) for name, value in values.items()})
 
 
-def new_tree(volume_l, *, share=0.135, soil=80.0, growth=0.00047, cover=0.15):
+def new_tree(volume_l, *, share=0.135, soil=80.0, growth=0.00036, cover=0.15):
     """A newly planted tree: parameters as documented beside the schedules below."""
     radius = (volume_l / 1000 / (np.pi / 4 * 0.85)) ** (1 / 3) / 2
     ball = np.pi * radius**2
@@ -326,7 +327,7 @@ def mean_interval(asked, first, last):
 # Miami, planted on 1 March: monthly mean Penman-Monteith of a typical year (NREL TMY2,
 # by pyet) and mean temperatures from memory.
 MIAMI_ET0 = np.repeat([4.58, 5.79, 5.15, 5.25, 5.29], 31)[:150]
-MIAMI_WARMTH = np.repeat([22.0, 24.0, 26.5, 28.0, 28.7], 31)[:150] - 10
+MIAMI_WARMTH = np.repeat([22.0, 24.0, 26.5, 28.0, 28.7], 31)[:150] - ROOT_BASE_C
 
 
 def test_a_small_tree_follows_the_warm_climate_schedule():
@@ -348,9 +349,9 @@ def test_a_balled_tree_follows_the_cold_climate_schedule():
     # demand 0.60), loam, roots slowed to 0.55; ET0 and warmth of May to September
     # from memory.
     et0 = np.repeat([4.2, 4.9, 5.0, 4.2, 3.0], 31)[:150]
-    warmth = np.repeat([15.0, 20.3, 23.2, 21.8, 16.7], 31)[:150] - 10
+    warmth = np.repeat([15.0, 20.3, 23.2, 21.8, 16.7], 31)[:150] - ROOT_BASE_C
     demand = 0.93 * 0.60 * np.pi / 4 * 1.02**2
-    zone = new_tree(45.0, share=0.13, soil=155.0, growth=0.55 * 0.00047)
+    zone = new_tree(45.0, share=0.13, soil=155.0, growth=0.55 * 0.00036)
     asked = watering_days(zone, days=150, et0=et0, demand=demand, warming=warmth)
     assert 1.0 <= mean_interval(asked, 0, 14) <= 1.6
     assert 1.5 <= mean_interval(asked, 14, 84) <= 3.5

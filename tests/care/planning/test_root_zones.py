@@ -1,0 +1,63 @@
+"""Where a tree's water is, seen from outside: stores, ground and roots."""
+
+from dataclasses import replace
+from datetime import date
+
+import numpy as np
+import pytest
+
+from care.facts import Stock
+from care.planning.simulate import simulate_water
+from tests.care.planning.water_cases import APPLE, SITE, new_apple, old_apple, weather
+
+JULY = date(2014, 7, 10)
+APRIL = date(2014, 4, 1)
+
+
+def outlook_of(tree, today=JULY):
+    return simulate_water(SITE, [tree], weather(today), [], [], today, 60)[tree.id]
+
+
+def test_a_bare_root_has_the_water_of_its_hole():
+    # Common practice, no source: roots spread out in a hole two feet wide, whatever
+    # the bag they came in; some gallons at a time, not a glass every day.
+    bare = new_apple(stock=Stock.BARE_ROOT, stock_litres=9.0, planted_on=APRIL)
+    spring = outlook_of(bare, date(2014, 5, 1))
+    assert spring.store_l == pytest.approx(8.5)
+    assert spring.readily_available_l / spring.use_l > 3
+
+
+def test_an_unmeasured_tree_is_not_taken_for_the_largest_of_its_kind():
+    # Common practice, no source: garden trees are kept at four metres or less.
+    wide = replace(APPLE, mature_spread_m=9.0)
+    guess = outlook_of(old_apple(species=wide, crown_width_m=None, spacing_m=None))
+    assert guess.crown_area_m2 == pytest.approx(np.pi * 2**2)
+    measured = outlook_of(old_apple(species=wide, crown_width_m=9.0))
+    assert measured.crown_area_m2 == pytest.approx(np.pi * 4.5**2)
+
+
+@pytest.mark.parametrize("crown_width_m", [3.0, 4.0, 6.0, 8.0, 10.0])
+def test_the_watered_ground_holds_days_of_what_the_crown_drinks(crown_width_m):
+    tree = old_apple(crown_width_m=crown_width_m, spacing_m=None)
+    water = outlook_of(tree)
+    usable_l = water.depletion_p * water.store_l
+    assert usable_l > 2.5 * water.use_l
+    share = water.basin_area_m2 / water.crown_area_m2
+    assert 0.2 <= share <= 1
+
+
+def test_roots_leave_the_ball_in_a_cool_spring():
+    # Alvarez-Uria and Koerner (2007), second hand: growth stops near 6 degC and is
+    # strong from 9; April in Seattle is warmer than that.
+    planted = new_apple(planted_on=date(2013, 11, 20), stock_litres=15.0)
+    spring = outlook_of(planted, date(2014, 5, 1))
+    ball_m = outlook_of(planted, date(2013, 11, 25)).root_radius_m
+    assert 0.05 < spring.root_radius_m - ball_m < 0.25
+
+
+def test_a_clump_member_pours_its_litres_on_its_share_of_the_ground():
+    pair = [old_apple(id=4, clump_id=7), old_apple(id=5, clump_id=7)]
+    alone = outlook_of(old_apple(id=4))
+    both = simulate_water(SITE, pair, weather(JULY), [], [], JULY)
+    depth_mm = alone.water_net_l / alone.basin_area_m2
+    assert both[4].water_net_l / both[4].basin_area_m2 == pytest.approx(depth_mm)
