@@ -5,10 +5,10 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 import numpy as np
-from django.db.models import Q
 
-from care.facts import Array, WeatherSeries as DailySeries
-from orchard.models import NormalMonth, Site, WeatherDay, WeatherSeries
+from care.facts import Array, WeatherSeries
+from orchard.models import Site, WeatherDay
+from orchard.sources.known_days import known_on, normals_of
 from orchard.sources.normals import NormalsTable, daily_normals
 
 YEARS_BACK = 12
@@ -41,40 +41,20 @@ class SiteReadings:
 def read_weather(site: Site, today: date) -> SiteReadings:
     """Read a site's weather strictly as it was known on the morning of ``today``."""
     first = today - timedelta(days=YEARS_BACK * 366)
-    # A forecast row counts from its morning on, and only for days still to come. Of
-    # today itself only what somebody at the site has typed is known already.
-    known = (
-        Q(issued_on=None, day__gte=first, day__lt=today)
-        | Q(issued_on=None, day=today, batch__series__kind=WeatherSeries.Kind.TYPED)
-        | Q(issued_on__lte=today, day__gte=today)
-    )
     days = (
-        WeatherDay.objects.filter(known, batch__series__readers__site=site)
+        WeatherDay.objects.filter(
+            known_on(today), batch__series__readers__site=site, day__gte=first
+        )
         .order_by("-batch__series__readers__rank", "issued_on", "batch_id", "day")
         .values_list("batch__series__readers__rank", "day", "issued_on", *FIELDS)
     )
     rows: list[Row] = [
         (rank, day, issued, tuple(values)) for rank, day, issued, *values in days
     ]
-    months = list(
-        NormalMonth.objects.filter(series__readers__site=site).order_by("month")
-    )
-    return SiteReadings(rows, _normals(months))
+    return SiteReadings(rows, normals_of(site))
 
 
-def _normals(months: Sequence[NormalMonth]) -> NormalsTable | None:
-    by_month = {month.month: month for month in months}
-    if len(by_month) != 12:  # noqa: PLR2004 (the months of a year)
-        return None
-    ordered = [by_month[number] for number in range(1, 13)]
-    return NormalsTable(
-        tmin_c=tuple(month.tmin_c for month in ordered),
-        tmax_c=tuple(month.tmax_c for month in ordered),
-        rain_mm=tuple(month.rain_mm for month in ordered),
-    )
-
-
-def weather_series(readings: SiteReadings, today: date) -> DailySeries | None:
+def weather_series(readings: SiteReadings, today: date) -> WeatherSeries | None:
     """Compose one series without holes in its dates; None if nothing is known.
 
     Every value of a more trusted series replaces a less trusted one's; a newer
@@ -143,7 +123,7 @@ def _normals_of_record(observed: Sequence[Row]) -> NormalsTable | None:
     )
 
 
-def _as_series(values: Array, origin: list[str], start: date) -> DailySeries | None:
+def _as_series(values: Array, origin: list[str], start: date) -> WeatherSeries | None:
     """Cut the series off where nothing is known any more."""
     known = np.flatnonzero(~np.isnan(values[0]) | ~np.isnan(values[1]))
     if not known.size:
@@ -153,7 +133,7 @@ def _as_series(values: Array, origin: list[str], start: date) -> DailySeries | N
         values[field, :length] if not np.isnan(values[field, :length]).all() else None
         for field in range(3, len(FIELDS))
     ]
-    return DailySeries(
+    return WeatherSeries(
         start=start,
         tmin_c=values[0, :length],
         tmax_c=values[1, :length],

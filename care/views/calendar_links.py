@@ -33,8 +33,8 @@ from care.actions.calendar_links import (
 from care.calendars.ics import etag_of, render_calendar
 from care.models import CalendarLink
 from care.views.calendar_rounds import rounds_of
-from care.views.site_page import SitePage, open_site
 from orchard.units import UnitSystem
+from orchard.views.site_page import SitePage, let_in
 
 READ_AGAIN_AFTER = timedelta(minutes=15)
 NO_CALENDAR = "There is no calendar at this address.\n"
@@ -74,7 +74,7 @@ def _show(
 @login_required
 def calendar_links(request: HttpRequest, site: str) -> HttpResponse:
     """Show a member's own links; make one and show its secret this once."""
-    page = open_site(request, site)
+    page = let_in(request, site)
     if request.method != "POST":
         return _show(request, page, LinkForm())
     form = LinkForm(request.POST)
@@ -90,7 +90,7 @@ def calendar_links(request: HttpRequest, site: str) -> HttpResponse:
 @login_required
 def calendar_revoke(request: HttpRequest, site: str, link: int) -> HttpResponse:
     """Close one of the member's own links."""
-    page = open_site(request, site)
+    page = let_in(request, site)
     is_closed = revoke_calendar_link(
         membership=page.membership, link_id=link, now=page.now
     )

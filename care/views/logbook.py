@@ -15,11 +15,11 @@ from django.views.decorators.http import require_POST, require_safe
 from care.actions.tasks import take_back
 from care.models import LogEntry, Task
 from care.views.log_lines import LOG_KINDS, log_line
-from care.views.site_page import SitePage, back_to, open_site
 from care.views.task_lines import task_line
 from orchard.access import May
 from orchard.actions.trees import revive_tree
 from orchard.models import Site
+from orchard.views.site_page import SitePage, back_to, let_in
 
 ON_A_PAGE = 50
 
@@ -35,7 +35,7 @@ def entries_of(site: Site) -> QuerySet[LogEntry]:
 @login_required
 def log_page(request: HttpRequest, site: str) -> HttpResponse:
     """Show the log, newest first."""
-    page = open_site(request, site)
+    page = let_in(request, site)
     chosen = _chosen(request.GET)
     entries = entries_of(page.site)
     if chosen["kind"]:
@@ -70,14 +70,14 @@ def _chosen(query: Mapping[str, str]) -> dict[str, str]:
 @login_required
 def entry_undo(request: HttpRequest, site: str, entry: object) -> HttpResponse:
     """Take an entry back; its row stays, with who did it."""
-    page = open_site(request, site, May.TICK)
+    page = let_in(request, site, May.TICK)
     found = get_object_or_404(
         LogEntry.objects.select_related("task", "tree", "site"),
         site=page.site,
         public_id=entry,
     )
     if found.what == LogEntry.What.LOST and found.tree is not None:
-        page = open_site(request, site, May.EDIT)
+        page = let_in(request, site, May.EDIT)
         revive_tree(tree=found.tree)
     is_new = take_back(entry=found, person=page.person, now=page.now)
     if getattr(request, "htmx", False):

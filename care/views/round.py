@@ -13,13 +13,13 @@ from care.forms.watering import WaterAllForm
 from care.planning.plan_site import ensure_planned
 from care.views.days import day_words, full_day
 from care.views.round_sheet import near_tasks, round_sheet
-from care.views.site_page import SitePage, back_to, open_site
 from care.views.task_lines import is_now
 from care.views.weather_line import weather_line
 from care.views.wording import QUESTIONS, ROW_VERBS, reason_of
 from orchard.access import May, sites_of
 from orchard.actions.places import live_on as let_site_live_on
 from orchard.models import Tree
+from orchard.views.site_page import SitePage, back_to, let_in
 
 LAST_SITE = "last_site"
 DAYS_TO_LIVE = {"1": 1, "7": 7}
@@ -40,7 +40,7 @@ def home(request: HttpRequest) -> HttpResponse:
 @login_required
 def round_page(request: HttpRequest, site: str) -> HttpResponse:
     """Show what to do now by block, what comes, and what was done today."""
-    page = open_site(request, site)
+    page = let_in(request, site)
     if request.session.get(LAST_SITE) != page.site.slug:
         request.session[LAST_SITE] = page.site.slug
     return _show(request, page)
@@ -73,7 +73,7 @@ def _water_form(page: SitePage, data: object = None) -> WaterAllForm:
 @login_required
 def block_done(request: HttpRequest, site: str, block: int) -> HttpResponse:
     """Tick every task of one action that is due now in a block."""
-    page = open_site(request, site, May.TICK)
+    page = let_in(request, site, May.TICK)
     row = get_object_or_404(page.site.blocks, pk=block)
     kind, action = request.POST.get("kind", ""), request.POST.get("action", "")
     if (kind, action) not in ROW_VERBS:
@@ -100,7 +100,7 @@ def _trees(number: int) -> str:
 @login_required
 def water_all(request: HttpRequest, site: str) -> HttpResponse:
     """Log that every tree, or every tree of a block, got about so much."""
-    page = open_site(request, site, May.TICK)
+    page = let_in(request, site, May.TICK)
     form = _water_form(page, request.POST)
     if not form.is_valid():
         return _show(request, page, form)
@@ -127,7 +127,7 @@ def water_all(request: HttpRequest, site: str) -> HttpResponse:
 @login_required
 def water_none(request: HttpRequest, site: str) -> HttpResponse:
     """Log that nobody watered: the plan may trust its reckoning again."""
-    page = open_site(request, site, May.TICK)
+    page = let_in(request, site, May.TICK)
     ensure_planned(page.site, page.today)
     asked = {
         task.tree_id: task.tree
@@ -149,7 +149,7 @@ def water_none(request: HttpRequest, site: str) -> HttpResponse:
 @login_required
 def live_on(request: HttpRequest, site: str) -> HttpResponse:
     """Let a demonstration site live a day or a week further."""
-    page = open_site(request, site, May.TICK)
+    page = let_in(request, site, May.TICK)
     days = DAYS_TO_LIVE.get(request.POST.get("days", ""))
     if page.site.own_today is None or days is None:
         raise Http404

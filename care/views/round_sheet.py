@@ -10,7 +10,6 @@ from care.models import LogEntry, Task
 from care.views.days import count_days, day_words
 from care.views.log_lines import LogLine, log_line
 from care.views.reasons import short_reason
-from care.views.site_page import SitePage
 from care.views.task_lines import (
     Section,
     TaskLine,
@@ -22,6 +21,7 @@ from care.views.task_lines import (
 from care.views.wording import reason_of, task_title
 from orchard.models import Site, Tree
 from orchard.units import UnitSystem
+from orchard.views.site_page import SitePage
 
 COMING_DAYS = 7
 # After a week without a word somebody may well have watered without ticking.

@@ -24,12 +24,12 @@ from care.models import LogEntry, Task
 from care.planning.plan_site import ensure_planned, outlook_of
 from care.views.days import full_day, on_day
 from care.views.log_lines import log_line
-from care.views.site_page import SitePage, back_to, open_site
 from care.views.task_lines import task_line
 from care.views.task_working import task_working
 from care.views.wording import reason_of, task_title
 from orchard.access import May
 from orchard.actions.trees import change_tree
+from orchard.views.site_page import SitePage, back_to, let_in
 
 GONE = "The plan no longer asks for this: something changed in the meantime."
 # The question a task asks -> the fact of the tree that answers it.
@@ -52,7 +52,7 @@ def _done_form(page: SitePage, task: Task, data: object = None) -> DoneForm:
 @login_required
 def task_page(request: HttpRequest, site: str, task: object) -> HttpResponse:
     """Show why a task is there, what would change it, and how to answer it."""
-    page = open_site(request, site)
+    page = let_in(request, site)
     ensure_planned(page.site, page.today)
     return _show(request, page, _find(page, task))
 
@@ -119,7 +119,7 @@ def _window(task: Task, today: date) -> str:
 @login_required
 def task_done(request: HttpRequest, site: str, task: object) -> HttpResponse:
     """Tick a task; as a fragment it comes back as a line that can be undone."""
-    page = open_site(request, site, May.TICK)
+    page = let_in(request, site, May.TICK)
     found = _find(page, task)
     form = _done_form(page, found, request.POST)
     if not form.is_valid():
@@ -143,7 +143,7 @@ def task_done(request: HttpRequest, site: str, task: object) -> HttpResponse:
 @login_required
 def task_skip(request: HttpRequest, site: str, task: object) -> HttpResponse:
     """Close a task undone, with a reason."""
-    page = open_site(request, site, May.TICK)
+    page = let_in(request, site, May.TICK)
     found = _find(page, task)
     form = SkipForm(request.POST, kind=found.kind)
     if not form.is_valid():
@@ -188,7 +188,7 @@ def _answer(
 @login_required
 def task_later(request: HttpRequest, site: str, task: object) -> HttpResponse:
     """Put a task off until a day."""
-    page = open_site(request, site, May.TICK)
+    page = let_in(request, site, May.TICK)
     found = _find(page, task)
     form = LaterForm(request.POST, task=found, today=page.today)
     if not form.is_valid():
@@ -206,7 +206,7 @@ def task_later(request: HttpRequest, site: str, task: object) -> HttpResponse:
 @login_required
 def task_answer(request: HttpRequest, site: str, task: object) -> HttpResponse:
     """Answer what was done to a tree before it was entered."""
-    page = open_site(request, site, May.EDIT)
+    page = let_in(request, site, May.EDIT)
     found = _find(page, task)
     fact = ANSWERS.get(reason_of(found).code)
     answer = request.POST.get("answer")

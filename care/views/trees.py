@@ -30,7 +30,6 @@ from care.forms.trees import (
 )
 from care.planning.bloom_stages import reportable_stages
 from care.planning.plan_site import ensure_planned
-from care.views.site_page import SitePage, back_to, open_site
 from care.views.tree_facts import figure_rows, tree_facts, where_now
 from care.views.tree_lines import (
     living_trees,
@@ -42,6 +41,7 @@ from care.views.tree_lines import (
 from care.views.tree_state import tree_log, tree_state, tree_tasks
 from orchard.access import May
 from orchard.models import Stay, Tree
+from orchard.views.site_page import SitePage, back_to, let_in
 
 ON_A_PAGE = 200
 
@@ -50,7 +50,7 @@ ON_A_PAGE = 200
 @login_required
 def tree_list(request: HttpRequest, site: str) -> HttpResponse:
     """Show the living trees by block, each with one phrase on its state."""
-    page = open_site(request, site)
+    page = let_in(request, site)
     ensure_planned(page.site, page.today)
     words = request.GET.get("q", "").strip()[:80]
     living = list(living_trees(page.site))
@@ -78,7 +78,7 @@ def _find(page: SitePage, tree: object) -> Tree:
 @login_required
 def tree_page(request: HttpRequest, site: str, tree: object) -> HttpResponse:
     """Show one tree: state, work, readings, facts, log."""
-    page = open_site(request, site)
+    page = let_in(request, site)
     ensure_planned(page.site, page.today)
     return _show(request, page, _find(page, tree))
 
@@ -162,7 +162,7 @@ def _observation_form(
 @login_required
 def tree_observe(request: HttpRequest, site: str, tree: object) -> HttpResponse:
     """Write down a reading: how the soil felt, a length, a stage."""
-    page = open_site(request, site, May.TICK)
+    page = let_in(request, site, May.TICK)
     found = _find(page, tree)
     name, form = _observation_form(page, found, request)
     if not form.is_valid():
@@ -183,7 +183,7 @@ def tree_observe(request: HttpRequest, site: str, tree: object) -> HttpResponse:
 @login_required
 def tree_harvest(request: HttpRequest, site: str, tree: object) -> HttpResponse:
     """Write down what was picked."""
-    page = open_site(request, site, May.TICK)
+    page = let_in(request, site, May.TICK)
     found = _find(page, tree)
     form = HarvestForm(request.POST, today=page.today, units=page.units)
     if not form.is_valid():
@@ -204,7 +204,7 @@ def tree_harvest(request: HttpRequest, site: str, tree: object) -> HttpResponse:
 @login_required
 def tree_move(request: HttpRequest, site: str, tree: object) -> HttpResponse:
     """Write down where a pot stands now."""
-    page = open_site(request, site, May.TICK)
+    page = let_in(request, site, May.TICK)
     found = _find(page, tree)
     if not found.in_container:
         raise Http404
@@ -226,7 +226,7 @@ def tree_move(request: HttpRequest, site: str, tree: object) -> HttpResponse:
 @login_required
 def tree_end(request: HttpRequest, site: str, tree: object) -> HttpResponse:
     """Write down that a tree was lost or removed; its log stays."""
-    page = open_site(request, site, May.EDIT)
+    page = let_in(request, site, May.EDIT)
     found = _find(page, tree)
     if found.status != Tree.Status.ALIVE:
         return _back(request, page, found, "That is already written down.")
@@ -250,7 +250,7 @@ def tree_end(request: HttpRequest, site: str, tree: object) -> HttpResponse:
 @login_required
 def tree_note(request: HttpRequest, site: str, tree: object) -> HttpResponse:
     """Write a note on a tree."""
-    page = open_site(request, site, May.TICK)
+    page = let_in(request, site, May.TICK)
     found = _find(page, tree)
     form = NoteForm(request.POST)
     if not form.is_valid():

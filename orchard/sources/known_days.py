@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from django.db.models import QuerySet
+from django.db.models import Q, QuerySet
 
 from orchard.models import NormalMonth, Site, WeatherDay, WeatherSeries
 from orchard.sources.normals import DailyNormals, NormalsTable, daily_normals
@@ -49,41 +49,52 @@ def days_around(
         first + timedelta(days=number): KnownDay(first + timedelta(days=number))
         for number in range((last - first).days + 1)
     }
-    for row in _rows(site, first, last):
-        if _still_counts(row, today):
-            _write(days[row.day], row)
+    for row in _rows(site, first, last, today):
+        _write(days[row.day], row)
     normals = normals_of(site)
     if normals is not None:
         _fill(days, daily_normals(normals))
     return list(days.values())
 
 
-def _rows(site: Site, first: date, last: date) -> QuerySet[WeatherDay]:
+def known_on(today: date) -> Q:
+    """Return which stored days were known on the morning of ``today``.
+
+    A forecast counts from its morning on, and only for days still to come. Of today
+    itself only what somebody at the site has typed is known already.
+    """
+    typed_today = Q(day=today, batch__series__kind=WeatherSeries.Kind.TYPED)
+    return (
+        Q(issued_on=None, day__lt=today)
+        | Q(issued_on=None) & typed_today
+        | Q(issued_on__lte=today, day__gte=today)
+    )
+
+
+def _rows(site: Site, first: date, last: date, today: date) -> QuerySet[WeatherDay]:
     return (
         WeatherDay.objects.filter(
-            batch__series__readers__site=site, day__range=(first, last)
+            known_on(today),
+            batch__series__readers__site=site,
+            day__range=(first, last),
         )
         .select_related("batch__series")
         .order_by("-batch__series__readers__rank", "issued_on", "batch_id", "day")
     )
 
 
-def _still_counts(row: WeatherDay, today: date) -> bool:
-    if row.issued_on is None:
-        return row.day <= today
-    return row.issued_on <= today <= row.day
-
-
 def _write(known: KnownDay, row: WeatherDay) -> None:
     is_forecast = row.issued_on is not None
-    if is_forecast and known.origin in {"observed", "typed"}:
-        return
     found = {name: getattr(row, name) for name in VALUES}
     if all(value is None for value in found.values()):
         return
+    is_measured = known.origin in {"observed", "typed"}
     for name, value in found.items():
-        if value is not None:
+        is_open = not (is_forecast and is_measured) or getattr(known, name) is None
+        if value is not None and is_open:
             setattr(known, name, value)
+    if is_forecast and is_measured:
+        return
     is_typed = row.batch.series.kind == WeatherSeries.Kind.TYPED
     known.origin = "forecast" if is_forecast else "typed" if is_typed else "observed"
     known.series_name = row.batch.series.name

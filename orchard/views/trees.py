@@ -115,10 +115,13 @@ def _after_adding(request: HttpRequest, page: SitePage, tree: Tree) -> HttpRespo
 
 
 def _context(page: SitePage, form: TreeForm, **more: object) -> dict[str, object]:
-    return page.context(
-        form=form,
-        species=sorted(s.common_name for s in species_catalogue().values()),
-        blocks=page.site.blocks.values_list("name", flat=True),
-        clumps=page.site.clumps.values_list("name", flat=True),
-        **more,
+    return (
+        page.context()
+        | more
+        | {
+            "form": form,
+            "species": sorted(s.common_name for s in species_catalogue().values()),
+            "blocks": page.site.blocks.values_list("name", flat=True),
+            "clumps": page.site.clumps.values_list("name", flat=True),
+        }
     )

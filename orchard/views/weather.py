@@ -111,20 +111,24 @@ def _context(
     page: SitePage, reading: ReadingForm, tonight: TonightForm
 ) -> dict[str, object]:
     known = days_around(page.site, page.today, back=BACK_DAYS, ahead=AHEAD_DAYS)
-    past = [day for day in known if day.day <= page.today]
+    past = [day for day in known if _is_past(day, page.today)]
+    coming = [day for day in known if day.day >= page.today and day not in past]
     return page.context(
         reading=reading,
         tonight=tonight,
         has_tonight="tonight_c" in tonight.initial or tonight.is_bound,
         past=[(day, _origin(day)) for day in reversed(past) if day.origin],
-        missing=sum(
-            day.origin in {"", "normal"} for day in past if day.day < page.today
-        ),
-        coming=[(d, _origin(d)) for d in known if d.day > page.today and d.origin],
+        missing=sum(day.origin in {"", "normal"} for day in past),
+        coming=[(day, _origin(day)) for day in coming if day.origin],
         typed=[day for day in reversed(past) if day.is_typed],
         has_normals=normals_of(page.site) is not None,
         imports=_imports(page.site),
     )
+
+
+def _is_past(known: KnownDay, today: date) -> bool:
+    """Whether a day is over, or is today and somebody has read it already."""
+    return known.day < today or (known.day == today and known.origin == "typed")
 
 
 def _origin(known: KnownDay) -> str:
