@@ -5,6 +5,7 @@ import secrets
 from datetime import datetime, timedelta
 
 from django.conf import settings
+from django.contrib.auth.hashers import UNUSABLE_PASSWORD_PREFIX
 from django.db import transaction
 from django.utils import timezone
 
@@ -18,13 +19,23 @@ def hash_of(token: str) -> str:
     return hashlib.sha256(token.encode()).hexdigest()
 
 
+def has_accounts() -> bool:
+    """Whether anybody has made an account; the demonstration's people did not."""
+    unusable = UNUSABLE_PASSWORD_PREFIX
+    return Person.objects.exclude(password__startswith=unusable).exists()
+
+
 def first_person() -> Person | None:
-    """Return the person who came first and may govern something, if any."""
+    """Return whom a link at the start should sign in: the first owner, if any.
+
+    Somebody with an orchard of their own comes before the demonstration's people.
+    """
+    active = Person.objects.filter(is_active=True).order_by("id")
+    owners = active.filter(memberships__role=Role.OWNER)
     return (
-        Person.objects.filter(is_active=True, memberships__role=Role.OWNER)
-        .order_by("id")
-        .first()
-        or Person.objects.filter(is_active=True).order_by("id").first()
+        owners.filter(memberships__orchard__is_demo=False).first()
+        or owners.first()
+        or active.first()
     )
 
 

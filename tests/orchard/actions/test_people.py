@@ -7,6 +7,7 @@ from orchard.actions.people import (
     choose_units,
     first_person,
     found_orchard,
+    has_accounts,
     hash_of,
     make_signin_link,
     person_of_signin_link,
@@ -68,3 +69,22 @@ def test_units_are_one_persons_own(cast):
     units = dict(Person.objects.values_list("username", "units"))
     assert units["grower"] == "us"
     assert {units[name] for name in units if name != "grower"} == {"metric"}
+
+
+def test_the_demonstrations_people_do_not_close_signing_up(db):
+    someone = Person.objects.create_user("demo")
+    assert not someone.has_usable_password()
+    assert not has_accounts()
+    Person.objects.create_user("real", password="a good long pass")
+    assert has_accounts()
+
+
+def test_the_start_link_prefers_an_owner_outside_the_demonstration(db):
+    assert first_person() is None
+    demo = Person.objects.create_user("demo")
+    found_orchard(person=demo, name="Demo", is_demo=True)
+    assert first_person() == demo
+    real = Person.objects.create_user("real", password="a good long pass")
+    assert first_person() == demo
+    found_orchard(person=real, name="Real")
+    assert first_person() == real
