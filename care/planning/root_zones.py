@@ -200,8 +200,17 @@ def _basin_radius_m(tree: TreeFacts, crown_m: float) -> float:
     return float(max(np.clip(crown_m / 2, 0.4, 1.0), crown_m / 4))
 
 
+def _root_depth_m(tree: TreeFacts, today: date) -> float:
+    """Return how deep a tree drinks: a young one not yet as deep as its species."""
+    full = tree.species.root_depth_m
+    years = tree.years_since_planting(today)
+    share = 1.0 if years is None else min(max(years / ESTABLISHED_YEARS, 0.0), 1.0)
+    start = min(RING_DEPTH_M, full)
+    return start + share * (full - start)
+
+
 def _established_zone(
-    tree: TreeFacts, site: SiteFacts, crown_m: float
+    tree: TreeFacts, site: SiteFacts, crown_m: float, depth_m: float
 ) -> dict[str, float]:
     crown = float(crown_area_m2(crown_m))
     roots = ROOTS_PER_CROWN * crown
@@ -209,10 +218,7 @@ def _established_zone(
         roots = min(roots, tree.spacing_m**2)
     basin = np.pi * _basin_radius_m(tree, crown_m) ** 2
     outer = max(roots - basin, 0.0)
-    store_l_per_m2 = (
-        texture_of(site.soil_texture).available_water_mm_per_m
-        * tree.species.root_depth_m
-    )
+    store_l_per_m2 = texture_of(site.soil_texture).available_water_mm_per_m * depth_m
     return _empty_zone(tree.species.depletion_p) | {
         "inner_capacity_l": store_l_per_m2 * basin,
         "inner_rain_area_m2": RAIN_CATCH * basin,
@@ -284,7 +290,10 @@ def describe_plant(
     if chief.in_container:
         zone, settled = _container_zone(chief, width), True
     elif is_old or _is_settled(chief, new, crown, warmth):
-        zone, settled = _established_zone(chief, site, width), True
+        zone, settled = (
+            _established_zone(chief, site, width, _root_depth_m(chief, today)),
+            True,
+        )
     else:
         zone, settled = new, False
     radius = np.nan if not settled else _basin_radius_m(chief, width)

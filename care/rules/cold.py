@@ -139,7 +139,7 @@ def _may_bloom_by_month(situation: Situation) -> bool:
     if species.bloom is None or not is_in_span(today, species.bloom, southern=southern):
         return False
     frost = last_frost_in(season_of(today, southern=southern), site)
-    if species.leaf != "deciduous" or frost is None:
+    if species.is_evergreen or frost is None:
         return True
     return today >= frost - timedelta(days=HARDY_LEAD_DAYS)
 

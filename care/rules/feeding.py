@@ -124,8 +124,8 @@ def _question(situation: Situation, season: int) -> str:
         return "feed_ask_past"
     if tree.in_container and not tree.container_litres:
         return "feed_ask_pot_size"
-    no_years = tree.planted_on is None
-    return "feed_ask_crown" if no_years and tree.crown_width_m is None else ""
+    is_sized = tree.in_container or tree.planted_on is not None
+    return "" if is_sized or tree.crown_width_m is not None else "feed_ask_crown"
 
 
 def _canopy_m2(situation: Situation) -> float | None:

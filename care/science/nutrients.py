@@ -88,8 +88,8 @@ def nitrogen_in_product_g(product_g: float, nitrogen_percent: float) -> float:
 class SeasonNitrogen:
     """Nitrogen for one plant and season.
 
-    ``basis`` says what the share of the full amount was read from: ``crown`` or
-    ``years``. ``is_pot_capped`` marks a limit by the volume of the pot.
+    ``basis`` says what the share of the full amount was read from: ``crown``,
+    ``years`` or, where neither is known, ``pot``. ``is_pot_capped`` marks a limit by the volume of the pot.
     """
 
     nitrogen_g: float
@@ -145,6 +145,9 @@ def season_nitrogen(
         share, basis = min(1.0, canopy_m2 / float(crown_area_m2(spread))), "crown"
     elif years is not None:
         share, basis = years_share(years, species.feed_group), "years"
+    elif container_litres is not None:
+        # The pot bounds what its plant can be; the first year's amount is the least.
+        share, basis = 0.0, "pot"
     else:
         return None
     amount = first + (full - first) * share

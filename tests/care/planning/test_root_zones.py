@@ -61,3 +61,16 @@ def test_a_clump_member_pours_its_litres_on_its_share_of_the_ground():
     both = simulate_water(SITE, pair, weather(JULY), [], [], JULY)
     depth_mm = alone.water_net_l / alone.basin_area_m2
     assert both[4].water_net_l / both[4].basin_area_m2 == pytest.approx(depth_mm)
+
+
+def test_a_tree_settled_in_its_first_summer_does_not_drink_like_an_old_one():
+    # Common practice, no source: young trees are watered for some summers more.
+    today = date(2014, 8, 15)
+    stores = [
+        outlook_of(old_apple(crown_width_m=1.0, planted_on=planted), today)
+        for planted in (date(2012, 4, 1), date(2010, 4, 1), date(2004, 4, 1), None)
+    ]
+    assert all(water.is_established for water in stores)
+    held = [water.store_l for water in stores]
+    assert held[0] < held[1] < held[2] == held[3]
+    assert held[0] > 0.45 * held[3]  # 45 cm deep at least, where 1 m is full

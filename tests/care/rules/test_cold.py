@@ -259,7 +259,7 @@ def test_bloom_by_month_waits_for_the_sites_own_spring(today, is_covered):
 
 def test_an_evergreen_in_winter_bloom_is_never_left_to_the_calendar():
     january = date(2014, 1, 15)
-    loquat = orange(bloom=Span(10, 2), bloom_damage_temp_c=-2.8)
+    loquat = orange(bloom=Span(10, 2), bloom_damage_temp_c=-2.8, leaf="evergreen")
     weather = minima(january, [-2.0])
     (task,) = propose(morning(january, tree(loquat), SHORT, weather=weather))
     assert task.action == "cover"

@@ -127,6 +127,20 @@ def test_a_pot_caps_the_dose():
     assert feed.amount <= 6 / 4 * 30
 
 
+def test_a_pot_tells_enough_of_a_plant_of_which_nothing_else_is_known():
+    # Else its keeper is asked for the crown all season and the pot never fed.
+    unknown = tree(
+        orange(),
+        in_container=True,
+        container_litres=40.0,
+        crown_width_m=None,
+        planted_on=None,
+    )
+    feed, *_later = propose(morning(SPRING, unknown, water=outlook()))
+    assert (feed.action, feed.reason.fact("share_basis")) == ("feed", "pot")
+    assert feed.reason.fact("season_nitrogen_g") == pytest.approx(24)
+
+
 def test_the_smallest_pot_is_fed_too():
     feed, *_later = propose(
         morning(SPRING, tree(in_container=True, container_litres=3.0))
