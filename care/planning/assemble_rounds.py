@@ -18,18 +18,18 @@ Place = tuple[int | None, date]  # block, day
 
 # Rounds are planned as far ahead as people plan their weeks; later tasks wait.
 PLANNED_DAYS = 60
-# A walk may take a task along early, but not so early that it is only noise. Common
-# practice, no source.
-TAKEN_ALONG = timedelta(days=7)
+# A walk may take a task along early, or let it wait for company, but no longer than
+# this; wide windows are for people, not for rounds. Common practice, no source.
+LEEWAY = timedelta(days=7)
 
 
 def round_window(task_id: str, work: Task | Proposal) -> Window:
     """Return a task's window as rounds see it."""
     return Window(
         task_id=task_id,
-        earliest=max(work.earliest, work.due - TAKEN_ALONG),
+        earliest=max(work.earliest, work.due - LEEWAY),
         due=work.due,
-        latest=work.latest,
+        latest=min(work.latest, work.due + LEEWAY),
         minutes=work.effort_minutes,
         is_urgent=work.is_urgent,
     )

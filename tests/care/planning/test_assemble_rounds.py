@@ -108,3 +108,10 @@ def test_a_walk_takes_nothing_along_more_than_a_week_early(site, make_tree):
     days = days_of_tasks([now, soon, later], TODAY)
     assert days[now] == days[soon] == TODAY
     assert days[later] >= TODAY + 20 * DAY
+
+
+def test_a_task_overtaken_by_its_due_day_leaves_its_late_round(site, make_tree):
+    task = task_for(site, make_tree(), due=TODAY + 20 * DAY, latest=TODAY + 90 * DAY)
+    put(site, {task: TODAY + 20 * DAY})
+    task.due = TODAY + 2 * DAY
+    assert days_of_tasks([task], TODAY)[task] <= TODAY + 9 * DAY
