@@ -1,6 +1,7 @@
 """What a person writes into the log without a task."""
 
 from datetime import date, datetime
+from typing import Any
 
 from django.db import transaction
 
@@ -8,6 +9,19 @@ from care.models import LogEntry
 from orchard.actions.places import raise_revision
 from orchard.actions.trees import end_tree, put_pot
 from orchard.models import Person, Site, Tree
+
+
+def _write(
+    tree: Tree, person: Person | None, on: date, now: datetime, **values: Any
+) -> LogEntry:
+    return LogEntry.objects.create(
+        site_id=tree.site_id,
+        tree=tree,
+        person=person,
+        on=on,
+        recorded_at=now,
+        **values,
+    )
 
 
 @transaction.atomic
@@ -27,14 +41,13 @@ def observe(
     ``what`` is ``soil_feel``, ``mulch_depth_mm``, ``trunk_gap_mm``,
     ``shoot_growth_mm`` or ``bloom_stage``.
     """
-    entry = LogEntry.objects.create(
-        site_id=tree.site_id,
-        tree=tree,
-        person=person,
+    entry = _write(
+        tree,
+        person,
+        on,
+        now,
         what=LogEntry.What.OBSERVED,
         kind=what,
-        on=on,
-        recorded_at=now,
         amount=value,
         word=word,
         note=note,
@@ -54,14 +67,13 @@ def log_harvest(
     note: str = "",
 ) -> LogEntry:
     """Write how much was picked."""
-    return LogEntry.objects.create(
-        site_id=tree.site_id,
-        tree=tree,
-        person=person,
+    return _write(
+        tree,
+        person,
+        on,
+        now,
         what=LogEntry.What.HARVESTED,
         kind="harvest",
-        on=on,
-        recorded_at=now,
         amount=mass_kg,
         unit="kg",
         note=note,
@@ -82,14 +94,13 @@ def log_care(
     note: str = "",
 ) -> LogEntry:
     """Write care that no task asked for, such as a feeding last month."""
-    entry = LogEntry.objects.create(
-        site_id=tree.site_id,
-        tree=tree,
-        person=person,
+    entry = _write(
+        tree,
+        person,
+        on,
+        now,
         what=LogEntry.What.DONE,
         kind=kind,
-        on=on,
-        recorded_at=now,
         amount=amount,
         unit=unit,
         nitrogen_g=nitrogen_g,
@@ -105,14 +116,13 @@ def log_move(
 ) -> LogEntry:
     """Move a pot and write it down."""
     put_pot(tree=tree, place=place, since=on)
-    return LogEntry.objects.create(
-        site_id=tree.site_id,
-        tree=tree,
-        person=person,
+    return _write(
+        tree,
+        person,
+        on,
+        now,
         what=LogEntry.What.MOVED,
         kind="move",
-        on=on,
-        recorded_at=now,
         word=place,
     )
 
@@ -129,14 +139,13 @@ def log_loss(
 ) -> LogEntry:
     """Write that a tree was lost or removed, and why."""
     end_tree(tree=tree, status=status, on=on, reason=reason)
-    return LogEntry.objects.create(
-        site_id=tree.site_id,
-        tree=tree,
-        person=person,
+    return _write(
+        tree,
+        person,
+        on,
+        now,
         what=LogEntry.What.LOST,
         kind=status,
-        on=on,
-        recorded_at=now,
         note=reason,
     )
 
