@@ -153,5 +153,6 @@ def live_on(request: HttpRequest, site: str) -> HttpResponse:
     days = DAYS_TO_LIVE.get(request.POST.get("days", ""))
     if page.site.own_today is None or days is None:
         raise Http404
-    let_site_live_on(site=page.site, days=days)
+    if let_site_live_on(site=page.site, days=days) == page.today:
+        messages.info(request, "The weather record of this demonstration ends here.")
     return back_to(request, reverse("round", args=[page.site.slug]))

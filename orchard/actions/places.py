@@ -4,11 +4,18 @@ from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 
 from django.db import transaction
-from django.db.models import F
+from django.db.models import F, Max
 from django.utils.text import slugify
 
 from orchard.actions.people import found_orchard
-from orchard.models import Block, FeedingBlackout, Orchard, Person, Site
+from orchard.models import (
+    Block,
+    FeedingBlackout,
+    Orchard,
+    Person,
+    Site,
+    WeatherDay,
+)
 
 SiteValues = Mapping[str, object]
 
@@ -120,6 +127,8 @@ def block_named(*, site: Site, name: str) -> Block:
 def live_on(*, site: Site, days: int) -> date:
     """Let a demonstration site live ``days`` further; return its new day.
 
+    It stops at the last day of its record, beyond which nothing would be real.
+
     Raises
     ------
     ValueError
@@ -129,8 +138,16 @@ def live_on(*, site: Site, days: int) -> date:
     if locked.own_today is None:
         message = "Only a demonstration site has a day of its own."
         raise ValueError(message)
-    locked.own_today += timedelta(days=days)
+    end = _last_observed_day(site) or date.max
+    wanted = locked.own_today + timedelta(days=days)
+    locked.own_today = max(locked.own_today, min(wanted, end))
     locked.save(update_fields=["own_today"])
     raise_revision(site)
     site.own_today = locked.own_today
     return locked.own_today
+
+
+def _last_observed_day(site: Site) -> date | None:
+    own_days = WeatherDay.objects.filter(batch__series__owner=site, issued_on=None)
+    last: date | None = own_days.aggregate(last=Max("day"))["last"]
+    return last

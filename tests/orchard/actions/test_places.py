@@ -1,4 +1,4 @@
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 from django.db import IntegrityError, transaction
@@ -12,7 +12,9 @@ from orchard.actions.places import (
     live_on,
     set_feeding_blackouts,
 )
+from orchard.actions.weather import import_days
 from orchard.models import FeedingBlackout, Orchard, Site
+from tests.conftest import TODAY
 
 PLACE = {"name": "South wall", "latitude_deg": 1.0, "longitude_deg": 2.0}
 
@@ -99,3 +101,10 @@ def test_a_site_that_lives_by_the_clock_does_not(site):
     Site.objects.filter(pk=site.pk).update(own_today=None)
     with pytest.raises(ValueError, match="demonstration"):
         live_on(site=site, days=1)
+
+
+def test_a_demonstration_stops_at_the_end_of_its_record(site):
+    end = TODAY + timedelta(days=3)
+    import_days(site=site, days=[(end, {"rain_mm": 0.0})], label="x", person=None)
+    assert live_on(site=site, days=7) == end
+    assert live_on(site=site, days=1) == end
