@@ -34,7 +34,7 @@ LOST_AFTER_PLANTING = (
     0.55  # of a mix's water, to the soil around; Nelms & Spomer: .3-.85
 )
 BARE_ROOT_SHARE = 0.10  # of the volume of the hole; no source
-BARE_ROOT_HOLE_L = 85.0  # 60 cm across, 30 cm deep; common practice, no source
+BARE_ROOT_HOLE_L = 60.0  # 50 cm across, 30 cm deep; common practice, no source
 RAIN_CATCH = 0.90  # of the ground under a crown; no source
 BALL_EVAPORATION = 0.25  # coefficient of a bare root ball; no source
 COVER = {"bare": 0.15, "mulch": 0.10, "grass": 0.80}  # of open ground; no source

@@ -19,11 +19,11 @@ def outlook_of(tree, today=JULY):
 
 
 def test_a_bare_root_has_the_water_of_its_hole():
-    # Common practice, no source: roots spread out in a hole two feet wide, whatever
-    # the bag they came in; some gallons at a time, not a glass every day.
+    # Common practice, no source: roots spread out in a hole half a metre wide, whatever
+    # the bag they came in; some litres at a time, not a glass every day.
     bare = new_apple(stock=Stock.BARE_ROOT, stock_litres=9.0, planted_on=APRIL)
     spring = outlook_of(bare, date(2014, 5, 1))
-    assert spring.store_l == pytest.approx(8.5)
+    assert spring.store_l == pytest.approx(6.0)
     assert spring.readily_available_l / spring.use_l > 3
 
 
