@@ -65,8 +65,14 @@ GRACE = timedelta(days=14)
 
 
 def since_entry(proposal: Proposal, tree: TreeFacts) -> Proposal:
-    """Return the proposal with a window that does not end before the tree's entry."""
-    if proposal.is_urgent or proposal.latest >= tree.entered_on + GRACE:
+    """Return the proposal with a window that does not end before the tree's entry.
+
+    Only for work the state of the tree asks for: what the calendar ends, such as
+    feeding before winter, ends for a newcomer too.
+    """
+    is_state_driven = proposal.key.split("/")[0] == "next"
+    is_in_time = proposal.latest >= tree.entered_on + GRACE
+    if proposal.is_urgent or is_in_time or not is_state_driven:
         return proposal
     return replace(
         proposal,

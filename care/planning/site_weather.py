@@ -17,7 +17,11 @@ from care.science.evapotranspiration import (
     hargreaves_calibration,
     reference_evapotranspiration,
 )
-from care.science.water_balance import ROOT_BASE_C, counted_rain_mm
+from care.science.water_balance import (
+    ROOT_BASE_C,
+    counted_rain_mm,
+    dependable_rain_mm,
+)
 
 Whole = NDArray[np.int64]
 
@@ -25,6 +29,7 @@ MOST_RAIN_MM = 300.0  # a day above this is a typing error or runs off; no sourc
 SMOOTHING_DAYS = 10  # either side, for the usual value of a time of year
 DAY_SHIFTS = (-10, -5, 0, 5, 10)  # few years tell more when also moved by days
 ENOUGH_YEARS = 10  # from here on, moving days adds nothing worth its time
+MEAN_MONTH_DAYS = 365.25 / 12
 COLD_C = 5.0  # 7-day mean; evergreens use about half below it; no source
 HARD_WINTER_C = -23.3  # upper end of plant hardiness zone 5
 
@@ -152,8 +157,16 @@ def _is_normal(origin: str) -> Flags:
 
 
 def _counted(rain_mm: Array, et0_mm: Array, origin: str) -> Array:
-    """Return the rain that counts; normals are spread thin and count whole."""
-    return np.where(_is_normal(origin), rain_mm, counted_rain_mm(rain_mm, et0_mm))
+    """Return the rain that counts: showers by their size, normals by the month.
+
+    Normals spread a month's storms over all its days; counting that drizzle whole
+    would keep every root zone full, so only the dependable part of it counts.
+    """
+    return np.where(
+        _is_normal(origin),
+        dependable_rain_mm(rain_mm * MEAN_MONTH_DAYS) / MEAN_MONTH_DAYS,
+        counted_rain_mm(rain_mm, et0_mm),
+    )
 
 
 def judge_weather(site: SiteFacts, series: WeatherSeries) -> SiteWeather | None:

@@ -47,6 +47,17 @@ def stress_coefficient(
     return np.asarray(np.clip(share, 0.0, 1.0))
 
 
+def dependable_rain_mm(month_mm: Array) -> Array:
+    """Return the part of a month's mean rain that roots can count on [mm/month].
+
+    ``0.8 P - 25`` above 75 mm, ``0.6 P - 10`` below, never negative. For planning
+    from monthly means only; daily rain has its own balance. Source: Brouwer and
+    Heibloem (1986), FAO Irrigation Water Management Training Manual 3, from memory.
+    """
+    line = np.where(month_mm > 75.0, 0.8 * month_mm - 25.0, 0.6 * month_mm - 10.0)  # noqa: PLR2004 (where the source's lines meet)
+    return np.asarray(np.maximum(line, 0.0))
+
+
 def counted_rain_mm(rain_mm: Array, et0_mm: Array) -> Array:
     """Return the rain that counts: a shower below a fifth of ET0 does not [mm/day].
 

@@ -98,7 +98,7 @@ def _mulch_numbers(teller: Teller) -> tuple[Told, ...]:
 
 def _mulch_ask(teller: Teller) -> str:
     del teller
-    return "It is mulched, but nobody has said how deep. Push a ruler in and write it down."
+    return "Nobody has said how deep its mulch is. Push a ruler in and write it down."
 
 
 def _mulch_look(teller: Teller) -> str:

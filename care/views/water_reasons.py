@@ -46,7 +46,7 @@ def _shared(teller: Teller) -> str:
     size = teller.reason.number("clump_size")
     if size is None or size <= 1:
         return ""
-    return f" It shares its soil with {int(size) - 1} more: this is for all of them."
+    return f" It shares its soil with {int(size) - 1} more: this is its share."
 
 
 def _water(teller: Teller) -> str:

@@ -12,6 +12,7 @@ from care.science.water_balance import (
     Stored,
     arrive,
     counted_rain_mm,
+    dependable_rain_mm,
     fold_single_store,
     stress_coefficient,
     use,
@@ -372,3 +373,10 @@ def test_obeying_the_advice_keeps_an_established_tree_from_stress():
         assert morning.stress_ks.item() == 1
         state = use(zone, morning, now).stored
     assert state.inner_missing_l.item() < 465.0
+
+
+@pytest.mark.parametrize(
+    ("month_mm", "dependable_mm"), [(10, 0), (60, 26), (75, 35), (100, 55)]
+)
+def test_dependable_rain_of_fao_training_manual_3_from_memory(month_mm, dependable_mm):
+    assert dependable_rain_mm(np.array(float(month_mm))) == pytest.approx(dependable_mm)
