@@ -58,5 +58,7 @@ class Proposal:
     def __post_init__(self) -> None:
         """Refuse a window that does not hold its own due day."""
         if not self.earliest <= self.due <= self.latest:
-            message = f"{self.kind}/{self.key}: {self.earliest} {self.due} {self.latest}"
+            message = (
+                f"{self.kind}/{self.key}: {self.earliest} {self.due} {self.latest}"
+            )
             raise ValueError(message)
