@@ -41,6 +41,14 @@ SKIP_REASONS: dict[str, tuple[tuple[str, str], ...]] = {
         ("protected_otherwise", "It is protected another way"),
         ("too_heavy", "Too heavy to move"),
     ),
+    "heat": (
+        ("shaded_already", "It stands in shade"),
+        ("too_heavy", "Too heavy to move"),
+    ),
+    "weeding": (
+        ("few_weeds", "Hardly anything grows there"),
+        ("soil_wet", "The soil is too wet to work"),
+    ),
 }
 USUAL_REASONS = (
     ("not_needed", "Not needed"),

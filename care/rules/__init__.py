@@ -8,14 +8,16 @@ from collections.abc import Callable
 
 from care.facts import Situation
 from care.proposals import Proposal
-from care.rules import cold, feeding, mulching, pruning, watering
+from care.rules import cold, feeding, heat, mulching, pruning, watering, weeding
 
 Rule = Callable[[Situation], tuple[Proposal, ...]]
 
 RULES: tuple[tuple[str, Rule], ...] = (
     (cold.KIND, cold.propose),
+    (heat.KIND, heat.propose),
     (watering.KIND, watering.propose),
     (feeding.KIND, feeding.propose),
+    (weeding.KIND, weeding.propose),
     (mulching.KIND, mulching.propose),
     (pruning.KIND, pruning.propose),
 )

@@ -28,6 +28,9 @@ SUMMARY_VERBS = {
     ("cold", "move_in"): "bring in",
     ("cold", "move_out"): "take out",
     ("cold", "cover"): "cover",
+    ("heat", "shade_pots"): "shade",
+    ("heat", "water_early"): "ready for the heat",
+    ("weeding", "weed"): "weed round",
 }
 OTHERWISE = "look at"
 

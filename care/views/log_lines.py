@@ -26,6 +26,9 @@ DONE_TITLES = {
     ("cold", "move_out"): "Took {} out",
     ("cold", "cover"): "Covered {}",
     ("cold", "check"): "Readied {} for the cold",
+    ("heat", "shade_pots"): "Shaded the pot of {}",
+    ("heat", "water_early"): "Readied {} for the heat",
+    ("weeding", "weed"): "Weeded round {}",
 }
 # Entries without a task name no action.
 KIND_TITLES = {
@@ -46,6 +49,8 @@ LOG_KINDS = {
     "mulching": "Mulching",
     "pruning": "Pruning",
     "cold": "Cold",
+    "heat": "Heat",
+    "weeding": "Weeding",
     "harvest": "Harvest",
     "move": "Moves of pots",
     "soil_feel": "Soil felt",

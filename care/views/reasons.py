@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from care.models import Task
-from care.views import husbandry_reasons, water_reasons
+from care.views import husbandry_reasons, season_reasons, water_reasons
 from care.views.reason_words import Teller, Told
 from care.views.wording import reason_of
 from orchard.units import UnitSystem
@@ -13,10 +13,12 @@ from orchard.units import UnitSystem
 SENTENCES: dict[str, Callable[[Teller], str]] = {
     **water_reasons.SENTENCES,
     **husbandry_reasons.SENTENCES,
+    **season_reasons.SENTENCES,
 }
 NUMBERS: dict[str, Callable[[Teller], tuple[Told, ...]]] = {
     **water_reasons.NUMBERS,
     **husbandry_reasons.NUMBERS,
+    **season_reasons.NUMBERS,
 }
 SHORT: dict[str, Callable[[Teller], str]] = water_reasons.SHORT
 
@@ -42,6 +44,8 @@ CHANGES = {
     "wires_flag_removed": "Correct the tree's entry if no wires are near it.",
     "warmer_forecast": "A warmer forecast, or a warmer reading tonight, calls it off.",
     "colder_forecast": "A colder forecast calls it off.",
+    "cooler_forecast": "A cooler forecast calls it off.",
+    "weeding_logged": "A weeding that nobody logged.",
 }
 
 

@@ -40,6 +40,7 @@ REFERENCES = {
         "Penn State Extension. Orchard frost: critical temperatures for various fruits.",
         "https://extension.psu.edu/orchard-frost-critical-temperatures-for-various-fruits",
     ),
+    "common_practice": Reference("Common practice of growers; no source was read."),
     "ecocrop": Reference(
         "Food and Agriculture Organization of the United Nations. EcoCrop: crop "
         "environmental requirements database.",

@@ -22,6 +22,9 @@ TITLES = {
     ("cold", "move_out"): "Take {} out",
     ("cold", "cover"): "Cover {}",
     ("cold", "check"): "Ready {} for the cold",
+    ("heat", "shade_pots"): "Shade the pot of {}",
+    ("heat", "water_early"): "Ready {} for the heat",
+    ("weeding", "weed"): "Weed round {}",
 }
 # Where the reason says more than the action.
 REASON_TITLES = {
@@ -50,6 +53,9 @@ ROW_VERBS = {
     ("cold", "move_out"): "taken out",
     ("cold", "cover"): "covered",
     ("cold", "check"): "ready for the cold",
+    ("heat", "shade_pots"): "shaded",
+    ("heat", "water_early"): "ready for the heat",
+    ("weeding", "weed"): "weeded",
 }
 NOUNS = {
     "watering": "watering",
@@ -57,6 +63,8 @@ NOUNS = {
     "mulching": "mulching",
     "pruning": "pruning",
     "cold": "cold protection",
+    "heat": "heat protection",
+    "weeding": "weeding",
 }
 
 Fact = float | int | str | bool | None

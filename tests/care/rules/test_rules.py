@@ -24,8 +24,10 @@ def test_every_rule_file_is_listed_by_its_name():
     assert {kind for kind, _ in RULES} == files
     assert [kind for kind, _ in RULES] == [
         "cold",
+        "heat",
         "watering",
         "feeding",
+        "weeding",
         "mulching",
         "pruning",
     ]

@@ -1,0 +1,108 @@
+"""Weeding: young trees and trees in grass, in growth only, and seldom."""
+
+from datetime import date, timedelta
+from typing import Any
+
+import pytest
+from hypothesis import given, settings, strategies as st
+
+from care.facts import Mulch, TreeFacts, WorkDone
+from care.rules.weeding import propose
+from tests.care.rules.cases import WARM, WARM_SOUTH, morning, tree
+
+JUNE = date(2014, 6, 1)
+
+
+def young(floor: str = "grass", **changes: Any) -> TreeFacts:
+    facts: dict[str, Any] = {
+        "floor": floor,
+        "planted_on": date(2014, 3, 1),
+        "entered_on": date(2014, 3, 1),
+        "crown_width_m": 0.8,
+    }
+    return tree(**{**facts, **changes})
+
+
+def weeded(on, what="done"):
+    return WorkDone(1, "weeding", "next", on, what)
+
+
+def test_a_young_tree_is_weeded_and_its_bark_kept_from_the_trimmer():
+    (task,) = propose(morning(JUNE, young()))
+    assert (task.kind, task.key, task.action) == ("weeding", "next", "weed")
+    assert "trimmer_off_bark" in task.cautions
+    assert task.reason.fact("ring_diameter_m") == 1.1  # Mulch ring of the first year
+    assert task.amount is None
+
+
+# Common practice, no source: every four to six weeks; mulch holds weeds back.
+@pytest.mark.parametrize(
+    ("floor", "days"), [("grass", 28), ("bare", 28), ("mulch", 42)]
+)
+def test_the_interval_counts_from_the_last_weeding(floor, days):
+    (task,) = propose(morning(JUNE, young(floor), work=(weeded(date(2014, 5, 20)),)))
+    assert task.due == date(2014, 5, 20) + timedelta(days=days)
+
+
+def test_a_skip_is_believed_for_as_long_as_the_work():
+    work = (weeded(date(2014, 4, 1)), weeded(JUNE, "skipped"))
+    (task,) = propose(morning(JUNE, young(), work=work))
+    assert task.earliest > JUNE + timedelta(days=14)
+
+
+def test_a_fresh_tree_has_four_weeks_of_peace():
+    late = young(planted_on=date(2014, 5, 25), entered_on=date(2014, 5, 25))
+    assert propose(morning(JUNE, late))[0].due == date(2014, 6, 22)
+
+
+@pytest.mark.parametrize(
+    "its_tree",
+    [
+        young(in_container=True, container_litres=40.0),
+        young("mulch", planted_on=date(2004, 3, 1)),
+        young("bare", planted_on=None),
+        young("mulch", planted_on=date(2011, 5, 1)),
+    ],
+    ids=["pot", "grown", "unknown age", "just three"],
+)
+def test_pots_and_grown_trees_without_grass_are_left_alone(its_tree):
+    assert propose(morning(JUNE, its_tree)) == ()
+
+
+def test_a_grown_tree_in_grass_is_weeded_half_as_often():
+    old = young(planted_on=None)
+    (task,) = propose(morning(JUNE, old, work=(weeded(date(2014, 5, 1)),)))
+    assert task.reason.code == "weed_grass"
+    assert task.due == date(2014, 6, 26)
+
+
+@pytest.mark.parametrize("day", [date(2014, 1, 10), date(2014, 11, 20)])
+def test_dormant_trees_are_left_alone(day):
+    assert propose(morning(day, young(planted_on=date(2013, 3, 1)))) == ()
+
+
+def test_nothing_is_due_after_growth_has_ended():
+    work = (weeded(date(2014, 10, 10)),)
+    assert propose(morning(date(2014, 10, 20), young(), work=work)) == ()
+
+
+def test_a_recorded_ring_is_the_ring():
+    laid = Mulch("wood_chips", 75.0, date(2014, 3, 1), ring_radius_m=0.9)
+    (task,) = propose(morning(JUNE, young("mulch", mulch=laid)))
+    assert task.reason.fact("ring_diameter_m") == 1.8
+
+
+@given(day=st.dates(date(2014, 11, 1), date(2016, 10, 31)))
+@settings(max_examples=60)
+def test_the_season_mirrors_by_half_a_year(day):
+    """Frost-free north and south, same weeds six months later."""
+    months = day.year * 12 + day.month - 1 + 6
+    mirrored = date(months // 12, months % 12 + 1, min(day.day, 28))
+    day = day.replace(day=mirrored.day)
+    grown = young(planted_on=None)
+    north = propose(morning(day, grown, WARM))
+    south = propose(morning(mirrored, grown, WARM_SOUTH))
+    assert len(north) == len(south)
+    for one, other in zip(north, south, strict=True):
+        shift = (other.due - mirrored) - (one.due - day)
+        assert abs(shift) <= timedelta(days=5)  # months differ in length
