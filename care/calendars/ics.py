@@ -22,7 +22,8 @@ ASK_AGAIN_AFTER: Final = timedelta(hours=4)
 
 # Control characters that RFC 5545 section 3.1 keeps out of every line; a newline
 # becomes an escape.
-_FORBIDDEN: Final = frozenset({*map(chr, range(0x20)), "\x7f"} - {"\t", "\n"})
+# Control characters, and the byte order mark, at which some readers drop a line.
+_FORBIDDEN: Final = frozenset({*map(chr, range(0x20)), "\x7f", "\ufeff"} - {"\t", "\n"})
 
 # Python and some calendar programs take these for ends of lines, iCalendar does not.
 _OTHER_NEWLINES: Final = ("\r\n", "\r", "\x85", "\u2028", "\u2029")

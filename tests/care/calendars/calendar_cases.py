@@ -67,7 +67,8 @@ def expected_text(text):
     """What must come back: written anew, by another way than the code's."""
     lines = re.split("\r\n|[\r\n\x85\u2028\u2029]", text)
     lines = [
-        re.sub("[\x00-\x08\x0b-\x1f\x7f\ud800-\udfff]", "", line) for line in lines
+        re.sub("[\x00-\x08\x0b-\x1f\x7f\ud800-\udfff\ufeff]", "", line)
+        for line in lines
     ]
     return unicodedata.normalize(
         "NFC", "\n".join(re.sub(r"\s+$", "", one) for one in lines)
