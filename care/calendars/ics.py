@@ -21,8 +21,7 @@ PRODUCT: Final = "-//Orchard Care//Rounds//EN"
 ASK_AGAIN_AFTER: Final = timedelta(hours=4)
 
 # Control characters that RFC 5545 section 3.1 keeps out of every line; a newline
-# becomes an escape.
-# Control characters, and the byte order mark, at which some readers drop a line.
+# becomes an escape. The byte order mark goes too: some readers drop such a line.
 _FORBIDDEN: Final = frozenset({*map(chr, range(0x20)), "\x7f", "\ufeff"} - {"\t", "\n"})
 
 # Python and some calendar programs take these for ends of lines, iCalendar does not.
