@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given, settings, strategies as st
 from hypothesis.extra.numpy import arrays
 
+from care.science import chill
 from care.science.chill import (
     chill_sums,
     day_reached,
@@ -262,6 +263,19 @@ def test_places_side_by_side_do_not_touch(hours):
     for place in range(3):
         assert together[:, place] == pytest.approx(portions_of(hours[:, place]))
     assert chill_sums(hours).portions.shape == (3,)
+
+
+def test_the_constants_belong_to_their_own_zero_of_temperature(monkeypatch):
+    # 273.15 instead of the fitted 273 makes half a per cent of 720 h at 6 degC
+    assert portions_of(np.full(720, 6.0)).sum() == pytest.approx(24.433, abs=6e-4)
+    monkeypatch.setattr(chill, "KELVIN_OFFSET", 273.15)
+    assert portions_of(np.full(720, 6.0)).sum() == pytest.approx(24.553, abs=6e-4)
+
+
+def test_mean_temperatures_overstate_chill():
+    # 30 days around 10 degC: 16.3552 portions by the hour (test_cosine_days), but
+    # 23.3130 of their mean
+    assert portions_of(np.full(720, 10.0)).sum() == pytest.approx(23.313, abs=6e-5)
 
 
 def test_a_day_counted_by_itself_loses_what_the_night_before_had_built():
