@@ -108,6 +108,8 @@ class SpeciesFacts:
     move_in_temp_c: float | None = None
     bloom_damage_temp_c: float | None = None
     years_to_first_crop: float | None = None
+    days_bloom_to_harvest: int | None = None
+    yield_mature_kg: float | None = None  # of an orchard tree
     toxicity_note: str = ""
     unverified: frozenset[str] = frozenset()
     sources: tuple[tuple[str, str], ...] = ()

@@ -26,6 +26,8 @@ FIGURES = (
     "move_in_temp_c",
     "bloom_damage_temp_c",
     "years_to_first_crop",
+    "days_bloom_to_harvest",
+    "yield_mature_kg",
 )
 
 
@@ -69,6 +71,8 @@ def species_facts(key: str) -> SpeciesFacts:
         move_in_temp_c=species.move_in_temp_c,
         bloom_damage_temp_c=species.bloom_damage_temp_c,
         years_to_first_crop=species.years_to_first_crop,
+        days_bloom_to_harvest=species.days_bloom_to_harvest,
+        yield_mature_kg=species.yield_mature_kg,
         toxicity_note=species.toxicity_note,
         unverified=species.unverified,
         sources=tuple((name, figure.source) for name, figure in origins.items()),

@@ -1,0 +1,162 @@
+"""One year's fruit: when it bloomed, when it is thinned, when it ripens.
+
+A crop is named by the care year in which it blooms; fruit that hangs over New Year, as
+on citrus, keeps that name.
+"""
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+import numpy as np
+
+from care.facts import SiteFacts, Situation, SpeciesFacts, TreeFacts
+from care.science.canopy import crown_area_m2
+from care.science.season import Window, last_frost_in, month_window, season_of
+
+# Common practice, no source: petals fall about a week after full bloom.
+FULL_BLOOM_LAG_DAYS = {"full_bloom": 0, "post_bloom": 7}
+NEAREST_BLOOM_DAYS = 120  # a reading further from every bloom names no crop; no source
+# Common practice, no source: where the last frost is late, bare trees bloom about two
+# weeks before it at the earliest.
+BLOOM_LEAD_DAYS = 14
+LONGEST_BLOOM_DAYS = 153  # five months; what blooms for longer has no crop of one date
+YEAR_DAYS = 330
+
+# Days from bloom to harvest by cultivar, earliest and latest. Apple: 110 (Gala) to 185
+# (Fuji), extension tables of Gala to Fuji. Mango, peach, apricot, plums and cherries
+# from memory.
+RIPENING_DAYS = {
+    "apple": (110, 185),
+    "mango": (100, 150),
+    "peach": (70, 150),
+    "nectarine": (70, 150),
+    "apricot": (95, 120),
+    "european_plum": (90, 150),
+    "japanese_plum": (80, 150),
+    "sweet_cherry": (60, 80),
+    "sour_cherry": (60, 80),
+}
+RIPENING_SPREAD = 0.15  # of the usual days, where no range is known; no source
+
+# Millimetres between fruit that stay: usual, least and most. Apple and pear: 6 in (UC
+# Master Gardeners, Sacramento), 4-8 in (NC State Extension). Peach and nectarine: 6 in,
+# between 3-5 in (UC Master Gardeners, Santa Clara) and 6-8 in. Apricot and plum: 2-4 in.
+# Asian pear as pear, from memory.
+SPACING_MM = {
+    "apple": (150, 100, 200),
+    "pear": (150, 100, 200),
+    "asian_pear": (150, 100, 200),
+    "peach": (150, 75, 200),
+    "nectarine": (150, 75, 200),
+    "apricot": (75, 50, 100),
+    "european_plum": (75, 50, 100),
+    "japanese_plum": (75, 50, 100),
+}
+# Fruit left on a cluster at most (UC Master Gardeners, Santa Clara; Asian
+# pear from memory).
+PER_CLUSTER = {"apple": 1, "pear": 2, "asian_pear": 1}
+
+
+@dataclass(frozen=True, slots=True)
+class Bloom:
+    """Full bloom of one crop: the day, and whether anybody saw it."""
+
+    crop: int
+    full_on: date
+    is_seen: bool
+
+
+def bloom_window(crop: int, species: SpeciesFacts, site: SiteFacts) -> Window | None:
+    """Return the catalogue's months of bloom of one crop, or ``None``.
+
+    ``None`` too where the plant blooms for most of the year: its fruit has no one date.
+    """
+    if species.bloom is None:
+        return None
+    span = species.bloom
+    window = month_window(
+        crop, span.start_month, span.end_month, southern=site.is_southern
+    )
+    days = (window.end - window.start).days
+    return window if days <= LONGEST_BLOOM_DAYS else None
+
+
+def guessed_bloom(crop: int, species: SpeciesFacts, site: SiteFacts) -> date | None:
+    """Return a first guess of full bloom: the months' middle, later where frost is."""
+    window = bloom_window(crop, species, site)
+    if window is None:
+        return None
+    frost = last_frost_in(crop, site)
+    if species.is_evergreen or frost is None:
+        return window.middle
+    return max(window.middle, min(window.end, frost - timedelta(days=BLOOM_LEAD_DAYS)))
+
+
+def bloom_of(situation: Situation, crop: int) -> Bloom | None:
+    """Return full bloom of one crop, as first seen or else as guessed."""
+    tree, site = situation.tree, situation.site
+    guess = guessed_bloom(crop, tree.species, site)
+    if guess is None:
+        return None
+    seen = [
+        reading.on - timedelta(days=FULL_BLOOM_LAG_DAYS[reading.word])
+        for reading in situation.observed("bloom_stage")
+        if reading.word in FULL_BLOOM_LAG_DAYS
+        and abs((reading.on - guess).days) <= NEAREST_BLOOM_DAYS
+    ]
+    return Bloom(crop, seen[0] if seen else guess, bool(seen))
+
+
+def crops_near(situation: Situation) -> tuple[int, ...]:
+    """Return the crops whose work may lie around today, oldest first."""
+    season = season_of(situation.today, southern=situation.site.is_southern)
+    return (season - 2, season - 1, season, season + 1)
+
+
+def harvest_months(species: SpeciesFacts, site: SiteFacts, ripe_on: date) -> Window:
+    """Return the catalogue's harvest months that hold or are nearest to a day.
+
+    Raises
+    ------
+    ValueError
+        The catalogue has no harvest months for the species.
+    """
+    span = species.harvest
+    if span is None:
+        message = f"no harvest months: {species.key}"
+        raise ValueError(message)
+    season = season_of(ripe_on, southern=site.is_southern)
+    windows = [
+        month_window(year, span.start_month, span.end_month, southern=site.is_southern)
+        for year in (season - 1, season, season + 1)
+    ]
+    return min(windows, key=lambda window: _days_away(window, ripe_on))
+
+
+def _days_away(window: Window, day: date) -> int:
+    return max((window.start - day).days, (day - window.end).days, 0)
+
+
+def ripening_days(species: SpeciesFacts) -> tuple[int, int, int] | None:
+    """Return the fewest, usual and most days from full bloom to harvest."""
+    usual = species.days_bloom_to_harvest
+    if usual is None:
+        return None
+    spread = (usual * (1 - RIPENING_SPREAD), usual * (1 + RIPENING_SPREAD))
+    low, high = RIPENING_DAYS.get(species.key, spread)
+    return min(round(low), usual), usual, max(round(high), usual)
+
+
+def is_bearing(tree: TreeFacts, day: date) -> bool:
+    """Return whether a tree is old enough to bear; unknown age or figure counts as so."""
+    years, first = tree.years_since_planting(day), tree.species.years_to_first_crop
+    return years is None or first is None or years >= first
+
+
+def yield_share(tree: TreeFacts) -> float | None:
+    """Return the part of an orchard tree's canopy that this one holds, 0-1."""
+    width_m, mature_m = tree.crown_width_m, tree.species.mature_spread_m
+    if width_m is None or not mature_m:
+        return None
+    share = crown_area_m2(width_m) / crown_area_m2(mature_m)
+    return float(np.clip(share, 0.0, 1.0))

@@ -1,0 +1,173 @@
+"""One year's fruit: bloom seen or guessed, ripening, bearing, thinning distances."""
+
+from dataclasses import replace
+from datetime import date, timedelta
+
+import pytest
+from hypothesis import given, settings, strategies as st
+
+from care.facts import MonthDay, Observation, Span
+from care.science.crop import (
+    PER_CLUSTER,
+    SPACING_MM,
+    bloom_of,
+    bloom_window,
+    crops_near,
+    guessed_bloom,
+    harvest_months,
+    is_bearing,
+    ripening_days,
+    yield_share,
+)
+from tests.care.rules.cases import (
+    MILD,
+    SHORT,
+    WARM,
+    WARM_SOUTH,
+    morning,
+    orange,
+    species,
+    tree,
+)
+
+TODAY = date(2014, 6, 1)
+INCH_MM = 25.4
+
+
+def seen(word, on):
+    return Observation(1, "bloom_stage", on, word=word)
+
+
+@given(crop=st.integers(1990, 2060), start=st.integers(1, 12), length=st.integers(0, 3))
+@settings(max_examples=60)
+def test_a_guessed_bloom_mirrors_by_half_a_year(crop, start, length):
+    kind = species(bloom=Span(start, (start + length - 1) % 12 + 1))
+    north = guessed_bloom(crop, kind, WARM)
+    south = guessed_bloom(crop, kind, WARM_SOUTH)
+    assert abs((south - north).days - 182.6) <= 4  # months differ in length
+
+
+def test_a_late_frost_holds_bare_trees_back_and_no_evergreens():
+    peach = species("peach", bloom=Span(2, 4))
+    assert guessed_bloom(2014, peach, WARM) == date(2014, 3, 17)
+    # Central Pennsylvania: peaches bloom in the second half of April (from memory)
+    assert guessed_bloom(2014, peach, SHORT) == date(2014, 4, 21)
+    assert guessed_bloom(2014, orange(bloom=Span(2, 4)), SHORT) == date(2014, 3, 17)
+    late = replace(SHORT, last_frost=MonthDay(6, 10))
+    assert guessed_bloom(2014, peach, late) == date(2014, 4, 30)
+
+
+def test_no_single_crop_without_months_or_with_bloom_all_year():
+    assert bloom_window(2014, species(bloom=None), MILD) is None
+    assert guessed_bloom(2014, species(bloom=Span(1, 12)), MILD) is None
+    assert bloom_of(morning(TODAY, tree(species(bloom=None))), 2014) is None
+
+
+def test_the_first_bloom_that_was_seen_counts():
+    readings = (
+        seen("first_pink", date(2014, 4, 1)),
+        seen("full_bloom", date(2014, 4, 12)),
+        seen("post_bloom", date(2014, 4, 22)),
+    )
+    bloom = bloom_of(morning(TODAY, observations=readings), 2014)
+    assert (bloom.full_on, bloom.is_seen) == (date(2014, 4, 12), True)
+    fall = bloom_of(morning(TODAY, observations=readings[2:]), 2014)
+    assert fall.full_on == date(2014, 4, 15)
+
+
+def test_last_years_bloom_says_nothing_of_this_years_crop():
+    readings = (seen("full_bloom", date(2013, 4, 12)),)
+    bloom = bloom_of(morning(TODAY, observations=readings), 2014)
+    assert not bloom.is_seen
+    assert bloom.full_on.year == 2014
+
+
+def test_crops_of_the_years_around_are_looked_at():
+    assert crops_near(morning(TODAY)) == (2012, 2013, 2014, 2015)
+
+
+@pytest.mark.parametrize(
+    ("harvest", "ripe_on", "start", "end"),
+    [
+        (Span(7, 11), date(2014, 9, 17), date(2014, 7, 1), date(2014, 11, 30)),
+        # Oranges of the spring of 2014 hang until June 2015
+        (Span(11, 6), date(2014, 12, 26), date(2014, 11, 1), date(2015, 6, 30)),
+        (Span(2, 6), date(2014, 5, 20), date(2014, 2, 1), date(2014, 6, 30)),
+        (Span(2, 3), date(2014, 11, 20), date(2015, 2, 1), date(2015, 3, 31)),
+    ],
+)
+def test_the_nearest_harvest_months_are_the_crops(harvest, ripe_on, start, end):
+    window = harvest_months(species(harvest=harvest), WARM, ripe_on)
+    assert (window.start, window.end) == (start, end)
+
+
+def test_harvest_months_must_be_known():
+    with pytest.raises(ValueError, match="no harvest months"):
+        harvest_months(species(harvest=None), WARM, TODAY)
+
+
+# Extension tables: Gala 110-120, Golden Delicious 135-150, Fuji 170-185 days; peach
+# 70-150, sweet cherry 60-80 (from memory).
+@pytest.mark.parametrize(
+    ("key", "usual", "days"),
+    [
+        ("apple", 140, (110, 140, 185)),
+        ("peach", 110, (70, 110, 150)),
+        ("sweet_cherry", 65, (60, 65, 80)),
+        ("sweet_cherry", 50, (50, 50, 80)),
+        ("fig", 100, (85, 100, 115)),
+    ],
+)
+def test_days_to_harvest_span_early_and_late_kinds(key, usual, days):
+    assert ripening_days(species(key, days_bloom_to_harvest=usual)) == days
+
+
+def test_no_days_without_a_figure():
+    assert ripening_days(species()) is None
+
+
+@pytest.mark.parametrize(
+    ("planted_on", "first", "bears"),
+    [
+        (date(2010, 6, 1), 4.0, True),
+        (date(2010, 7, 1), 4.0, False),
+        (date(2014, 3, 1), None, True),
+        (None, 4.0, True),
+    ],
+)
+def test_bearing_age(planted_on, first, bears):
+    kind = species(years_to_first_crop=first)
+    assert is_bearing(tree(kind, planted_on=planted_on), TODAY) is bears
+
+
+def test_yield_goes_with_the_ground_the_crown_covers():
+    wide = species(mature_spread_m=5.0)
+    assert yield_share(tree(wide, crown_width_m=2.5)) == pytest.approx(0.25)
+    assert yield_share(tree(wide, crown_width_m=9.0)) == 1.0
+    assert yield_share(tree(wide, crown_width_m=None)) is None
+    assert yield_share(tree(species(mature_spread_m=None))) is None
+
+
+# NC State Extension: 4-8 in for apple, peach and pear; UC Master Gardeners: 3-5 in
+# (Santa Clara) or 6 in (Sacramento) for peach, 2-4 in for apricot and plum, one apple
+# or one to two pears a cluster.
+@pytest.mark.parametrize(
+    ("key", "least_in", "most_in"),
+    [("apple", 4, 8), ("pear", 4, 8), ("peach", 3, 8), ("apricot", 2, 4)],
+)
+def test_published_distances_between_fruit(key, least_in, most_in):
+    usual, least, most = SPACING_MM[key]
+    assert least == pytest.approx(least_in * INCH_MM, abs=4)
+    assert most == pytest.approx(most_in * INCH_MM, abs=4)
+    assert least < usual < most
+
+
+def test_published_fruit_on_a_cluster():
+    assert (PER_CLUSTER["apple"], PER_CLUSTER["pear"]) == (1, 2)
+
+
+def test_a_bloom_window_may_wrap_over_new_year():
+    loquat = species("loquat", bloom=Span(10, 2))
+    window = bloom_window(2014, loquat, WARM)
+    assert window.end - window.start < timedelta(days=152)
+    assert (window.start, window.end) == (date(2014, 10, 1), date(2015, 2, 28))
