@@ -49,6 +49,15 @@ SKIP_REASONS: dict[str, tuple[tuple[str, str], ...]] = {
         ("few_weeds", "Hardly anything grows there"),
         ("soil_wet", "The soil is too wet to work"),
     ),
+    "thinning": (
+        ("light_crop", "It bears few fruit anyway"),
+        ("unsafe", "It cannot be done safely"),
+    ),
+    "harvest": (
+        ("no_crop", "It bears nothing this year"),
+        ("taken_by_others", "Birds or people took it"),
+        ("waiting_days", "A waiting time is not over"),
+    ),
 }
 USUAL_REASONS = (
     ("not_needed", "Not needed"),

@@ -8,7 +8,17 @@ from collections.abc import Callable
 
 from care.facts import Situation
 from care.proposals import Proposal
-from care.rules import cold, feeding, heat, mulching, pruning, watering, weeding
+from care.rules import (
+    cold,
+    feeding,
+    harvest,
+    heat,
+    mulching,
+    pruning,
+    thinning,
+    watering,
+    weeding,
+)
 
 Rule = Callable[[Situation], tuple[Proposal, ...]]
 
@@ -20,4 +30,6 @@ RULES: tuple[tuple[str, Rule], ...] = (
     (weeding.KIND, weeding.propose),
     (mulching.KIND, mulching.propose),
     (pruning.KIND, pruning.propose),
+    (thinning.KIND, thinning.propose),
+    (harvest.KIND, harvest.propose),
 )

@@ -31,6 +31,10 @@ SUMMARY_VERBS = {
     ("heat", "shade_pots"): "shade",
     ("heat", "water_early"): "ready for the heat",
     ("weeding", "weed"): "weed round",
+    ("thinning", "thin"): "thin the fruit of",
+    ("thinning", "remove_fruit"): "take the fruit off",
+    ("harvest", "look"): "look at",
+    ("harvest", "pick"): "pick",
 }
 OTHERWISE = "look at"
 

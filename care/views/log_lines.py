@@ -29,6 +29,10 @@ DONE_TITLES = {
     ("heat", "shade_pots"): "Shaded the pot of {}",
     ("heat", "water_early"): "Readied {} for the heat",
     ("weeding", "weed"): "Weeded round {}",
+    ("thinning", "thin"): "Thinned the fruit of {}",
+    ("thinning", "remove_fruit"): "Took the fruit off {}",
+    ("harvest", "look"): "Looked whether {} was ripe",
+    ("harvest", "pick"): "Picked {}",
 }
 # Entries without a task name no action.
 KIND_TITLES = {
@@ -51,6 +55,7 @@ LOG_KINDS = {
     "cold": "Cold",
     "heat": "Heat",
     "weeding": "Weeding",
+    "thinning": "Thinning",
     "harvest": "Harvest",
     "move": "Moves of pots",
     "soil_feel": "Soil felt",

@@ -46,6 +46,9 @@ CHANGES = {
     "colder_forecast": "A colder forecast calls it off.",
     "cooler_forecast": "A cooler forecast calls it off.",
     "weeding_logged": "A weeding that nobody logged.",
+    "bloom_seen": "Say when it is in full bloom: the days are counted from there.",
+    "light_crop": "A light crop, after frost or few bees, needs no thinning.",
+    "ripe_signs": "The fruit itself decides: early and late kinds differ by weeks.",
 }
 
 

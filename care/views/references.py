@@ -40,6 +40,18 @@ REFERENCES = {
         "Penn State Extension. Orchard frost: critical temperatures for various fruits.",
         "https://extension.psu.edu/orchard-frost-critical-temperatures-for-various-fruits",
     ),
+    "ncsu_thinning": Reference(
+        "North Carolina State Extension. Fruit tree thinning: spacing, and size of the "
+        "fruit when it is done.",
+    ),
+    "uc_mg_thinning": Reference(
+        "University of California Master Gardeners, Santa Clara and Sacramento Counties. "
+        "Monthly tips: fruit to a cluster and distance between fruit.",
+    ),
+    "ripeness_signs": Reference(
+        "University of Maine Extension, Utah State University Extension and Iowa State "
+        "University Extension. When fruit is ripe to pick.",
+    ),
     "common_practice": Reference("Common practice of growers; no source was read."),
     "ecocrop": Reference(
         "Food and Agriculture Organization of the United Nations. EcoCrop: crop "

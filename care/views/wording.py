@@ -25,6 +25,10 @@ TITLES = {
     ("heat", "shade_pots"): "Shade the pot of {}",
     ("heat", "water_early"): "Ready {} for the heat",
     ("weeding", "weed"): "Weed round {}",
+    ("thinning", "thin"): "Thin the fruit of {}",
+    ("thinning", "remove_fruit"): "Take this year's fruit off {}",
+    ("harvest", "look"): "Look whether {} is ripe",
+    ("harvest", "pick"): "Pick {}",
 }
 # Where the reason says more than the action.
 REASON_TITLES = {
@@ -56,6 +60,10 @@ ROW_VERBS = {
     ("heat", "shade_pots"): "shaded",
     ("heat", "water_early"): "ready for the heat",
     ("weeding", "weed"): "weeded",
+    ("thinning", "thin"): "thinned",
+    ("thinning", "remove_fruit"): "cleared of fruit",
+    ("harvest", "look"): "looked at",
+    ("harvest", "pick"): "picked",
 }
 NOUNS = {
     "watering": "watering",
@@ -65,6 +73,8 @@ NOUNS = {
     "cold": "cold protection",
     "heat": "heat protection",
     "weeding": "weeding",
+    "thinning": "thinning of fruit",
+    "harvest": "harvest",
 }
 
 Fact = float | int | str | bool | None

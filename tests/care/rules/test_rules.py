@@ -30,6 +30,8 @@ def test_every_rule_file_is_listed_by_its_name():
         "weeding",
         "mulching",
         "pruning",
+        "thinning",
+        "harvest",
     ]
 
 
