@@ -107,7 +107,6 @@ def _harvest(situation: Situation, turn: Turn) -> Proposal:
     window = turn.window
     is_seen = turn.bloom.is_seen
     code = "harvest_from_bloom" if is_seen else "harvest_by_month"
-    species = situation.tree.species
     return Proposal(
         tree_id=situation.tree.id,
         kind=KIND,
@@ -121,11 +120,7 @@ def _harvest(situation: Situation, turn: Turn) -> Proposal:
             _facts(situation, turn),
             ("ripe_signs",) if is_seen else ("bloom_seen", "ripe_signs"),
         ),
-        sources=(
-            species.source_of("days_bloom_to_harvest"),
-            species.source_of("yield_mature_kg"),
-            "ripeness_signs",
-        ),
+        sources=_sources(situation),
         cautions=_cautions(situation),
         effort_minutes=_minutes(situation) if is_seen else EFFORT_LOOK_MINUTES,
         is_firm=window.start <= situation.today + timedelta(days=FIRM_DAYS),
@@ -164,6 +159,16 @@ def _facts(situation: Situation, turn: Turn) -> tuple[tuple[str, Scalar], ...]:
         ("yield_is_orchard_figure", expected_kg is not None),
         ("unverified", "days_bloom_to_harvest" in species.unverified),
     )
+
+
+def _sources(situation: Situation) -> tuple[str, ...]:
+    """Return what stands behind the figures that are shown."""
+    species = situation.tree.species
+    fields = ["days_bloom_to_harvest"]
+    if _expected_kg(situation) is not None:
+        fields.append("yield_mature_kg")
+    keys = (*(species.source_of(field) for field in fields), "ripeness_signs")
+    return tuple(dict.fromkeys(keys))
 
 
 def _minutes(situation: Situation) -> int:

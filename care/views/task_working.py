@@ -29,6 +29,12 @@ EQUATIONS = {
     ),
     "pruning": ("Window: the species' months, moved half a year in the south",),
     "cold": ("Alarm: what the plant bears plus the site's margin",),
+    "heat": ("Alarm: a forecast maximum, the same for all kinds of plant",),
+    "thinning": ("Window: four to seven weeks after full bloom",),
+    "harvest": (
+        "Window: full bloom plus the days early and late kinds need",
+        "Yield: an orchard tree's times the share of its crown held now",
+    ),
 }
 
 

@@ -110,6 +110,14 @@ def test_the_yield_is_an_orchard_trees_by_crown_and_says_so():
     assert potted.effort_minutes == 30
 
 
+def test_only_the_figures_that_are_shown_name_their_source():
+    sources = (("days_bloom_to_harvest", "days"), ("yield_mature_kg", "yield"))
+    (task,) = propose(morning(AUGUST, tree(apple(sources=sources))))
+    assert task.sources == ("days", "yield", "ripeness_signs")
+    unmeasured = tree(apple(sources=sources), crown_width_m=None)
+    assert propose(morning(AUGUST, unmeasured))[0].sources == ("days", "ripeness_signs")
+
+
 # University of Maine Extension; Utah State University Extension, fruit questions.
 @pytest.mark.parametrize(
     ("key", "group", "sign"),
