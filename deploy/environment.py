@@ -70,8 +70,11 @@ def data_folder() -> Path:
     folder = Path(text("DATA", str(default))).expanduser()
     if not folder.is_absolute():
         _stop(f"is {str(folder)!r}, not an absolute path", name="DATA")
+    if not folder.exists():
+        folder.mkdir(parents=True)
+        folder.chmod(0o700)  # it will hold people's names and where they live
     for name in ("photos", "queue", "static", "backups"):
-        (folder / name).mkdir(parents=True, exist_ok=True)
+        (folder / name).mkdir(exist_ok=True)
     return folder
 
 

@@ -27,6 +27,13 @@ def test_a_malformed_value_is_named_with_an_example(monkeypatch, name, value, re
         read()
 
 
+def test_a_new_data_folder_is_its_owners_alone(monkeypatch, tmp_path):
+    monkeypatch.setenv("ORCHARD_DATA", str(tmp_path / "deep" / "folder"))
+    folder = environment.data_folder()
+    assert folder.stat().st_mode & 0o777 == 0o700
+    assert (folder / "queue").is_dir()
+
+
 @pytest.mark.parametrize("url", ["mysql://localhost/x", "postgresql://localhost"])
 def test_only_postgresql_addresses_are_databases(monkeypatch, tmp_path, url):
     monkeypatch.setenv("ORCHARD_DATABASE_URL", url)
