@@ -143,7 +143,11 @@ def _facts(situation: Situation, turn: Turn) -> tuple[tuple[str, Scalar], ...]:
 
 
 def _would_change(turn: Turn) -> tuple[str, ...]:
-    return ("light_crop",) if turn.bloom.is_seen else ("bloom_seen", "light_crop")
+    codes = {
+        "bloom_seen": not turn.bloom.is_seen,
+        "light_crop": turn.action == "thin",
+    }
+    return tuple(code for code, applies in codes.items() if applies)
 
 
 def _cautions(situation: Situation) -> tuple[str, ...]:

@@ -87,7 +87,10 @@ def _due(situation: Situation, season: Window) -> date:
     if planted is not None:
         first = max(first, planted + timedelta(days=AFTER_PLANTING_DAYS))
     last = _last(situation)
-    return first if last is None else max(first, last + between)
+    due = first if last is None else max(first, last + between)
+    # Weeds that nobody pulled are not late: they are asked for again in their turn.
+    missed = max(0, (situation.today - due).days - WINDOW_DAYS)
+    return due + between * -(-missed // between.days)
 
 
 def _weed(situation: Situation, due: date, season: Window) -> Proposal:

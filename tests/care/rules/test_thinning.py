@@ -73,6 +73,7 @@ def test_fresh_trees_lose_their_fruit_and_young_ones_are_left_alone():
     (task,) = propose(morning(JUNE, fresh))
     assert (task.action, task.reason.code) == ("remove_fruit", "thin_fresh")
     assert task.cautions == ()
+    assert task.reason.would_change == ("bloom_seen",)
     young = tree(planted_on=date(2011, 3, 1))  # bears in its fourth year
     assert [t.is_firm for t in propose(morning(JUNE, young))] == [False]
     bush = tree(species("currant", habit="shrub"), planted_on=date(2014, 3, 1))

@@ -50,6 +50,21 @@ def test_a_skip_is_believed_for_as_long_as_the_work():
     assert task.earliest > JUNE + timedelta(days=14)
 
 
+@pytest.mark.parametrize(
+    ("day", "due"),
+    [
+        (date(2014, 5, 3), date(2014, 4, 12)),
+        (date(2014, 5, 4), date(2014, 5, 24)),
+        (date(2014, 6, 14), date(2014, 5, 24)),
+        (date(2014, 6, 15), date(2014, 7, 5)),
+    ],
+)
+def test_weeds_that_nobody_pulled_are_never_late(day, due):
+    (task,) = propose(morning(day, young("mulch")))
+    assert task.due == due
+    assert task.latest >= day
+
+
 def test_a_fresh_tree_has_four_weeks_of_peace():
     late = young(planted_on=date(2014, 5, 25), entered_on=date(2014, 5, 25))
     assert propose(morning(JUNE, late))[0].due == date(2014, 6, 22)
