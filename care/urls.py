@@ -12,6 +12,7 @@ from care.views.round import (
     water_all,
     water_none,
 )
+from care.views.season import season
 from care.views.tasks import task_answer, task_done, task_later, task_page, task_skip
 from care.views.trees import (
     tree_end,
@@ -45,6 +46,7 @@ urlpatterns = [
     ),
     path("s/<slug:site>/log/", log_page, name="log"),
     path("s/<slug:site>/log/<uuid:entry>/undo/", entry_undo, name="entry_undo"),
+    path("s/<slug:site>/season/", season, name="season"),
     path("s/<slug:site>/trees/", tree_list, name="trees"),
     path("s/<slug:site>/trees/<uuid:tree>/", tree_page, name="tree"),
     path(

@@ -61,6 +61,7 @@ TABLE: dict[str, tuple[str, dict[str, int], dict[str, object]]] = {
     "task": ("get", SEE, {}),
     "log": ("get", SEE, {}),
     "weather": ("get", SEE, {}),
+    "season": ("get", SEE, {}),
     "calendar_links": ("get", SEE, {}),
     "calendar": ("get", ANYBODY, {}),
     "task_done": ("post", TICK, {}),

@@ -8,10 +8,13 @@ from django.db.models import Sum
 from care.charts.water_chart import WaterChart, water_chart
 from care.facts import WaterOutlook
 from care.models import LogEntry, Task
-from care.planning.plan_site import outlook_of
+from care.planning.gather import Records, gather
+from care.planning.propose import outlooks
+from care.planning.winter import winter_outlook
 from care.views.days import count_days, day_range
 from care.views.log_lines import LogLine, log_line
 from care.views.task_lines import TaskLine, task_line
+from care.views.winter_words import need_words, tree_chill_words
 from care.views.wording import reason_of
 from orchard.catalogue.species import species_catalogue
 from orchard.models import Tree
@@ -42,10 +45,12 @@ def tree_state(tree: Tree, today: date, units: UnitSystem) -> TreeState | None:
     """Return the state of a living tree; None for one that is gone."""
     if tree.status != Tree.Status.ALIVE:
         return None
-    outlook = outlook_of(tree, today)
+    records = gather(tree.site, today)
+    outlook = outlooks(records).get(tree.pk)
     rows = (
         StateRow("Water", _water(outlook, today, units)),
         StateRow("Cold", _cold(tree, units)),
+        StateRow("Chill", _chill(tree, records)),
         StateRow("Feed", _fed(tree, today, units)),
         StateRow("Mulch", _mulch(tree, units)),
         StateRow("Cuts", _cut(tree, today, units)),
@@ -98,6 +103,16 @@ def _cold(tree: Tree, units: UnitSystem) -> str:
         limit = species.damage_temp_mature_c
     mark = ", unverified" if species.is_unverified(name) else ""
     return f"{words} {format_temperature(limit, units)}{mark}."
+
+
+def _chill(tree: Tree, records: Records) -> str:
+    species = species_catalogue().get(tree.species_key)
+    if not need_words(species):
+        return ""
+    weather, today = records.weather, records.today
+    outlook = winter_outlook(weather, records.site, today) if weather else None
+    stays = next((one.stays for one in records.trees if one.id == tree.pk), ())
+    return tree_chill_words(outlook, species, stays if tree.in_container else (), today)
 
 
 def _done(tree: Tree, kind: str, today: date) -> list[LogEntry]:

@@ -1,0 +1,143 @@
+"""Winter chill in words: so far, what is likely, and what a tree needs of it."""
+
+from datetime import date
+
+from care.facts import Place, Stay
+from care.planning.winter import Chill, Winter, WinterOutlook
+from care.views.days import DASH, count_days, short_day
+from orchard.catalogue.species import Leaf, Species
+
+HOURS_STEP = 10  # hours reckoned from two temperatures a day are no better known
+
+
+def hours_words(chill: Chill) -> str:
+    """Return such as ``about 610 hours``, halfway between the two reckonings."""
+    middle = (chill.hours_low + chill.hours_high) / 2
+    return f"about {_tens(middle)} hours" if middle >= HOURS_STEP else "hardly any"
+
+
+def portions_words(chill: Chill) -> str:
+    """Return such as ``41 to 44`` with a dash, or one number."""
+    low, high = round(chill.portions_low), round(chill.portions_high)
+    return f"{low}" if low == high else f"{low}{DASH}{high}"
+
+
+def winter_name(winter: Winter) -> str:
+    """Return such as ``2013-14`` with a dash, or one year in the south."""
+    if winter.first.year == winter.last.year:
+        return str(winter.first.year)
+    return f"{winter.first.year}{DASH}{winter.last.year % 100:02d}"
+
+
+def chill_words(outlook: WinterOutlook, today: date) -> str:
+    """Return the site's chill in one or two sentences, and what is doubtful of it."""
+    return _told(outlook, today, need="")
+
+
+def tree_chill_words(
+    outlook: WinterOutlook | None,
+    species: Species | None,
+    stays: tuple[Stay, ...],
+    today: date,
+) -> str:
+    """Return a tree's chill beside its need; nothing for a species without one.
+
+    ``stays`` are those of a pot, in order; a tree in the ground has none.
+    """
+    need = need_words(species)
+    if not need:
+        return ""
+    if outlook is None:
+        return f"Unknown without weather ({need})."
+    words = _told(outlook, today, need)
+    return f"{words} {_kept_warm(outlook.latest, stays)}".strip()
+
+
+def need_words(species: Species | None) -> str:
+    """Return such as ``needs 200 to 450 by cultivar``, or nothing."""
+    if species is None or species.leaf is not Leaf.DECIDUOUS:
+        return ""
+    least, most = species.chill_hours_min, species.chill_hours_max
+    if least is None:
+        return ""
+    span = f"{least:,}" if most in (None, least) else f"{least:,}{DASH}{most:,}"
+    words = f"needs {span} by cultivar"
+    is_unverified = species.is_unverified("chill_hours_min")
+    return f"{words}, unverified" if is_unverified else words
+
+
+def _told(outlook: WinterOutlook, today: date, need: str) -> str:
+    winter = outlook.latest
+    bracket = f" ({need})" if need else ""
+    if not winter.is_told:
+        return f"{_too_little(winter, today)}{bracket}."
+    said = hours_words(winter.chill)
+    when = "last winter" if winter.is_over else "so far"
+    portions = portions_words(winter.chill)
+    unit = "portion" if portions == "1" else "portions"
+    words = f"{said[0].upper()}{said[1:]} {when}{bracket}; {portions} {unit}."
+    return " ".join(filter(None, (words, _likely(outlook, today), _doubt(winter))))
+
+
+def _too_little(winter: Winter, today: date) -> str:
+    if winter.days == 0:
+        return f"Counted from today on, until {short_day(winter.last, today)}"
+    known = winter.observed_days + winter.estimated_days
+    when = "last winter" if winter.is_over else "this winter"
+    return (
+        f"Unknown: the weather of only {known} of {count_days(winter.days)} "
+        f"{when} is known"
+    )
+
+
+def _likely(outlook: WinterOutlook, today: date) -> str:
+    if outlook.likely is None:
+        return ""
+    low, high = _tens(outlook.likely.hours_low), _tens(outlook.likely.hours_high)
+    span = low if low == high else f"{low}{DASH}{high}"
+    count = len(outlook.past)
+    winters = "the one winter" if count == 1 else f"the {count} winters"
+    end = short_day(outlook.latest.last, today)
+    return f"Likely {span} by {end}, going by {winters} on record."
+
+
+def _doubt(winter: Winter) -> str:
+    words = []
+    if winter.observed_days == 0:
+        words.append(
+            "Nobody observed it: this is what the usual weather here brings, which has "
+            "no single cold nights and no warm spells."
+        )
+    elif winter.estimated_days:
+        days = f"{winter.estimated_days} of {count_days(winter.days)}"
+        words.append(f"For {days} the usual weather or a forecast stands in.")
+    if winter.missing_days:
+        verb = "is" if winter.missing_days == 1 else "are"
+        words.append(
+            f"{count_days(winter.missing_days)} {verb} unknown and not counted, so it "
+            "may be more."
+        )
+    return " ".join(words)
+
+
+def _kept_warm(winter: Winter, stays: tuple[Stay, ...]) -> str:
+    warm = sum(
+        _place_on(date.fromordinal(winter.first.toordinal() + day), stays)
+        is Place.INDOORS_HEATED
+        for day in range(winter.days)
+    )
+    if not warm:
+        return ""
+    return (
+        f"That is outdoors: this pot stood in a heated room for {warm} of these "
+        f"{count_days(winter.days)}, so its own chill is less."
+    )
+
+
+def _place_on(day: date, stays: tuple[Stay, ...]) -> Place:
+    places = [stay.place for stay in stays if stay.since <= day]
+    return places[-1] if places else Place.OUTDOORS
+
+
+def _tens(hours: float) -> str:
+    return f"{round(hours / HOURS_STEP) * HOURS_STEP:,}"

@@ -1,0 +1,193 @@
+"""The season of a site, and the chill line on the page of a tree."""
+
+from datetime import date, timedelta
+
+import pytest
+
+from care.views.days import DASH
+from orchard.actions.weather import import_days, set_normals
+from orchard.models import Person, Site, Stay
+from tests.care.science.reference import SeattleRecord
+
+SEASON = "/s/test-site/season/"
+WINTER_DAY = date(2015, 2, 1)
+# Twelve months of a mild dry-summer climate, made up for these tests.
+NORMALS = [
+    (month, 2 + 1.5 * warm, 8 + 2.5 * warm, 120 - 17 * warm)
+    for month, warm in enumerate((0, 1, 2, 3, 5, 6, 7, 7, 5, 3, 1, 0), start=1)
+]
+
+
+def text(response):
+    return " ".join(response.content.decode().split())
+
+
+def read_seattle(site, first, last):
+    record = SeattleRecord()
+    days = [
+        (
+            day,
+            {
+                "tmin_c": float(record.tmin_c[place]),
+                "tmax_c": float(record.tmax_c[place]),
+                "rain_mm": float(record.rain_mm[place]),
+            },
+        )
+        for place, day in enumerate(record.days)
+        if first <= day <= last
+    ]
+    import_days(site=site, days=days, label="record", person=None)
+
+
+@pytest.fixture
+def grower(cast, client_of):
+    return client_of(cast.grower)
+
+
+@pytest.fixture
+def plant(make_tree):
+    """Enter a tree long before the winter of these tests."""
+
+    def enter(**values):
+        values = {"planted_on": date(2012, 3, 1), **values}
+        return make_tree(entered_on=date(2014, 6, 1), **values)
+
+    return enter
+
+
+@pytest.fixture
+def winter_site(site):
+    Site.objects.filter(pk=site.pk).update(own_today=WINTER_DAY)
+    site.refresh_from_db()
+    return site
+
+
+@pytest.fixture
+def seattle(winter_site):
+    """The orchard reads the record of its own place since 2012."""
+    read_seattle(winter_site, date(2012, 1, 1), WINTER_DAY - timedelta(days=1))
+    return winter_site
+
+
+def tree_text(client, tree):
+    return text(client.get(f"/s/test-site/trees/{tree.public_id}/"))
+
+
+def test_without_weather_it_says_what_to_do(grower, site):
+    page = text(grower.get(SEASON))
+    assert "No weather yet" in page
+    assert "/s/test-site/weather/" in page
+
+
+def test_chill_so_far_what_is_likely_and_past_winters(grower, seattle):
+    page = text(grower.get(SEASON))
+    # tests/care/planning/test_winter.py: 924 to 952 hours, 67.2 to 67.5 portions;
+    # 1,527 to 1,640 hours by the end
+    assert "About 940 hours so far; 67 portions." in page
+    assert (
+        f"Likely 1,530{DASH}1,640 by 31 March, going by the 2 winters on record."
+        in page
+    )
+    assert f'<th scope="row">2013{DASH}14</th>' in page
+    assert f'<th scope="row">2012{DASH}13</th>' in page
+    assert "1 earlier winter is left out" in page
+
+
+def test_the_rains_and_the_last_soak(grower, seattle):
+    page = text(grower.get(SEASON))
+    assert "The rains set in on 13 October 2014." in page
+    assert "14 days ago, 6.3 mm or more." in page
+    assert "3 days bring 20 mm" in page
+
+
+def test_it_speaks_in_the_readers_units(grower, cast, seattle):
+    Person.objects.filter(pk=cast.grower.pk).update(units="us")
+    page = text(grower.get(SEASON))
+    assert "0.25 in or more" in page
+    assert "32°F" in page.replace(" ", "").replace("\N{NO-BREAK SPACE}", "")
+
+
+def test_only_usual_weather_is_called_that(grower, winter_site):
+    set_normals(site=winter_site, months=NORMALS)
+    page = text(grower.get(SEASON))
+    assert "Nobody observed it: this is what the usual weather here brings" in page
+    assert "No whole winter is on record yet" in page
+    assert "nobody has measured rain" in page
+    assert "Likely" not in page
+
+
+def test_too_few_days_give_no_sum(grower, winter_site):
+    read_seattle(winter_site, date(2015, 1, 25), date(2015, 1, 31))
+    page = text(grower.get(SEASON))
+    assert "Unknown: the weather of only 7 of 92 days this winter is known." in page
+    assert "hours so far" not in page
+
+
+def test_in_summer_it_tells_of_last_winter(grower, site):
+    Site.objects.filter(pk=site.pk).update(own_today=date(2014, 7, 14))
+    read_seattle(site, date(2012, 1, 1), date(2014, 7, 13))
+    page = text(grower.get(SEASON))
+    assert "About 1,700 hours last winter;" in page
+    assert "Likely" not in page
+    assert "They may have ended on 28 June: 15 days dry since." in page
+
+
+def test_more_winters_ask_the_database_no_more_often(
+    grower, winter_site, django_assert_num_queries
+):
+    read_seattle(winter_site, date(2014, 11, 1), date(2015, 1, 31))
+    grower.get(SEASON)
+    with django_assert_num_queries(8):
+        grower.get(SEASON)
+    read_seattle(winter_site, date(2012, 1, 1), date(2015, 1, 31))
+    with django_assert_num_queries(8):
+        grower.get(SEASON)
+
+
+def test_the_weather_page_leads_there(grower, seattle):
+    assert SEASON in text(grower.get("/s/test-site/weather/"))
+
+
+def test_a_tree_that_drops_its_leaves_tells_its_chill(grower, seattle, plant):
+    page = tree_text(grower, plant())
+    # Apple, 250 to 1,000 hours by cultivar: the catalogue's figures
+    assert f"About 940 hours so far (needs 250{DASH}1,000 by cultivar" in page
+    assert f"Likely 1,530{DASH}1,640 by 31 March" in page
+
+
+def test_a_need_from_memory_is_called_unverified(grower, seattle, plant):
+    page = tree_text(grower, plant(species_key="pear"))
+    assert "by cultivar, unverified); 67 portions." in page
+
+
+@pytest.mark.parametrize("species", ["lemon", "elderberry"])
+def test_a_species_without_a_known_need_tells_none(grower, seattle, plant, species):
+    page = tree_text(grower, plant(species_key=species))
+    assert "<dt>Chill</dt>" not in page
+
+
+def test_without_weather_the_chill_is_unknown(grower, winter_site, plant):
+    page = tree_text(grower, plant())
+    assert f"Unknown without weather (needs 250{DASH}1,000 by cultivar" in page
+
+
+def test_a_pot_kept_in_a_heated_room_has_less(grower, seattle, plant):
+    pot = plant(in_container=True, container_litres=60.0)
+    assert "heated" not in tree_text(grower, pot).split("<dt>Chill</dt>")[1][:400]
+    for place, since in (
+        ("indoors_heated", date(2014, 12, 1)),
+        ("outdoors", date(2014, 12, 11)),
+    ):
+        Stay.objects.create(tree=pot, place=place, since=since)
+    page = tree_text(grower, pot)
+    assert (
+        "this pot stood in a heated room for 10 of these 92 days, so its own chill is"
+        " less." in page
+    )
+
+
+def test_a_warm_place_has_hardly_any(grower, winter_site):
+    warm = [(month, 20.0, 30.0, 50.0) for month in range(1, 13)]
+    set_normals(site=winter_site, months=warm)
+    page = text(grower.get(SEASON))
+    assert "Hardly any so far; 0 portions. Nobody observed it" in page
