@@ -5,7 +5,8 @@ from typing import Any
 
 from django.db import transaction
 
-from care.models import LogEntry
+from care.actions.tasks import close_task
+from care.models import LogEntry, Task
 from orchard.actions.places import raise_revision
 from orchard.actions.trees import end_tree, put_pot
 from orchard.models import Person, Site, Tree
@@ -66,18 +67,33 @@ def log_harvest(
     now: datetime,
     note: str = "",
 ) -> LogEntry:
-    """Write how much was picked."""
-    return _write(
+    """Write how much was picked; it ticks the picking that was asked for, if any."""
+    asked = (
+        Task.objects.filter(
+            tree=tree,
+            kind="harvest",
+            status=Task.Status.OPEN,
+            is_firm=True,
+            earliest__lte=on,
+        )
+        .order_by("due", "pk")
+        .first()
+    )
+    is_ticked = asked is not None and close_task(asked, Task.Status.DONE)
+    entry = _write(
         tree,
         person,
         on,
         now,
         what=LogEntry.What.HARVESTED,
         kind="harvest",
+        task=asked if is_ticked else None,
         amount=mass_kg,
         unit="kg",
         note=note,
     )
+    raise_revision(tree.site)
+    return entry
 
 
 @transaction.atomic

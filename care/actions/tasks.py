@@ -29,7 +29,7 @@ def _nitrogen_g(site: Site, kind: str, amount: float | None) -> float | None:
     return amount * site.feed_nitrogen_percent / 100
 
 
-def _close(task: Task, status: str) -> bool:
+def close_task(task: Task, status: str) -> bool:
     """Close an open firm task; of two people at once exactly one succeeds."""
     changed = Task.objects.filter(
         pk=task.pk, status=Task.Status.OPEN, is_firm=True
@@ -67,7 +67,7 @@ def complete_task(
     NotOpenError
         The plan has withdrawn the task, or it is only a projection.
     """
-    if not _close(task, Task.Status.DONE):
+    if not close_task(task, Task.Status.DONE):
         return _already(task)
     given = task.amount if amount is None else amount
     entry = LogEntry.objects.create(
@@ -132,7 +132,7 @@ def skip_task(
     NotOpenError
         The plan has withdrawn the task, or it is only a projection.
     """
-    if not _close(task, Task.Status.SKIPPED):
+    if not close_task(task, Task.Status.SKIPPED):
         return _already(task)
     entry = LogEntry.objects.create(
         site_id=task.site_id,
