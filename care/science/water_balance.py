@@ -150,6 +150,8 @@ class RootZones:
 
     def ring_area_m2(self, warmth: Array) -> Array:
         """Return the ground between the root ball and the reach of the roots [m2]."""
+        if not self.root_growth_m_per_degree_day.any():
+            return np.zeros(np.shape(warmth))  # nobody's roots are still spreading
         reach = self.root_radius_m(warmth)
         return np.asarray(np.pi * (reach**2 - self.ball_radius_m**2))
 
@@ -189,7 +191,9 @@ class Morning:
     depletion_p: Array
     spare_l: Array  # readily available and still there, both stores
     readily_available_l: Array
-    stress_ks: Array
+    inner_ks: Array  # of either store by itself
+    outer_ks: Array
+    stress_ks: Array  # what the tree feels
     wanted_l: Array  # use without stress, evaporation where one waters included
     drained_l: Array
     ring_water_l: Array  # brought by soil the roots have grown into
@@ -263,30 +267,22 @@ def arrive(zones: RootZones, stored: Stored, day: Forcing) -> Morning:
     outer = np.maximum(outer, 0.0)
 
     share = adjusted_depletion_p(zones.depletion_p, day.kc_et_mm)
-    inner_ks, outer_ks = _stress_of_stores(zones, inner, outer, outer_capacity, share)
-    is_reserve = outer_capacity > OUTER_COUNTS_FROM * zones.inner_capacity_l
     inner_raw, outer_raw = share * zones.inner_capacity_l, share * outer_capacity
+    inner_ks = stress_coefficient(inner, zones.inner_capacity_l, inner_raw)
+    outer_ks = stress_coefficient(outer, outer_capacity, outer_raw)
+    is_reserve = outer_capacity > OUTER_COUNTS_FROM * zones.inner_capacity_l
     return Morning(
         stored=Stored(inner, outer, warmth),
         outer_capacity_l=outer_capacity,
         depletion_p=share,
         spare_l=np.maximum(inner_raw - inner, 0) + np.maximum(outer_raw - outer, 0),
         readily_available_l=inner_raw + outer_raw,
+        inner_ks=inner_ks,
+        outer_ks=outer_ks,
         stress_ks=np.where(is_reserve, np.maximum(inner_ks, outer_ks), inner_ks),
         wanted_l=day.et0_mm * (day.demand_m2 + zones.inner_evaporation_m2),
         drained_l=drained,
         ring_water_l=(1 - NEW_RING_DEPLETED) * grown,
-    )
-
-
-def _stress_of_stores(
-    zones: RootZones, inner: Array, outer: Array, outer_capacity: Array, share: Array
-) -> tuple[Array, Array]:
-    """Return Ks of either store; 0 where there is no store."""
-    inner_total = zones.inner_capacity_l
-    return (
-        stress_coefficient(inner, inner_total, share * inner_total),
-        stress_coefficient(outer, outer_capacity, share * outer_capacity),
     )
 
 
@@ -301,11 +297,8 @@ def use(zones: RootZones, morning: Morning, day: Forcing) -> Evening:
     Shapes as in :func:`arrive`; 0 <= missing <= capacity afterwards.
     """
     inner, outer = morning.stored.inner_missing_l, morning.stored.outer_missing_l
-    inner_ks, outer_ks = _stress_of_stores(
-        zones, inner, outer, morning.outer_capacity_l, morning.depletion_p
-    )
-    inner_pull = zones.inner_capacity_l * inner_ks
-    outer_pull = morning.outer_capacity_l * outer_ks
+    inner_pull = zones.inner_capacity_l * morning.inner_ks
+    outer_pull = morning.outer_capacity_l * morning.outer_ks
     pull = inner_pull + outer_pull
     inner_share = np.divide(inner_pull, pull, out=np.zeros_like(pull), where=pull > 0)
 
@@ -318,7 +311,7 @@ def use(zones: RootZones, morning: Morning, day: Forcing) -> Evening:
     )
 
     ring_cover = zones.ring_cover_share * zones.ring_area_m2(morning.stored.warmth)
-    cover = (zones.outer_cover_m2 + ring_cover) * day.et0_mm * outer_ks
+    cover = (zones.outer_cover_m2 + ring_cover) * day.et0_mm * morning.outer_ks
     inner_dried = np.minimum(
         day.et0_mm * zones.inner_evaporation_m2, inner_left - inner_taken
     )
