@@ -89,7 +89,7 @@ def greet() -> None:
 
 def commands(options: argparse.Namespace, folder: Path) -> list[list[str]]:
     """Return the three command lines."""
-    celery = [sys.executable, "-m", "celery", "-A", "deploy"]
+    celery = [sys.executable, "-m", "celery", "--quiet", "-A", "deploy"]
     web = [sys.executable, "-m", "granian", "--interface", "wsgi"]
     web += ["--host", options.host, "--port", str(options.port)]
     web += ["--workers", "1", "--blocking-threads", "4", "--no-access-log"]
@@ -97,6 +97,7 @@ def commands(options: argparse.Namespace, folder: Path) -> list[list[str]]:
     quiet = ["--loglevel", "warning"]
     worker = [*celery, "worker", "--pool", "solo", *quiet]
     worker += ["--without-gossip", "--without-mingle", "--without-heartbeat"]
+    worker += ["--hostname", "worker@localhost"]
     timetable = [*celery, "beat", *quiet, "--schedule", str(folder / "queue" / "beat")]
     timetable += ["--pidfile", ""]
     return [web, worker, timetable]
