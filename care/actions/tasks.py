@@ -9,7 +9,7 @@ from django.db import transaction
 
 from care.models import LogEntry, Task
 from orchard.actions.places import raise_revision
-from orchard.actions.trees import put_pot
+from orchard.actions.trees import put_pot, revive_tree
 from orchard.models import Person, Site, Stay, Tree
 
 MOVES = {"move_in": Stay.Place.INDOORS_UNHEATED, "move_out": Stay.Place.OUTDOORS}
@@ -164,7 +164,8 @@ def postpone_task(*, task: Task, until: date) -> None:
 def take_back(*, entry: LogEntry, person: Person | None, now: datetime) -> bool:
     """Void a log entry and open its task again; whether this call did it.
 
-    The row stays with who took it back and when. Moves of pots are written back.
+    The row stays with who took it back and when. What the entry did to a tree is taken
+    back with it: a pot stands where it stood, a lost tree is alive again.
     """
     voided = LogEntry.objects.filter(pk=entry.pk, voided_at=None).update(
         voided_at=now, voided_by=person
@@ -179,6 +180,8 @@ def take_back(*, entry: LogEntry, person: Person | None, now: datetime) -> bool:
         Stay.objects.filter(
             tree=entry.tree, since=entry.on, place=MOVES[entry.action]
         ).delete()
+    if entry.what == LogEntry.What.LOST and entry.tree is not None:
+        revive_tree(tree=entry.tree)
     raise_revision(entry.site)
     return True
 

@@ -17,7 +17,6 @@ from care.models import LogEntry, Task
 from care.views.log_lines import LOG_KINDS, log_line
 from care.views.task_lines import task_line
 from orchard.access import May
-from orchard.actions.trees import revive_tree
 from orchard.models import Site
 from orchard.views.site_page import SitePage, back_to, let_in
 
@@ -76,9 +75,8 @@ def entry_undo(request: HttpRequest, site: str, entry: object) -> HttpResponse:
         site=page.site,
         public_id=entry,
     )
-    if found.what == LogEntry.What.LOST and found.tree is not None:
+    if found.what == LogEntry.What.LOST:
         page = let_in(request, site, May.EDIT)
-        revive_tree(tree=found.tree)
     is_new = take_back(entry=found, person=page.person, now=page.now)
     if getattr(request, "htmx", False):
         return _fragment(request, page, found)
