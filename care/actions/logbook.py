@@ -97,36 +97,6 @@ def log_harvest(
 
 
 @transaction.atomic
-def log_care(
-    *,
-    tree: Tree,
-    kind: str,
-    person: Person | None,
-    on: date,
-    now: datetime,
-    amount: float | None = None,
-    unit: str = "",
-    nitrogen_g: float | None = None,
-    note: str = "",
-) -> LogEntry:
-    """Write care that no task asked for, such as a feeding last month."""
-    entry = _write(
-        tree,
-        person,
-        on,
-        now,
-        what=LogEntry.What.DONE,
-        kind=kind,
-        amount=amount,
-        unit=unit,
-        nitrogen_g=nitrogen_g,
-        note=note,
-    )
-    raise_revision(tree.site)
-    return entry
-
-
-@transaction.atomic
 def log_move(
     *, tree: Tree, place: str, person: Person | None, on: date, now: datetime
 ) -> LogEntry:

@@ -52,36 +52,26 @@ def begin_orchard(
     return add_site(orchard=orchard, values=site_values)
 
 
+Span = tuple[int, int, int, int]  # start month, day, end month, day
+
+
 @transaction.atomic
-def change_site(*, site: Site, values: SiteValues) -> None:
-    """Change a site's facts."""
+def change_site(
+    *,
+    site: Site,
+    values: SiteValues,
+    spans: Sequence[Span] | None = None,
+    person: Person | None = None,
+) -> None:
+    """Change a site's facts, and the spans in which nobody feeds unless they are None.
+
+    ``person`` is remembered with the spans that are new.
+    """
     for field, value in values.items():
         setattr(site, field, value)
     site.save(update_fields=list(values))
-    raise_revision(site)
-
-
-Span = tuple[int, int, int, int]
-
-
-@transaction.atomic
-def set_feeding_blackouts(
-    *, site: Site, spans: Sequence[Span], person: Person | None = None
-) -> None:
-    """Replace the spans (start month, day, end month, day) in which nobody feeds."""
-    _write_blackouts(site, spans, person)
-    raise_revision(site)
-
-
-@transaction.atomic
-def change_site_and_rules(
-    *, site: Site, values: SiteValues, spans: Sequence[Span], person: Person | None
-) -> None:
-    """Change a site's facts together with its feeding blackouts."""
-    for field, value in values.items():
-        setattr(site, field, value)
-    site.save(update_fields=list(values))
-    _write_blackouts(site, spans, person)
+    if spans is not None:
+        _write_blackouts(site, spans, person)
     raise_revision(site)
 
 

@@ -137,14 +137,3 @@ def revive_tree(*, tree: Tree) -> None:
     tree.ended_reason = ""
     tree.save(update_fields=["status", "ended_on", "ended_reason"])
     raise_revision(tree.site)
-
-
-@transaction.atomic
-def join_clump(*, site: Site, name: str, trees: Iterable[Tree]) -> Clump:
-    """Declare that trees share one root zone and one canopy."""
-    clump, _ = Clump.objects.get_or_create(site=site, name=name)
-    Tree.objects.filter(site=site, pk__in=[tree.pk for tree in trees]).update(
-        clump=clump
-    )
-    raise_revision(site)
-    return clump

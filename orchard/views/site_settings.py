@@ -9,7 +9,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
 from orchard.access import May
-from orchard.actions.places import change_site, change_site_and_rules
+from orchard.actions.places import change_site
 from orchard.forms.site_settings import (
     BlackoutForm,
     SiteForm,
@@ -56,15 +56,12 @@ def site_settings(request: HttpRequest, site: str) -> HttpResponse:
 
 
 def _save(page: SitePage, form: SiteForm, spans: list[BlackoutForm]) -> None:
-    if page.allows(May.GOVERN):
-        change_site_and_rules(
-            site=page.site,
-            values=form.site_values(),
-            spans=spans_of(spans),
-            person=page.person,
-        )
-    else:
-        change_site(site=page.site, values=form.site_values())
+    change_site(
+        site=page.site,
+        values=form.site_values(),
+        spans=spans_of(spans) if page.allows(May.GOVERN) else None,
+        person=page.person,
+    )
 
 
 def _blackouts_in_words(site: Site) -> list[tuple[str, str]]:

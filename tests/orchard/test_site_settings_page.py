@@ -2,7 +2,7 @@ import pytest
 from django.urls import reverse
 
 from orchard.actions.people import choose_units
-from orchard.actions.places import set_feeding_blackouts
+from orchard.actions.places import change_site
 from orchard.models import Site
 from tests.orchard.plain_page import one_error, page_of, text_of
 
@@ -120,7 +120,7 @@ def test_feeding_is_forbidden_and_allowed_again(browser, url, site):
 
 
 def test_local_rules_are_the_owners_to_change(cast, client_of, url, site):
-    set_feeding_blackouts(site=site, spans=[(6, 1, 9, 30)], person=cast.owner)
+    change_site(site=site, values={}, spans=[(6, 1, 9, 30)], person=cast.owner)
     browser = client_of(cast.coordinator)
     page = page_of(browser.get(url))
     assert "No feeding from 1 June to 30 September" in text_of(page)

@@ -8,9 +8,7 @@ from orchard.actions.places import (
     begin_orchard,
     block_named,
     change_site,
-    change_site_and_rules,
     live_on,
-    set_feeding_blackouts,
 )
 from orchard.actions.weather import import_days
 from orchard.models import FeedingBlackout, Orchard, Site
@@ -55,13 +53,11 @@ def test_changing_a_site_raises_the_revision_by_one(site):
 def test_facts_and_rules_change_together_or_not_at_all(cast, site):
     before = revision(site)
     spans = [(6, 1, 9, 30), (12, 15, 1, 15)]
-    change_site_and_rules(
-        site=site, values={"name": "Alder Row"}, spans=spans, person=cast.owner
-    )
+    change_site(site=site, values={"name": "Alder Row"}, spans=spans, person=cast.owner)
     assert revision(site) == before + 1
     assert site.feeding_blackouts.filter(entered_by=cast.owner).count() == 2
     with pytest.raises(IntegrityError), transaction.atomic():
-        change_site_and_rules(
+        change_site(
             site=site,
             values={"feed_nitrogen_percent": 0.0},
             spans=[],
@@ -72,13 +68,16 @@ def test_facts_and_rules_change_together_or_not_at_all(cast, site):
 
 
 def test_a_rule_that_stays_keeps_who_entered_it(cast, site):
-    set_feeding_blackouts(site=site, spans=[(6, 1, 9, 30)], person=cast.owner)
+    change_site(site=site, values={}, spans=[(6, 1, 9, 30)], person=cast.owner)
     kept = site.feeding_blackouts.get()
-    set_feeding_blackouts(
-        site=site, spans=[(6, 1, 9, 30), (1, 1, 2, 1)], person=cast.coordinator
+    change_site(
+        site=site,
+        values={},
+        spans=[(6, 1, 9, 30), (1, 1, 2, 1)],
+        person=cast.coordinator,
     )
     assert FeedingBlackout.objects.get(pk=kept.pk).entered_by == cast.owner
-    set_feeding_blackouts(site=site, spans=[])
+    change_site(site=site, values={}, spans=[])
     assert not site.feeding_blackouts.exists()
 
 

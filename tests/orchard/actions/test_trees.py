@@ -9,7 +9,6 @@ from orchard.actions.trees import (
     add_trees,
     change_tree,
     end_tree,
-    join_clump,
     put_pot,
     revive_tree,
 )
@@ -102,15 +101,16 @@ def test_a_lost_tree_may_come_back(site, make_tree):
     assert revision(site) == before + 2
 
 
-def test_a_clump_takes_only_trees_of_its_own_site(cast, site, make_tree):
-    mine = make_tree()
+def test_a_clump_of_the_same_name_elsewhere_is_another_clump(cast, site):
     other = cast.stranger.orchards.get().sites.get()
-    theirs = add_tree(
-        site=other, values={"name": "Fig", "species_key": "fig"}, today=TODAY
+    values = {"name": "Fig", "species_key": "fig"}
+    hedge = Company(clump_name="Hedge")
+    mine, theirs = (
+        add_tree(site=place, values=values, today=TODAY, company=hedge)
+        for place in (site, other)
     )
-    join_clump(site=site, name="Hedge", trees=[mine, theirs])
-    assert Tree.objects.get(pk=mine.pk).clump.name == "Hedge"
-    assert Tree.objects.get(pk=theirs.pk).clump is None
+    assert mine.clump != theirs.clump
+    assert (mine.clump.site, theirs.clump.site) == (site, other)
 
 
 def test_the_database_itself_refuses_a_planting_after_the_entry(site):
