@@ -16,7 +16,6 @@ from care.science.feeding_record import (
     is_past_unknown,
     is_settling,
     pruned_share,
-    season_feedings,
 )
 from care.science.nutrients import (
     SeasonNitrogen,
@@ -28,7 +27,7 @@ from care.science.nutrients import (
     stop_basis,
 )
 from care.science.pruning import CROWN_SHARE_LIMIT
-from care.science.season import Window, season_of
+from care.science.season import Window, season_of, work_of_season
 
 KIND = "feeding"
 
@@ -90,7 +89,7 @@ def _has_no_figure(situation: Situation) -> bool:
 def _open_windows(situation: Situation, season: int) -> tuple[tuple[int, Window], ...]:
     """Return the splits not yet done, skipped, missed or blocked, 1-based."""
     tree, site, today = situation.tree, situation.site, situation.today
-    work = season_feedings(situation, season)
+    work = work_of_season(situation, KIND, season)
     closed = {w.key for w in work}
     done = [w.on for w in situation.logged(KIND) if w.what == "done"]
     since = date.min if not done else done[-1] + timedelta(days=BETWEEN_DAYS)

@@ -3,7 +3,7 @@
 from dataclasses import dataclass, replace
 from datetime import date
 
-from care.facts import Answer, Situation, WorkDone
+from care.facts import Answer, Situation
 from care.proposals import Proposal, Reason, Scalar
 from care.science.pruning import (
     CrownLimit,
@@ -11,7 +11,7 @@ from care.science.pruning import (
     hold_until,
     pruning_windows,
 )
-from care.science.season import Window, season_of
+from care.science.season import Window, season_of, work_of_season
 
 KIND = "pruning"
 
@@ -77,16 +77,6 @@ def _slots(situation: Situation, season: int) -> tuple[Slot, ...]:
     )
 
 
-def _season_work(situation: Situation, season: int) -> tuple[WorkDone, ...]:
-    southern = situation.site.is_southern
-    return tuple(
-        work
-        for work in situation.logged(KIND)
-        if work.key.startswith(f"{season}/")
-        or ("/" not in work.key and season_of(work.on, southern=southern) == season)
-    )
-
-
 def _is_open(situation: Situation, slot: Slot) -> bool:
     """Whether a slot is neither past, done, skipped, nor before the planting."""
     tree = situation.tree
@@ -120,7 +110,7 @@ def _share_left(situation: Situation, season: int) -> float | None:
         return None
     gone = sum(
         work.amount or 0.0
-        for work in _season_work(situation, season)
+        for work in work_of_season(situation, KIND, season)
         if work.what == "done"
     )
     return max(0.0, limit - gone)
@@ -136,7 +126,7 @@ def _is_past_unknown(situation: Situation, slot: Slot) -> bool:
         return False
     if tree.entered_on <= slot.window.start:
         return False
-    return not _season_work(situation, slot.season)
+    return not work_of_season(situation, KIND, slot.season)
 
 
 def _is_first_year(situation: Situation, day: date) -> bool:

@@ -3,9 +3,9 @@
 from dataclasses import replace
 from datetime import timedelta
 
-from care.facts import Answer, Situation, SpeciesFacts, TreeFacts, WorkDone
+from care.facts import Answer, Situation, SpeciesFacts, TreeFacts
 from care.science.nutrients import growth_gauge, split_windows
-from care.science.season import growth_start, season_of
+from care.science.season import growth_start, season_of, work_of_season
 
 KIND = "feeding"
 SETTLE_DAYS = 21  # UF/IFAS HS132: citrus is first fed three weeks after planting
@@ -23,17 +23,6 @@ def as_fed(tree: TreeFacts) -> SpeciesFacts:
     return replace(species, feed_times_per_year=times)
 
 
-def season_feedings(situation: Situation, season: int) -> tuple[WorkDone, ...]:
-    """Return the season's feeding log; entries without a key count by their day."""
-    southern = situation.site.is_southern
-    return tuple(
-        work
-        for work in situation.logged(KIND)
-        if work.key.startswith(f"{season}/")
-        or ("/" not in work.key and season_of(work.on, southern=southern) == season)
-    )
-
-
 def given_nitrogen_g(situation: Situation, season: int, split_g: float) -> float:
     """Return the grams of nitrogen given this season.
 
@@ -42,7 +31,7 @@ def given_nitrogen_g(situation: Situation, season: int, split_g: float) -> float
     """
     given = sum(
         split_g if work.amount is None else work.amount
-        for work in season_feedings(situation, season)
+        for work in work_of_season(situation, KIND, season)
         if work.what == "done"
     )
     return given + split_g * _fed_before_entry(situation, season)
@@ -72,7 +61,7 @@ def is_past_unknown(situation: Situation, season: int) -> bool:
         return False
     return not any(
         work.what == "done" and work.amount is not None
-        for work in season_feedings(situation, season)
+        for work in work_of_season(situation, KIND, season)
     )
 
 

@@ -9,7 +9,14 @@ from calendar import monthrange
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from care.facts import MonthDay, SiteFacts, Span, SpeciesFacts
+from care.facts import (
+    MonthDay,
+    SiteFacts,
+    Situation,
+    Span,
+    SpeciesFacts,
+    WorkDone,
+)
 
 MONTHS = 12
 CARE_YEAR_FIRST_MONTH = 11
@@ -199,3 +206,20 @@ def is_frost_season(day: date, site: SiteFacts) -> bool:
     if site.last_frost is None or site.first_frost is None:
         return is_in_span(day, Span(11, 3), southern=site.is_southern)
     return next_on(site.last_frost, day) < next_on(site.first_frost, day)
+
+
+def work_of_season(
+    situation: Situation, kind: str, season: int
+) -> tuple[WorkDone, ...]:
+    """Return what was logged of a kind in a season, oldest first.
+
+    Entries whose key names no season, such as care no task asked for, count by their
+    day.
+    """
+    southern = situation.site.is_southern
+    return tuple(
+        work
+        for work in situation.logged(kind)
+        if work.key.startswith(f"{season}/")
+        or ("/" not in work.key and season_of(work.on, southern=southern) == season)
+    )
