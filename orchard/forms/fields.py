@@ -28,6 +28,14 @@ _YEAR_MONTH_DAY = re.compile(r"(\d{4})[-./ ](\d{1,2})[-./ ](\d{1,2})", re.ASCII)
 _MONTH_NAME_YEAR = re.compile(r"([A-Za-z]{3,9})\.? (\d{4})", re.ASCII)
 
 
+def _number_box(low: float) -> forms.TextInput:
+    """Return a box for a number; keypads of some phones have no minus sign."""
+    box = forms.TextInput(attrs={"autocomplete": "off"})
+    if low >= 0:
+        box.attrs["inputmode"] = "decimal"
+    return box
+
+
 class QuantityField(forms.CharField):
     """An amount, typed and shown in the reader's units and cleaned to SI.
 
@@ -45,15 +53,11 @@ class QuantityField(forms.CharField):
         help_text: str = "",
         required: bool = False,
     ) -> None:
-        widget = forms.TextInput(attrs={"autocomplete": "off"})
-        # Number keypads of some phones have no minus sign.
-        if low >= 0:
-            widget.attrs["inputmode"] = "decimal"
         super().__init__(
             label=label,
             help_text=help_text,
             required=required,
-            widget=widget,
+            widget=_number_box(low),
             max_length=_MOST_LETTERS,
         )
         self.quantity = quantity
@@ -117,14 +121,11 @@ class NumberField(forms.CharField):
         help_text: str = "",
         required: bool = True,
     ) -> None:
-        widget = forms.TextInput(attrs={"autocomplete": "off"})
-        if low >= 0:
-            widget.attrs["inputmode"] = "decimal"
         super().__init__(
             label=label,
             help_text=help_text,
             required=required,
-            widget=widget,
+            widget=_number_box(low),
             max_length=_MOST_LETTERS,
         )
         self.unit = unit
