@@ -184,18 +184,14 @@ def test_nothing_is_fed_within_eight_weeks_of_the_first_frost(year):
 def test_no_tree_gets_more_nitrogen_than_an_orchard_tree_of_its_kind(year):
     from care.planning.species_facts import species_facts
 
-    fed: dict[str, float] = defaultdict(float)
+    fed: dict[Tree, float] = defaultdict(float)
     for entry in of_kind(year, "feeding", "feed"):
-        fed[entry.tree.species_key] += 0
-        most = species_facts(entry.tree.species_key).nitrogen_mature_g
-        total = sum(
-            one.nitrogen_g
-            for one in of_kind(year, "feeding", "feed")
-            if one.tree_id == entry.tree_id
-        )
-        assert most is not None
-        assert total <= most
+        fed[entry.tree] += entry.nitrogen_g
     assert fed, "a year without any feeding proves nothing"
+    for tree, nitrogen_g in fed.items():
+        most = species_facts(tree.species_key).nitrogen_mature_g
+        assert most is not None
+        assert 0 < nitrogen_g <= most, tree.name
 
 
 def test_every_tree_is_pruned_at_most_once_a_season(year):
@@ -218,10 +214,11 @@ def test_planning_again_the_same_morning_changes_nothing(year):
 
 
 def test_every_task_was_walked_inside_its_window(year):
+    # On the first morning work of two years before had piled up, all of it late.
     outside = [
-        (today, str(task))
+        (today, str(task), task.earliest, task.latest)
         for today, task in year.windows
-        if not task.earliest <= today <= max(task.latest, today)
+        if today > START and not task.earliest <= today <= task.latest
     ]
     assert outside == []
     assert all(task.earliest <= today for today, task in year.windows)
