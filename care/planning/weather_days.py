@@ -1,15 +1,17 @@
 """Stored weather as one daily series: observed before forecast before normals."""
 
+from calendar import monthrange
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import NamedTuple
 
 import numpy as np
 
 from care.facts import Array, WeatherSeries
 from orchard.models import Site, WeatherDay
 from orchard.sources.known_days import known_on, normals_of
-from orchard.sources.normals import NormalsTable, daily_normals
+from orchard.sources.normals import LEAP_YEAR, NormalsTable, daily_normals
 
 YEARS_BACK = 12
 HORIZON_DAYS = 200
@@ -23,18 +25,24 @@ FIELDS = (
     "radiation_mj",
     "et0_mm",
 )
-Row = tuple[int, date, date | None, tuple[float | None, ...]]
+
+
+class StoredDay(NamedTuple):
+    """One stored day; ``values`` in the order of ``FIELDS``, observed without issue."""
+
+    day: date
+    issued_on: date | None
+    values: tuple[float | None, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class SiteReadings:
     """Everything stored that a site's weather is made of, as of one morning.
 
-    ``rows`` are (rank of the series, day, day of issue or None, values in the order
-    of ``FIELDS``), least trusted first.
+    ``rows`` come least trusted first, so that whoever writes last is believed.
     """
 
-    rows: Sequence[Row]
+    rows: Sequence[StoredDay]
     normals: NormalsTable | None
 
 
@@ -46,11 +54,9 @@ def read_weather(site: Site, today: date) -> SiteReadings:
             known_on(today), batch__series__readers__site=site, day__gte=first
         )
         .order_by("-batch__series__readers__rank", "issued_on", "batch_id", "day")
-        .values_list("batch__series__readers__rank", "day", "issued_on", *FIELDS)
+        .values_list("day", "issued_on", *FIELDS)
     )
-    rows: list[Row] = [
-        (rank, day, issued, tuple(values)) for rank, day, issued, *values in days
-    ]
+    rows = [StoredDay(day, issued, tuple(values)) for day, issued, *values in days]
     return SiteReadings(rows, normals_of(site))
 
 
@@ -61,19 +67,19 @@ def weather_series(readings: SiteReadings, today: date) -> WeatherSeries | None:
     forecast replaces an older one. Days of which nothing was observed or forecast
     take the normals, marked ``n``. A value still missing is NaN.
     """
-    observed = [row for row in readings.rows if row[2] is None]
+    observed = [row for row in readings.rows if row.issued_on is None]
     if not readings.rows and readings.normals is None:
         return None
     start = min(
-        [row[1] for row in observed] + [today - timedelta(days=FULL_YEAR_DAYS + 40)]
+        [row.day for row in observed] + [today - timedelta(days=FULL_YEAR_DAYS + 40)]
     )
     end = today + timedelta(days=HORIZON_DAYS)
     values = np.full((len(FIELDS), (end - start).days + 1), np.nan)
     origin = ["n"] * values.shape[1]
-    forecast = [row for row in readings.rows if row[2] is not None]
+    forecast = [row for row in readings.rows if row.issued_on is not None]
     _write(values, origin, start, observed, "o")
     _write(values, origin, start, forecast, "f")
-    _write(values, origin, start, [row for row in observed if row[1] == today], "o")
+    _write(values, origin, start, [row for row in observed if row.day == today], "o")
     normals = readings.normals or _normals_of_record(observed)
     if normals is not None:
         _fill_with_normals(values, origin, start, normals)
@@ -81,9 +87,13 @@ def weather_series(readings: SiteReadings, today: date) -> WeatherSeries | None:
 
 
 def _write(
-    values: Array, origin: list[str], start: date, rows: Iterable[Row], letter: str
+    values: Array,
+    origin: list[str],
+    start: date,
+    rows: Iterable[StoredDay],
+    letter: str,
 ) -> None:
-    for _rank, day, _issued, row in rows:
+    for day, _issued, row in rows:
         index = (day - start).days
         if not 0 <= index < len(origin):
             continue
@@ -107,10 +117,10 @@ def _fill_with_normals(
         values[2, index] = curve.rain_mm[place]
 
 
-def _normals_of_record(observed: Sequence[Row]) -> NormalsTable | None:
+def _normals_of_record(observed: Sequence[StoredDay]) -> NormalsTable | None:
     """Return the record's own monthly means, once it holds every month."""
     means: dict[int, list[list[float]]] = {month: [] for month in range(1, 13)}
-    for _rank, day, _issued, row in observed:
+    for day, _issued, row in observed:
         if row[0] is not None and row[1] is not None and row[2] is not None:
             means[day.month].append([row[0], row[1], row[2]])
     if any(len(days) < 28 for days in means.values()):  # noqa: PLR2004 (a month)
@@ -119,7 +129,10 @@ def _normals_of_record(observed: Sequence[Row]) -> NormalsTable | None:
     return NormalsTable(
         tmin_c=tuple(float(row[0]) for row in table),
         tmax_c=tuple(float(row[1]) for row in table),
-        rain_mm=tuple(float(row[2]) * 30.4 for row in table),
+        rain_mm=tuple(
+            float(row[2]) * monthrange(LEAP_YEAR, month)[1]
+            for month, row in enumerate(table, start=1)
+        ),
     )
 
 
