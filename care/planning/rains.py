@@ -5,11 +5,10 @@ Only rain that somebody measured counts; a day without a reading may have been e
 
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
-from enum import StrEnum
 
 import numpy as np
 
-from care.facts import Array, MonthDay, WeatherSeries
+from care.facts import Array, MonthDay, RainState, WeatherSeries
 from care.science.rain_normals import MONTH_DAYS, YEAR_DAYS, WetSeason, wet_season
 from care.science.rain_season import (
     SOAKING_RAIN_MM,
@@ -31,17 +30,6 @@ TOLD_DRY_DAYS = 10  # ours: shorter breaks are not worth calling an end
 LEAST_MONTH_DAYS = 28
 ONSET_RULE, END_RULE = OnsetRule(), EndRule()
 COMMON_YEAR = 2001  # has no 29 February
-
-
-class RainState(StrEnum):
-    """What can be said of the rains."""
-
-    UNKNOWN = "unknown"  # not all months are known, so nobody knows the usual season
-    NO_SEASON = "no_season"
-    UNREAD = "unread"  # no rain was measured since the search began
-    AWAITED = "awaited"
-    SET_IN = "set_in"
-    ENDED = "ended"
 
 
 @dataclass(frozen=True, slots=True)

@@ -28,6 +28,9 @@ FIGURES = (
     "years_to_first_crop",
     "days_bloom_to_harvest",
     "yield_mature_kg",
+    "ph_min",
+    "ph_max",
+    "container_min_l",
 )
 
 
@@ -73,6 +76,10 @@ def species_facts(key: str) -> SpeciesFacts:
         years_to_first_crop=species.years_to_first_crop,
         days_bloom_to_harvest=species.days_bloom_to_harvest,
         yield_mature_kg=species.yield_mature_kg,
+        ph_min=species.ph_min,
+        ph_max=species.ph_max,
+        container_min_l=species.container_min_l,
+        pup_notes=species.pup_notes,
         toxicity_note=species.toxicity_note,
         unverified=species.unverified,
         sources=tuple((name, figure.source) for name, figure in origins.items()),

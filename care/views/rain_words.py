@@ -2,7 +2,8 @@
 
 from datetime import date
 
-from care.planning.rains import Rains, RainState, SoakingRain
+from care.facts import RainState
+from care.planning.rains import Rains, SoakingRain
 from care.views.days import count_days, short_day
 from orchard.units import UnitSystem, format_length_mm
 

@@ -7,8 +7,9 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
+from care.facts import RainState
 from care.planning.gather import site_facts
-from care.planning.rains import RainState, rains_of, soaking_rain
+from care.planning.rains import rains_of, soaking_rain
 from care.planning.weather_days import read_weather, weather_series
 from care.planning.winter import Winter, winter_outlook
 from care.views.rain_words import rains_words, soaking_words

@@ -5,8 +5,8 @@ from datetime import date, timedelta
 import numpy as np
 import pytest
 
-from care.facts import WeatherSeries
-from care.planning.rains import RainState, rains_of, soaking_rain
+from care.facts import RainState, WeatherSeries
+from care.planning.rains import rains_of, soaking_rain
 from tests.care.science.reference import SeattleRecord
 
 SEATTLE = SeattleRecord()

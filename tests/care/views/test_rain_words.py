@@ -4,7 +4,8 @@ from datetime import date
 
 import pytest
 
-from care.planning.rains import Rains, RainState, SoakingRain
+from care.facts import RainState
+from care.planning.rains import Rains, SoakingRain
 from care.science.rain_season import Onset, RainsEnd
 from care.views.rain_words import rains_words, soaking_words
 from orchard.units import UnitSystem

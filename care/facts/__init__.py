@@ -1,0 +1,68 @@
+"""What the rules may know: frozen values, SI units, no database.
+
+A rule is a function of a :class:`Situation`. Planning builds one a tree from the
+records, the weather and the log; nothing in here reads a clock.
+"""
+
+from care.facts.log import Hold, HoldCause, Observation, Stage, StageDay, WorkDone
+from care.facts.place import (
+    Blackout,
+    ColdPocket,
+    FrostNights,
+    MonthDay,
+    NitrogenAdvice,
+    SiteFacts,
+    SoilTest,
+)
+from care.facts.situation import Situation
+from care.facts.species import Span, SpeciesFacts
+from care.facts.tree import (
+    Answer,
+    Goal,
+    Mulch,
+    Place,
+    RainReach,
+    StandingIrrigation,
+    Stay,
+    Stock,
+    Support,
+    TreeFacts,
+)
+from care.facts.water import WaterOutlook
+from care.facts.weather import Array, Flags, Origin, RainFacts, RainState, WeatherSeries
+
+__all__ = [
+    "Answer",
+    "Array",
+    "Blackout",
+    "ColdPocket",
+    "Flags",
+    "FrostNights",
+    "Goal",
+    "Hold",
+    "HoldCause",
+    "MonthDay",
+    "Mulch",
+    "NitrogenAdvice",
+    "Observation",
+    "Origin",
+    "Place",
+    "RainFacts",
+    "RainReach",
+    "RainState",
+    "SiteFacts",
+    "Situation",
+    "SoilTest",
+    "Span",
+    "SpeciesFacts",
+    "Stage",
+    "StageDay",
+    "StandingIrrigation",
+    "Stay",
+    "Stock",
+    "Support",
+    "TreeFacts",
+    "WaterOutlook",
+    "WeatherSeries",
+    "WorkDone",
+]

@@ -1,0 +1,51 @@
+"""What the water balance says of one tree."""
+
+from dataclasses import dataclass
+from datetime import date
+
+
+@dataclass(frozen=True, slots=True)
+class WaterOutlook:
+    """What the water balance says of one tree this morning and from here on.
+
+    Litres; dates are whole days. ``*_in_days`` count from today (0 = today) and are
+    ``None`` where the horizon ends first. ``use_l`` and the like are today's.
+    """
+
+    is_container: bool
+    store_l: float  # capacity where you water (C1)
+    missing_l: float  # depletion of it (D1)
+    outer_store_l: float  # other soil the roots can use (C2)
+    outer_missing_l: float
+    readily_available_l: float  # what may be used before stress, both stores
+    spare_l: float  # what is left of it
+    depletion_p: float
+    use_l: float  # expected use today
+    et0_mm: float
+    et0_method: str
+    kc: float
+    crown_area_m2: float
+    stress_ks: float
+    water_net_l: float  # to refill, at the due date
+    water_gross_l: float  # what to pour, losses or leaching included
+    earliest_in_days: int | None  # half of the readily available water is gone
+    due_in_days: int | None
+    latest_in_days: int | None  # stress would pass the limit
+    likely_in_days: tuple[int | None, int | None, int | None] = (None, None, None)
+    later_in_days: tuple[int, ...] = ()  # due days after the first, if obeyed
+    later_net_l: tuple[float, ...] = ()
+    rain_last_week_l: float = 0.0
+    rain_known: bool = True
+    is_saturated: bool = False
+    is_established: bool = True
+    is_frozen: bool = False
+    is_dormant: bool = False
+    needs_twice_daily: bool = False
+    pot_too_small: bool = False
+    unknown_water_days: int = 0  # days without a word from the person
+    basin_area_m2: float = 0.0
+    root_radius_m: float | None = None
+    history_days: tuple[date, ...] = ()
+    history_missing_l: tuple[float, ...] = ()
+    notes: tuple[str, ...] = ()
+    working: tuple[tuple[str, float | str | bool], ...] = ()  # what else went into it
