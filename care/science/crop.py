@@ -9,7 +9,7 @@ from datetime import date, timedelta
 
 import numpy as np
 
-from care.facts import SiteFacts, Situation, SpeciesFacts, TreeFacts
+from care.facts import SiteFacts, Situation, SpeciesFacts, Stage, TreeFacts
 from care.science.canopy import crown_area_m2
 from care.science.season import Window, last_frost_in, month_window, season_of
 
@@ -93,7 +93,7 @@ def guessed_bloom(crop: int, species: SpeciesFacts, site: SiteFacts) -> date | N
 
 
 def bloom_of(situation: Situation, crop: int) -> Bloom | None:
-    """Return full bloom of one crop, as first seen or else as guessed."""
+    """Return full bloom of one crop: as first seen, else modelled, else guessed."""
     tree, site = situation.tree, situation.site
     guess = guessed_bloom(crop, tree.species, site)
     if guess is None:
@@ -104,7 +104,12 @@ def bloom_of(situation: Situation, crop: int) -> Bloom | None:
         if reading.word in FULL_BLOOM_LAG_DAYS
         and abs((reading.on - guess).days) <= NEAREST_BLOOM_DAYS
     ]
-    return Bloom(crop, seen[0] if seen else guess, bool(seen))
+    if seen:
+        return Bloom(crop, seen[0], is_seen=True)
+    known = situation.stage_day(Stage.FULL_BLOOM, crop)
+    if known is not None:
+        return Bloom(crop, known.on, known.basis == "seen")
+    return Bloom(crop, guess, is_seen=False)
 
 
 def crops_near(situation: Situation) -> tuple[int, ...]:

@@ -15,6 +15,8 @@ from care.facts import (
     Situation,
     Span,
     SpeciesFacts,
+    Stage,
+    StageDay,
     WorkDone,
 )
 
@@ -184,6 +186,18 @@ def growth_start(season: int, species: SpeciesFacts, site: SiteFacts) -> date:
         return start
     lead = 0 if is_tender(species) else HARDY_LEAD_DAYS
     return max(start, frost - timedelta(days=lead))
+
+
+def start_of_growth(situation: Situation, season: int) -> StageDay:
+    """Return bud break of one season: seen, else modelled, else the months' guess.
+
+    Windows that hang on growth ask here; :func:`growth_start` only seeds the guess.
+    """
+    known = situation.stage_day(Stage.BUD_BREAK, season)
+    if known is not None:
+        return known
+    guess = growth_start(season, situation.tree.species, situation.site)
+    return StageDay(Stage.BUD_BREAK, season, guess, "months")
 
 
 def frost_free_days(site: SiteFacts) -> int | None:

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from care.facts import MonthDay, Observation, Span
+from care.facts import MonthDay, Observation, Span, Stage, StageDay
 from care.science.crop import (
     PER_CLUSTER,
     SPACING_MM,
@@ -80,6 +80,15 @@ def test_last_years_bloom_says_nothing_of_this_years_crop():
     bloom = bloom_of(morning(TODAY, observations=readings), 2014)
     assert not bloom.is_seen
     assert bloom.full_on.year == 2014
+
+
+def test_a_modelled_bloom_goes_before_the_months_and_after_what_was_seen():
+    model = StageDay(Stage.FULL_BLOOM, 2014, date(2014, 4, 9), "heat")
+    found = bloom_of(morning(TODAY, stages=(model,)), 2014)
+    assert (found.full_on, found.is_seen) == (date(2014, 4, 9), False)
+    readings = (seen("full_bloom", date(2014, 4, 12)),)
+    found = bloom_of(morning(TODAY, stages=(model,), observations=readings), 2014)
+    assert (found.full_on, found.is_seen) == (date(2014, 4, 12), True)
 
 
 def test_crops_of_the_years_around_are_looked_at():

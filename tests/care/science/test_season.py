@@ -6,7 +6,7 @@ from datetime import date
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from care.facts import MonthDay, Span
+from care.facts import MonthDay, Span, Stage, StageDay
 from care.science.season import (
     Window,
     frost_free_days,
@@ -20,8 +20,17 @@ from care.science.season import (
     next_on,
     season_date,
     season_of,
+    start_of_growth,
 )
-from tests.care.rules.cases import MILD, SHORT, WARM, WARM_SOUTH, orange, species
+from tests.care.rules.cases import (
+    MILD,
+    SHORT,
+    WARM,
+    WARM_SOUTH,
+    morning,
+    orange,
+    species,
+)
 
 MONTHS = st.integers(1, 12)
 
@@ -120,6 +129,17 @@ def test_growth_of_hardy_trees_starts_before_the_last_frost_and_of_tender_after(
     assert growth_start(2014, species(), WARM) == date(2014, 3, 1)
     assert growth_start(2014, orange(), WARM) == date(2014, 2, 1)
     assert growth_start(2014, orange(), WARM_SOUTH) == date(2014, 8, 1)
+
+
+def test_growth_starts_as_seen_else_as_modelled_else_by_the_months():
+    bare = morning(date(2014, 4, 1))
+    guess = StageDay(Stage.BUD_BREAK, 2014, date(2014, 3, 1), "months")
+    assert start_of_growth(bare, 2014) == guess
+    modelled = replace(guess, on=date(2014, 3, 20), basis="heat")
+    seen = replace(guess, on=date(2014, 3, 27), basis="seen")
+    assert start_of_growth(replace(bare, stages=(guess, modelled)), 2014) == modelled
+    assert start_of_growth(replace(bare, stages=(modelled, seen)), 2014) == seen
+    assert start_of_growth(replace(bare, stages=(seen,)), 2015).basis == "months"
 
 
 def test_frost_dates_are_found_in_their_season():
