@@ -23,6 +23,7 @@ from care.views.trees import (
     tree_observe,
     tree_page,
 )
+from care.views.working_page import working_page
 
 urlpatterns = [
     path("", home, name="home"),
@@ -36,6 +37,11 @@ urlpatterns = [
         name="block_done",
     ),
     path("s/<slug:site>/tasks/<uuid:task>/", task_page, name="task"),
+    path(
+        "s/<slug:site>/tasks/<uuid:task>/working/",
+        working_page,
+        name="task_working",
+    ),
     path("s/<slug:site>/tasks/<uuid:task>/done/", task_done, name="task_done"),
     path("s/<slug:site>/tasks/<uuid:task>/skip/", task_skip, name="task_skip"),
     path("s/<slug:site>/tasks/<uuid:task>/later/", task_later, name="task_later"),

@@ -59,6 +59,7 @@ TABLE: dict[str, tuple[str, dict[str, int], dict[str, object]]] = {
     "trees": ("get", SEE, {}),
     "tree": ("get", SEE, {}),
     "task": ("get", SEE, {}),
+    "task_working": ("get", SEE, {}),
     "log": ("get", SEE, {}),
     "weather": ("get", SEE, {}),
     "season": ("get", SEE, {}),

@@ -1,0 +1,35 @@
+"""The reckoning behind each kind of work, step by step, from its stored reason."""
+
+from collections.abc import Callable
+
+from care.models import Task
+from care.views.steps import (
+    cold_steps,
+    feeding_steps,
+    harvest_steps,
+    mulching_steps,
+    watering_steps,
+)
+from care.views.steps.step import Ledger, Step
+from care.views.wording import reason_of
+
+FILL: dict[str, Callable[[Ledger], None]] = {
+    "watering": watering_steps.fill,
+    "feeding": feeding_steps.fill,
+    "mulching": mulching_steps.fill,
+    "cold": cold_steps.fill,
+    "harvest": harvest_steps.fill,
+}
+
+
+def steps_of(task: Task) -> tuple[Step, ...]:
+    """Return the steps that led to a task's day and amount; its tree must be at hand.
+
+    Kinds decided by a date or by what was seen, and not by a sum, have none.
+    """
+    fill = FILL.get(task.kind)
+    if fill is None:
+        return ()
+    ledger = Ledger(reason_of(task), task.tree.species_key)
+    fill(ledger)
+    return tuple(ledger.steps)

@@ -1,0 +1,26 @@
+"""From bloom to a crop."""
+
+from care.views.steps.step import Ledger
+
+
+def fill(ledger: Ledger) -> None:
+    """Add the share of an orchard tree's yield that this crown can carry."""
+    ledger.add(
+        "What it may bear",
+        "An orchard tree's yield times the share of its crown held now",
+        "Y = Y_full · s",
+        terms=(
+            ledger.term(
+                "Y_full",
+                "orchard_tree_kg",
+                "an orchard tree's yield",
+                "kg",
+                ledger.figure_origin("yield_mature_kg"),
+            ),
+            ledger.term(
+                "s", "crown_share", "share of the full crown", "", "crown width"
+            ),
+        ),
+        result=ledger.term("Y", "expected_kg", "expected this season", "kg"),
+        compute=lambda full, share: full * share,
+    )

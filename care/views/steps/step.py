@@ -1,0 +1,123 @@
+"""One step of a reckoning: an equation by name, what went in, what came out."""
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+from care.views.wording import StoredReason
+from orchard.catalogue.species import Basis, Provenance, species_catalogue
+
+BASES = {
+    Basis.READ: "read in the source",
+    Basis.READ_SECONDARY: "read where another page reports the source",
+    Basis.PROXY: "by analogy with a related crop",
+    Basis.MEMORY: "from memory, not checked",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Term:
+    """A number of an equation; ``origin`` says where an input comes from.
+
+    A term without origin is the result of an earlier step.
+    """
+
+    symbol: str
+    meaning: str
+    value: float
+    unit: str = ""
+    origin: str = ""
+
+    @property
+    def shown(self) -> str:
+        """The number with its unit, to four figures, in SI."""
+        return f"{self.value:.4g} {self.unit}".strip()
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """An equation with its numbers.
+
+    ``again`` is the result recomputed from the terms as they are shown; it differs
+    from ``result`` by rounding alone.
+    """
+
+    title: str
+    source: str
+    formula: str
+    terms: tuple[Term, ...]
+    result: Term
+    again: float
+
+    @property
+    def shown_again(self) -> str:
+        """The recomputed result, to four figures."""
+        return f"{self.again:.4g}"
+
+
+class Ledger:
+    """Builds the steps of one reason; a step with a number missing is left out."""
+
+    def __init__(self, reason: StoredReason, species_key: str) -> None:
+        self.reason = reason
+        self.species_key = species_key
+        self.steps: list[Step] = []
+
+    def term(
+        self,
+        symbol: str,
+        fact: str,
+        meaning: str,
+        unit: str = "",
+        origin: str = "",
+    ) -> Term | None:
+        """Return a stored fact as a term, or ``None`` where it is not known."""
+        value = self.reason.number(fact)
+        return None if value is None else Term(symbol, meaning, value, unit, origin)
+
+    def add(
+        self,
+        title: str,
+        source: str,
+        formula: str,
+        *,
+        terms: Iterable[Term | None],
+        result: Term | None,
+        compute: Callable[..., float],
+    ) -> None:
+        """Add a step if all of its numbers are known.
+
+        ``compute`` takes the terms' values in their order.
+        """
+        known = tuple(terms)
+        present = tuple(term for term in known if term is not None)
+        if result is None or len(present) < len(known):
+            return
+        again = float(compute(*(term.value for term in present)))
+        self.steps.append(Step(title, source, formula, present, result, again))
+
+    def figure_origin(self, *names: str) -> str:
+        """Return where figures of the species table come from, in words."""
+        species = species_catalogue().get(self.species_key)
+        if species is None:
+            return "species table"
+        found = dict.fromkeys(
+            _origin(species.provenance[name])
+            for name in names
+            if name in species.provenance
+        )
+        return "; ".join(["species table", *found])
+
+
+def _origin(origin: Provenance) -> str:
+    words = (origin.source, BASES[origin.basis], origin.note)
+    return ", ".join(word for word in words if word)
+
+
+def inputs_of(steps: Iterable[Step]) -> tuple[Term, ...]:
+    """Return what went in from outside, each once, in order of first use."""
+    found: dict[tuple[str, str], Term] = {}
+    for step in steps:
+        for term in step.terms:
+            if term.origin:
+                found.setdefault((term.symbol, term.meaning), term)
+    return tuple(found.values())
