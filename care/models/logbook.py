@@ -3,7 +3,7 @@
 import uuid
 
 from django.db import models
-from django.db.models import Q
+from django.db.models import F, Q
 
 from care.models.tasks import Task
 from orchard.models import Person, Site, Tree
@@ -13,7 +13,9 @@ class LogEntry(models.Model):
     """One thing that happened.
 
     ``amount`` is in the SI unit of ``unit``; for feeding it is grams of product and
-    ``nitrogen_g`` the nitrogen in it. An entry taken back keeps its row, voided.
+    ``nitrogen_g`` the nitrogen in it. ``held_until`` is the last day on which what was
+    done forbids picking. ``before`` is what the entry changed of its tree, so that it
+    can be taken back. An entry taken back keeps its row, voided.
     """
 
     class What(models.TextChoices):
@@ -47,6 +49,9 @@ class LogEntry(models.Model):
     nitrogen_g = models.FloatField(null=True)
     word = models.CharField(max_length=24, blank=True)
     reason = models.CharField(max_length=40, blank=True)
+    product = models.CharField(max_length=80, blank=True, default="")
+    held_until = models.DateField(null=True)
+    before = models.JSONField(null=True)
     note = models.TextField(blank=True, max_length=2000)
     voided_at = models.DateTimeField(null=True)
     voided_by = models.ForeignKey(
@@ -61,7 +66,11 @@ class LogEntry(models.Model):
                 | Q(amount__gte=0)
                 | Q(kind__in=["thermometer"]),
                 name="log_amount",
-            )
+            ),
+            models.CheckConstraint(
+                condition=Q(held_until=None) | Q(held_until__gte=F("on")),
+                name="log_hold",
+            ),
         ]
         indexes = [models.Index(fields=["site", "on"])]
 

@@ -4,6 +4,7 @@ from orchard.models.people import Membership, Orchard, Person, Role, SigninLink
 from orchard.models.places import Block, FeedingBlackout, Site
 from orchard.models.trees import Clump, Stay, Tree
 from orchard.models.weather import (
+    FrostEvening,
     NormalMonth,
     SiteSeries,
     WeatherBatch,
@@ -15,6 +16,7 @@ __all__ = [
     "Block",
     "Clump",
     "FeedingBlackout",
+    "FrostEvening",
     "Membership",
     "NormalMonth",
     "Orchard",

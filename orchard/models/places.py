@@ -22,12 +22,25 @@ class SoilTexture(models.TextChoices):
     CLAY = "clay", "Clay"
 
 
+class NitrogenAdvice(models.TextChoices):
+    """What a laboratory advises on nitrogen."""
+
+    USUAL = "usual", "Feed as usual, or it says nothing"
+    HALF = "half", "Feed half"
+    NONE = "none", "Feed none"
+
+
+#: No soil in which a tree grows lies outside; common practice, no source.
+SOIL_PH = (3.0, 10.0)
+
+
 class Site(models.Model):
     """A place with one climate: its coordinates, clock, soil and local rules.
 
     ``revision`` counts every change that may change the plan; planning stores the
     revision it read, so a stale plan is a comparison and never a lost message.
     ``own_today`` is the day a demonstration site lives in; other sites use the clock.
+    The hose is kept as it was timed: a bucket of so many litres, filled in so long.
     """
 
     orchard = models.ForeignKey(Orchard, on_delete=models.CASCADE, related_name="sites")
@@ -48,6 +61,17 @@ class Site(models.Model):
     frost_margin_c = models.FloatField(default=1.7)
     feed_product_name = models.CharField(max_length=60, default="10-10-10")
     feed_nitrogen_percent = models.FloatField(default=10.0)
+    feed_density_g_per_ml = models.FloatField(null=True, blank=True)
+    water_setback_m = models.FloatField(null=True, blank=True)
+    soil_tested_on = models.DateField(null=True, blank=True)
+    soil_ph = models.FloatField(null=True, blank=True)
+    soil_nitrogen = models.CharField(
+        max_length=5, choices=NitrogenAdvice, default=NitrogenAdvice.USUAL
+    )
+    hose_bucket_l = models.FloatField(null=True, blank=True)
+    hose_bucket_s = models.FloatField(null=True, blank=True)
+    is_water_salty = models.BooleanField(default=False)
+    has_high_water_table = models.BooleanField(default=False)
     local_rules = models.TextField(blank=True)
     revision = models.PositiveIntegerField(default=1)
     planned_revision = models.PositiveIntegerField(default=0)
@@ -81,6 +105,35 @@ class Site(models.Model):
                 ),
                 name="site_feed_nitrogen",
             ),
+            models.CheckConstraint(
+                condition=models.Q(feed_density_g_per_ml=None)
+                | models.Q(feed_density_g_per_ml__gt=0),
+                name="site_feed_density",
+            ),
+            models.CheckConstraint(
+                condition=models.Q(water_setback_m=None)
+                | models.Q(water_setback_m__gte=0),
+                name="site_water_setback",
+            ),
+            models.CheckConstraint(
+                condition=models.Q(soil_ph=None) | models.Q(soil_ph__range=SOIL_PH),
+                name="site_soil_ph",
+            ),
+            models.CheckConstraint(
+                condition=models.Q(soil_nitrogen__in=NitrogenAdvice.values),
+                name="site_soil_nitrogen",
+            ),
+            models.CheckConstraint(
+                # A missing half would let the bare comparison pass as unknown.
+                condition=models.Q(hose_bucket_l=None, hose_bucket_s=None)
+                | models.Q(
+                    hose_bucket_l__isnull=False,
+                    hose_bucket_l__gt=0,
+                    hose_bucket_s__isnull=False,
+                    hose_bucket_s__gt=0,
+                ),
+                name="site_hose",
+            ),
         ]
 
     def __str__(self) -> str:
@@ -90,6 +143,13 @@ class Site(models.Model):
     def is_southern(self) -> bool:
         """Whether the seasons run half a year from the north's."""
         return self.latitude_deg < 0
+
+    @property
+    def hose_flow_l_per_min(self) -> float | None:
+        """What the hose gives, if somebody timed a bucket."""
+        if self.hose_bucket_l is None or self.hose_bucket_s is None:
+            return None
+        return 60 * self.hose_bucket_l / self.hose_bucket_s
 
     def today(self, now: datetime) -> date:
         """Return the site's local date at ``now``, or a demonstration's own day."""

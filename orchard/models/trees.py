@@ -1,11 +1,12 @@
 """Trees: one row a plant kept for years."""
 
 import uuid
+from datetime import date
 
 from django.db import models
-from django.db.models import F, Q
+from django.db.models import Q
 
-from orchard.models.places import Block, Site
+from orchard.models.places import SOIL_PH, Block, Site
 
 
 class Clump(models.Model):
@@ -24,7 +25,10 @@ class Clump(models.Model):
 
 
 class Tree(models.Model):
-    """One plant, in the ground or in a container, alive, lost or removed."""
+    """One plant, in the ground or in a container, alive, lost or removed.
+
+    One whose ``planted_on`` is still to come is planned: nobody cares for it yet.
+    """
 
     class Stock(models.TextChoices):
         """How it came."""
@@ -63,6 +67,20 @@ class Tree(models.Model):
         LEAVES = "leaves", "Leaves"
         PINE_STRAW = "pine_straw", "Pine straw"
         COMPOST = "compost", "Compost"
+
+    class Goal(models.TextChoices):
+        """How far a young tree is pushed."""
+
+        VIGOUR = "vigour", "Grow fast"
+        STANDARD = "standard", "Grow as usual"
+        SURVIVAL = "survival", "Just come through"
+
+    class Support(models.TextChoices):
+        """What holds it up."""
+
+        NONE = "none", "Nothing"
+        STAKE = "stake", "A stake, for its first season"
+        PERMANENT = "permanent", "A post or wires, for good"
 
     class Status(models.TextChoices):
         """Whether it still needs anybody."""
@@ -112,6 +130,14 @@ class Tree(models.Model):
     irrigation_litres = models.FloatField(null=True, blank=True)
     irrigation_weekdays = models.CharField(max_length=7, blank=True, default="")
     irrigation_since = models.DateField(null=True, blank=True)
+    drip_l_per_h = models.FloatField(null=True, blank=True)
+    goal = models.CharField(max_length=8, choices=Goal, default=Goal.STANDARD)
+    drainage_hours = models.FloatField(null=True, blank=True)
+    soil_ph = models.FloatField(null=True, blank=True)
+    water_distance_m = models.FloatField(null=True, blank=True)
+    support = models.CharField(max_length=9, choices=Support, default=Support.NONE)
+    has_trunk_guard = models.BooleanField(default=False)
+    is_grafted = models.BooleanField(default=True)
     clump = models.ForeignKey(
         Clump, null=True, blank=True, on_delete=models.SET_NULL, related_name="trees"
     )
@@ -140,12 +166,23 @@ class Tree(models.Model):
                 name="pot_has_a_volume",
             ),
             models.CheckConstraint(
-                condition=Q(planted_on=None) | Q(planted_on__lte=F("entered_on")),
-                name="tree_planted_before_entered",
-            ),
-            models.CheckConstraint(
                 condition=Q(crown_width_m=None) | Q(crown_width_m__gt=0),
                 name="tree_crown_width",
+            ),
+            models.CheckConstraint(
+                condition=Q(goal__in=["vigour", "standard", "survival"])
+                & Q(support__in=["none", "stake", "permanent"]),
+                name="tree_goal_and_support",
+            ),
+            models.CheckConstraint(
+                condition=(Q(drip_l_per_h=None) | Q(drip_l_per_h__gt=0))
+                & (Q(drainage_hours=None) | Q(drainage_hours__gte=0))
+                & (Q(water_distance_m=None) | Q(water_distance_m__gte=0)),
+                name="tree_measures",
+            ),
+            models.CheckConstraint(
+                condition=Q(soil_ph=None) | Q(soil_ph__range=SOIL_PH),
+                name="tree_soil_ph",
             ),
             models.CheckConstraint(
                 condition=Q(status="alive", ended_on=None)
@@ -156,6 +193,10 @@ class Tree(models.Model):
 
     def __str__(self) -> str:
         return self.name
+
+    def is_planned(self, today: date) -> bool:
+        """Whether it is still to be planted."""
+        return self.planted_on is not None and self.planted_on > today
 
 
 class Stay(models.Model):

@@ -153,3 +153,30 @@ class NormalMonth(models.Model):
 
     def __str__(self) -> str:
         return str(self.month)
+
+
+class FrostEvening(models.Model):
+    """Air and dew point two hours after sunset of one clear, calm night.
+
+    With the minimum typed for the next day it teaches what such nights bring here.
+    """
+
+    site = models.ForeignKey(
+        Site, on_delete=models.CASCADE, related_name="frost_evenings"
+    )
+    on = models.DateField()
+    air_c = models.FloatField()
+    dew_point_c = models.FloatField()
+    person = models.ForeignKey(Person, null=True, on_delete=models.SET_NULL)
+
+    class Meta:
+        ordering = ["on"]
+        constraints = [
+            models.UniqueConstraint(fields=["site", "on"], name="one_evening_a_day"),
+            models.CheckConstraint(
+                condition=Q(dew_point_c__lte=F("air_c")), name="evening_dew_point"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return str(self.on)
