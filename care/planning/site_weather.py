@@ -12,16 +12,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from care.facts import Array, Flags, SiteFacts, WeatherSeries
+from care.science.effective_rain import counted_rain_mm, dependable_rain_mm
 from care.science.evapotranspiration import (
     DailyWeather,
     hargreaves_calibration,
     reference_evapotranspiration,
 )
-from care.science.water_balance import (
-    ROOT_BASE_C,
-    counted_rain_mm,
-    dependable_rain_mm,
-)
+from care.science.water_balance import ROOT_BASE_C
 
 Whole = NDArray[np.int64]
 

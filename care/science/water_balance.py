@@ -16,7 +16,6 @@ import numpy as np
 from care.facts import Array, Flags
 from care.science.soil import adjusted_depletion_p
 
-NEGLIGIBLE_RAIN_SHARE = 0.2  # of ET0; FAO-56 p. 170
 OUTER_COUNTS_FROM = 0.25  # of the inner store: smaller outer soil saves no tree; ours
 NEW_RING_DEPLETED = 0.30  # of the soil that roots grow into; no source
 ROOT_BASE_C = (
@@ -45,25 +44,6 @@ def stress_coefficient(
     span = np.asarray(total, dtype=np.float64) - np.asarray(readily)
     share = np.divide(left, span, out=np.zeros_like(left + span), where=span > 0)
     return np.asarray(np.clip(share, 0.0, 1.0))
-
-
-def dependable_rain_mm(month_mm: Array) -> Array:
-    """Return the part of a month's mean rain that roots can count on [mm/month].
-
-    ``0.8 P - 25`` above 75 mm, ``0.6 P - 10`` below, never negative. For planning
-    from monthly means only; daily rain has its own balance. Source: Brouwer and
-    Heibloem (1986), FAO Irrigation Water Management Training Manual 3, from memory.
-    """
-    line = np.where(month_mm > 75.0, 0.8 * month_mm - 25.0, 0.6 * month_mm - 10.0)  # noqa: PLR2004 (where the source's lines meet)
-    return np.asarray(np.maximum(line, 0.0))
-
-
-def counted_rain_mm(rain_mm: Array, et0_mm: Array) -> Array:
-    """Return the rain that counts: a shower below a fifth of ET0 does not [mm/day].
-
-    Arrays of one shape. Source: Allen et al. (1998), FAO-56, p. 170.
-    """
-    return np.asarray(np.where(rain_mm < NEGLIGIBLE_RAIN_SHARE * et0_mm, 0.0, rain_mm))
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,8 +11,6 @@ from care.science.water_balance import (
     RootZones,
     Stored,
     arrive,
-    counted_rain_mm,
-    dependable_rain_mm,
     fold_single_store,
     stress_coefficient,
     use,
@@ -82,12 +80,6 @@ def test_stress_begins_where_the_readily_available_water_ends():
     assert stress_coefficient(112, 160, 64) == pytest.approx(0.5)
     assert stress_coefficient(200, 160, 64) == 0
     assert stress_coefficient(0, 0, 0) == 0
-
-
-def test_a_shower_below_a_fifth_of_et0_does_not_count():
-    # FAO-56 p. 170.
-    counted = counted_rain_mm(np.array([0.9, 1.0, 8.0]), np.array([5.0, 5.0, 5.0]))
-    assert counted.tolist() == [0.0, 1.0, 8.0]
 
 
 @given(
@@ -373,10 +365,3 @@ def test_obeying_the_advice_keeps_an_established_tree_from_stress():
         assert morning.stress_ks.item() == 1
         state = use(zone, morning, now).stored
     assert state.inner_missing_l.item() < 465.0
-
-
-@pytest.mark.parametrize(
-    ("month_mm", "dependable_mm"), [(10, 0), (60, 26), (75, 35), (100, 55)]
-)
-def test_dependable_rain_of_fao_training_manual_3_from_memory(month_mm, dependable_mm):
-    assert dependable_rain_mm(np.array(float(month_mm))) == pytest.approx(dependable_mm)
