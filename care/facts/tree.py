@@ -98,7 +98,7 @@ class TreeFacts:
     name: str
     species: SpeciesFacts
     block_id: int | None
-    planted_on: date | None  # None: long ago, before records
+    planted_on: date | None  # None: long ago, before records; to come: planned
     entered_on: date
     in_container: bool = False
     container_litres: float | None = None
@@ -130,6 +130,10 @@ class TreeFacts:
     fed_before: Answer = Answer.UNKNOWN
     pruned_before: Answer = Answer.UNKNOWN
     mulched_before: Answer = Answer.UNKNOWN
+
+    def is_planned(self, today: date) -> bool:
+        """Whether the tree is still to be planted."""
+        return self.planted_on is not None and self.planted_on > today
 
     def years_since_planting(self, today: date) -> float | None:
         """Return the tree's years in its place, or ``None`` if nobody knows."""

@@ -2,30 +2,44 @@
 
 from collections import defaultdict
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
+from typing import TypeVar
 
 from django.db.models import Prefetch, Q
 
 from care.facts import (
     Answer,
     Blackout,
+    Goal,
+    Hold,
+    HoldCause,
     MonthDay,
     Mulch,
+    NitrogenAdvice,
     Observation,
     Place,
     RainReach,
     SiteFacts,
+    SoilTest,
     StandingIrrigation,
     Stay as StayFacts,
     Stock,
+    Support,
     TreeFacts,
     WeatherSeries,
     WorkDone,
 )
 from care.models import LogEntry
+from care.planning.frost_records import (
+    frost_nights,
+    logged_evenings,
+    night_pairs,
+    typed_minima,
+)
 from care.planning.species_facts import species_facts
 from care.planning.weather_days import read_weather, typed_minimum_c, weather_series
+from care.science.frost_nights import cold_pocket
 from orchard.models import Site, Stay, Tree
 
 OBSERVATIONS = (
@@ -34,7 +48,10 @@ OBSERVATIONS = (
     "trunk_gap_mm",
     "shoot_growth_mm",
     "bloom_stage",
+    "drained_after_l",
 )
+MINUTES_PER_HOUR = 60
+OfTree = TypeVar("OfTree", WorkDone, Observation, Hold)
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +63,7 @@ class Records:
     weather: WeatherSeries | None
     work: tuple[WorkDone, ...]
     observations: tuple[Observation, ...]
+    holds: tuple[Hold, ...]
     typed_minimum_c: float | None
     revision: int
     today: date
@@ -54,13 +72,14 @@ class Records:
 def gather(site: Site, today: date) -> Records:
     """Read a site's records strictly as of ``today``."""
     trees = _trees(site, today)
-    work, observations = _log(site, today)
+    work, observations, holds = _log(site, today)
     return Records(
-        site=site_facts(site),
+        site=_with_cold(site_facts(site), site, today),
         trees=tuple(tree_facts(tree, today) for tree in trees),
         weather=weather_series(read_weather(site, today), today),
         work=work,
         observations=observations,
+        holds=holds,
         typed_minimum_c=typed_minimum_c(site, today),
         revision=site.revision,
         today=today,
@@ -72,7 +91,7 @@ def _month_day(month: int | None, day: int | None) -> MonthDay | None:
 
 
 def site_facts(site: Site) -> SiteFacts:
-    """Return a site row, and its local rules, as facts."""
+    """Return a site row, and its local rules, as facts; its frosts are read apart."""
     return SiteFacts(
         latitude_deg=site.latitude_deg,
         elevation_m=site.elevation_m,
@@ -90,6 +109,29 @@ def site_facts(site: Site) -> SiteFacts:
         ),
         feed_product_name=site.feed_product_name,
         feed_nitrogen_percent=site.feed_nitrogen_percent,
+        feed_density_g_per_ml=site.feed_density_g_per_ml,
+        water_setback_m=site.water_setback_m,
+        soil_test=_soil_test(site),
+        hose_flow_l_per_min=site.hose_flow_l_per_min,
+        is_water_salty=site.is_water_salty,
+        has_high_water_table=site.has_high_water_table,
+    )
+
+
+def _soil_test(site: Site) -> SoilTest | None:
+    if site.soil_tested_on is None:
+        return None
+    nitrogen = NitrogenAdvice(site.soil_nitrogen)
+    return SoilTest(on=site.soil_tested_on, ph=site.soil_ph, nitrogen=nitrogen)
+
+
+def _with_cold(facts: SiteFacts, site: Site, today: date) -> SiteFacts:
+    minima = typed_minima(site, today)
+    pairs = night_pairs(site, today, minima)
+    return replace(
+        facts,
+        frost_nights=frost_nights(logged_evenings(site, today), minima),
+        cold_pocket=cold_pocket(pairs.spot_c, pairs.reference_c),
     )
 
 
@@ -131,6 +173,14 @@ def tree_facts(tree: Tree, today: date) -> TreeFacts:
         standing_irrigation=_standing_irrigation(tree),
         stays=tuple(StayFacts(Place(s.place), s.since) for s in tree.stays.all()),
         clump_id=tree.clump_id,
+        goal=Goal(tree.goal),
+        drip_flow_l_per_min=_drip_flow(tree),
+        drainage_hours=tree.drainage_hours,
+        soil_ph=tree.soil_ph,
+        water_distance_m=tree.water_distance_m,
+        support=Support(tree.support),
+        has_trunk_guard=tree.has_trunk_guard,
+        is_grafted=tree.is_grafted,
         fed_before=Answer(tree.fed_before),
         pruned_before=Answer(tree.pruned_before),
         mulched_before=Answer(tree.mulched_before),
@@ -152,6 +202,10 @@ def _mulch(tree: Tree, today: date) -> Mulch | None:
     )
 
 
+def _drip_flow(tree: Tree) -> float | None:
+    return tree.drip_l_per_h / MINUTES_PER_HOUR if tree.drip_l_per_h else None
+
+
 def _standing_irrigation(tree: Tree) -> StandingIrrigation | None:
     if not tree.irrigation_litres or not tree.irrigation_weekdays:
         return None
@@ -164,7 +218,7 @@ def _standing_irrigation(tree: Tree) -> StandingIrrigation | None:
 
 def _log(
     site: Site, today: date
-) -> tuple[tuple[WorkDone, ...], tuple[Observation, ...]]:
+) -> tuple[tuple[WorkDone, ...], tuple[Observation, ...], tuple[Hold, ...]]:
     entries = (
         LogEntry.objects.filter(
             site=site, on__lte=today, voided_at=None, tree__isnull=False
@@ -172,8 +226,10 @@ def _log(
         .select_related("task")
         .order_by("on", "id")
     )
-    work, observations = [], []
+    work, observations, holds = [], [], []
     for entry in entries:
+        if entry.held_until is not None:
+            holds.append(_hold(entry, entry.held_until))
         if entry.what in (LogEntry.What.DONE, LogEntry.What.SKIPPED):
             work.append(_work_done(entry))
         elif entry.kind in OBSERVATIONS:
@@ -186,7 +242,17 @@ def _log(
                     word=entry.word,
                 )
             )
-    return tuple(work), tuple(observations)
+    return tuple(work), tuple(observations), tuple(holds)
+
+
+def _hold(entry: LogEntry, until: date) -> Hold:
+    return Hold(
+        tree_id=entry.tree_id or 0,
+        cause=HoldCause(entry.kind),
+        on=entry.on,
+        until=until,
+        product=entry.product,
+    )
 
 
 def _work_done(entry: LogEntry) -> WorkDone:
@@ -223,19 +289,9 @@ def _depth_mm(entry: LogEntry) -> float | None:
     return float(depth) * entry.amount / entry.task.amount
 
 
-def work_by_tree(items: Iterable[WorkDone]) -> dict[int, tuple[WorkDone, ...]]:
-    """Group what was done by its tree."""
-    groups: dict[int, list[WorkDone]] = defaultdict(list)
-    for item in items:
-        groups[item.tree_id].append(item)
-    return {tree_id: tuple(group) for tree_id, group in groups.items()}
-
-
-def observations_by_tree(
-    items: Iterable[Observation],
-) -> dict[int, tuple[Observation, ...]]:
-    """Group readings by their tree."""
-    groups: dict[int, list[Observation]] = defaultdict(list)
+def by_tree(items: Iterable[OfTree]) -> dict[int, tuple[OfTree, ...]]:
+    """Group what was done, seen or held by its tree, in the order given."""
+    groups: dict[int, list[OfTree]] = defaultdict(list)
     for item in items:
         groups[item.tree_id].append(item)
     return {tree_id: tuple(group) for tree_id, group in groups.items()}

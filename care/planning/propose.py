@@ -3,10 +3,10 @@
 from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import replace
-from datetime import timedelta
+from datetime import date, timedelta
 
 from care.facts import Situation, TreeFacts, WaterOutlook
-from care.planning.gather import Records, observations_by_tree, work_by_tree
+from care.planning.gather import Records, by_tree
 from care.planning.simulate import simulate_water
 from care.proposals import Proposal
 from care.rules import RULES
@@ -29,9 +29,9 @@ def outlooks(records: Records) -> Mapping[int, WaterOutlook]:
 def situations(records: Records) -> list[Situation]:
     """Return what the rules may look at, one value a tree, ordered by tree."""
     water = outlooks(records)
-    work = work_by_tree(records.work)
-    observations = observations_by_tree(records.observations)
-    mates = _clump_mates(records.trees)
+    work, observations = by_tree(records.work), by_tree(records.observations)
+    holds = by_tree(records.holds)
+    mates = _clump_mates(records.trees, records.today)
     return [
         Situation(
             today=records.today,
@@ -43,15 +43,18 @@ def situations(records: Records) -> list[Situation]:
             water=water.get(tree.id),
             typed_minimum_c=records.typed_minimum_c,
             clump_mates=mates.get(tree.id, ()),
+            holds=holds.get(tree.id, ()),
         )
         for tree in sorted(records.trees, key=lambda tree: tree.id)
     ]
 
 
-def _clump_mates(trees: tuple[TreeFacts, ...]) -> dict[int, tuple[int, ...]]:
+def _clump_mates(
+    trees: tuple[TreeFacts, ...], today: date
+) -> dict[int, tuple[int, ...]]:
     clumps: dict[int, list[int]] = defaultdict(list)
     for tree in trees:
-        if tree.clump_id is not None:
+        if tree.clump_id is not None and not tree.is_planned(today):
             clumps[tree.clump_id].append(tree.id)
     return {
         tree_id: tuple(mate for mate in sorted(ids) if mate != tree_id)
@@ -60,33 +63,39 @@ def _clump_mates(trees: tuple[TreeFacts, ...]) -> dict[int, tuple[int, ...]]:
     }
 
 
-# Nobody is late with work that was due before the tree was entered.
+# Nobody is late with work that was due before the tree was entered, or stood here.
 GRACE = timedelta(days=14)
+PLANTING = "planting"
 
 
 def since_entry(proposal: Proposal, tree: TreeFacts) -> Proposal:
-    """Return the proposal with a window that does not end before the tree's entry.
+    """Return the proposal with a window that does not end before the tree was there.
 
     Only for work the state of the tree asks for: what the calendar ends, such as
     feeding before winter, ends for a newcomer too.
     """
     is_state_driven = proposal.key.split("/")[0] == "next"
-    is_in_time = proposal.latest >= tree.entered_on + GRACE
+    there = max(tree.entered_on, tree.planted_on or tree.entered_on)
+    is_in_time = proposal.latest >= there + GRACE
     if proposal.is_urgent or is_in_time or not is_state_driven:
         return proposal
     return replace(
         proposal,
-        earliest=max(proposal.earliest, tree.entered_on),
-        due=max(proposal.due, tree.entered_on),
-        latest=tree.entered_on + GRACE,
+        earliest=max(proposal.earliest, there),
+        due=max(proposal.due, there),
+        latest=there + GRACE,
     )
 
 
 def propose(records: Records) -> list[Proposal]:
-    """Return everything the rules ask for, firm or projected, in a fixed order."""
+    """Return everything the rules ask for, firm or projected, in a fixed order.
+
+    A tree that is still to be planted asks for its planting alone.
+    """
     return [
         since_entry(proposal, situation.tree)
         for situation in situations(records)
-        for _kind, rule in RULES
+        for kind, rule in RULES
+        if kind == PLANTING or not situation.tree.is_planned(records.today)
         for proposal in rule(situation)
     ]
