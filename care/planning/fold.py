@@ -9,7 +9,9 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from care.facts import Array, Flags
-from care.planning.root_zones import Plant
+from care.planning.ground_runoff import GroundRunoff, lay_out_runoff
+from care.planning.leaf_year import LeafDays
+from care.planning.root_zones import Plant, stack_zones
 from care.planning.site_weather import Futures, SiteWeather, Whole
 from care.planning.tree_days import TreeDays
 from care.science.water_balance import (
@@ -36,7 +38,9 @@ class Grove:
     """All that a fold needs of a site's plants; rows of ``days`` are its calendar."""
 
     zones: RootZones
-    crown_area_m2: Array  # (plants,)
+    leaf: LeafDays
+    runoff: GroundRunoff
+    drinking_m2: Array  # (plants,): crown area times what was learned of its demand
     fixed_radius_m: Array  # (plants,), nan: follows the roots
     is_evergreen: Flags  # (plants,)
     days: TreeDays
@@ -69,7 +73,7 @@ class Grove:
         ``picks`` and ``rain_factor`` broadcast against (plants,): one day for all,
         one for each plant, or a column of one for each member.
         """
-        days, weather = self.days, self.weather
+        days, weather, kc = self.days, self.weather, self.leaf.kc[row]
         et0 = weather.et0_mm[picks] * days.et0_share[row] + days.et0_fixed_mm[row]
         cold = weather.is_cold[picks] & days.is_outdoors[row] & self.is_evergreen
         winter = np.where(
@@ -81,10 +85,11 @@ class Grove:
         return Forcing(
             et0_mm=np.asarray(et0),
             rain_mm=np.asarray(rain * days.rain_share[row]),
-            demand_m2=np.asarray(days.kc[row] * self.crown_area_m2 * winter),
-            kc_et_mm=np.asarray(days.kc[row] * et0),
+            demand_m2=np.asarray(kc * self.drinking_m2 * winter),
+            kc_et_mm=np.asarray(kc * et0),
             given_l=np.asarray(given_l, dtype=np.float64),
             warming=np.asarray(weather.warmth[picks] * days.can_root[row]),
+            runoff_mm=self.runoff.on(picks) * days.rain_share[row],
         )
 
     def is_frozen(self, row: int, picks: Whole | int) -> Flags:
@@ -94,15 +99,17 @@ class Grove:
 
 def gather_grove(
     plants: Sequence[Plant],
-    zones: RootZones,
     days: TreeDays,
+    leaf: LeafDays,
     weather: SiteWeather,
     first_index: int,
 ) -> Grove:
     """Return the plants of a site ready to be folded."""
     return Grove(
-        zones=zones,
-        crown_area_m2=np.array([plant.crown_area_m2 for plant in plants]),
+        zones=stack_zones(plants),
+        leaf=leaf,
+        runoff=lay_out_runoff(plants, weather.storm_mm),
+        drinking_m2=np.array([plant.crown_area_m2 for plant in plants]),
         fixed_radius_m=np.array([plant.watered_radius_m for plant in plants]),
         is_evergreen=np.array([plant.chief.species.is_evergreen for plant in plants]),
         days=days,
@@ -174,7 +181,7 @@ def fold_past(
     Past
         Row by row; the state is last evening's.
     """
-    shape = (rows, len(grove.crown_area_m2))
+    shape = (rows, len(grove.drinking_m2))
     missing, threshold, rain, given, wanted = (np.zeros(shape) for _ in range(5))
     filled = np.zeros(shape, dtype=bool)
     stored = start
@@ -221,7 +228,7 @@ def look_ahead(grove: Grove, evening: Stored, row: int, futures: Futures) -> Ahe
     futures : Futures
         Weather from today on.
     """
-    shape = (len(futures.picks), len(grove.crown_area_m2))
+    shape = (len(futures.picks), len(grove.drinking_m2))
     stored = Stored(
         np.broadcast_to(evening.inner_missing_l, shape),
         np.broadcast_to(evening.outer_missing_l, shape),

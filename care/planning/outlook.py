@@ -15,7 +15,6 @@ from care.science.water_balance import Morning
 HISTORY_DAYS = 30
 LONGEST_UNKNOWN_DAYS = 60
 FULL_SHARE = 0.02  # of the store missing at most, to call it full; no source
-RECENT_DAYS = 3  # within which water must have come, to call it saturated; no source
 WAIT_DAYS_POT = 1  # after a skip or a wet feel
 WAIT_DAYS_GROUND = 2
 LATER_AT_MOST = 6
@@ -171,12 +170,14 @@ class Today:
 
 
 def _is_saturated(plant: Plant, now: Today, past: Past, column: int) -> bool:
-    """Whether a slow soil or a pot is full and was given water in the last days."""
-    days = 1 if plant.is_container else RECENT_DAYS
+    """Whether a slow soil or a pot is full and water came to it in the last days."""
+    days = plant.wet_days
+    if not days:
+        return False
     recent = past.rain_l[-days:, column].sum() + past.given_l[-days:, column].sum()
     has_water = recent + now.given_l[column] > 0
     is_full = now.missing_l[column] < FULL_SHARE * plant.zone["inner_capacity_l"]
-    return bool(plant.is_slow and has_water and is_full)
+    return bool(has_water and is_full)
 
 
 def _notes(plant: Plant, now: Today) -> tuple[str, ...]:

@@ -10,23 +10,18 @@ from datetime import date
 
 import numpy as np
 
-from care.facts import SiteFacts, Stock, TreeFacts
-from care.science.canopy import (
-    caliper_from_pot_mm,
-    crown_area_m2,
-    crown_from_caliper_m,
-    grown_crown_width_m,
-    pot_from_caliper_litres,
-)
+from care.facts import Goal, SiteFacts, Stock, TreeFacts
+from care.planning.sizes import ball_litres, crown_width_m, pot_litres, tree_height_m
+from care.science.canopy import crown_area_m2
 from care.science.container_water import (
     AVAILABLE_SHARE_MIX,
     AVAILABLE_SHARE_SOIL,
     LEACHING_FRACTION,
+    SALTY_LEACHING_FRACTION,
     pot_diameter_m,
-    pot_volume_litres,
     rain_catch_m2,
 )
-from care.science.soil import texture_of
+from care.science.soil import Texture, drains_too_slowly, texture_where_planted
 from care.science.water_balance import RootZones
 
 HAND_EFFICIENCY = 0.90  # of what is poured into a basin; no source
@@ -34,7 +29,6 @@ LOST_AFTER_PLANTING = (
     0.55  # of a mix's water, to the soil around; Nelms & Spomer: .3-.85
 )
 BARE_ROOT_SHARE = 0.10  # of the volume of the hole; no source
-BARE_ROOT_HOLE_L = 60.0  # 50 cm across, 30 cm deep; common practice, no source
 RAIN_CATCH = 0.90  # of the ground under a crown; no source
 BALL_EVAPORATION = 0.25  # coefficient of a bare root ball; no source
 COVER = {"bare": 0.15, "mulch": 0.10, "grass": 0.80}  # of open ground; no source
@@ -54,11 +48,12 @@ STOCK_FACTOR = {  # first-year demand over a full crown's
     Stock.BALLED: 0.60,  # Caron & Kjelgren, HortScience 51:1188: 0.56 / 0.93
     Stock.BARE_ROOT: 0.39,  # the same: 0.36 / 0.93
 }
-USUAL_BALL_L = 24.6  # a number 7 pot, where nobody said
-USUAL_CROWN_M = 3.0  # a mature tree of which nothing is known
-WIDEST_GUESS_M = 4.0  # garden trees are kept smaller than they could be; no source
-SMALLEST_CROWN_M = 0.2
 WIDEST_NEW_CIRCLE_M = 0.6
+# How dry a new tree's ball may get. Standard: FAO-56 Table 22; the others fitted to
+# the University of Florida's schedules for vigour and for bare survival.
+GOAL_P = {Goal.VIGOUR: 0.40, Goal.STANDARD: 0.50, Goal.SURVIVAL: 0.80}
+WET_DAYS = 3  # after which water no longer stands in slow soil; no source
+WET_DAYS_UNSUITABLE = 7  # where a test hole held water for two days; no source
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,8 +65,12 @@ class Plant:
     crown_area_m2: float
     stock_factor: float
     watered_radius_m: float  # nan: follows the roots
+    height_m: float
+    texture_key: str  # of the soil it stands in
+    available_mm_per_m: float  # that this soil holds
+    depth_m: float  # to which its roots drink; of a ball or a pot, nothing
     efficiency: float  # of what is poured
-    is_slow: bool  # water stands in it
+    wet_days: int  # for which water stands in it once full; 0: none ever does
     is_established: bool
     notes: tuple[str, ...]
 
@@ -86,50 +85,12 @@ class Plant:
         return self.chief.in_container
 
 
-def crown_width_m(tree: TreeFacts, today: date) -> tuple[float, bool]:
-    """Return a crown's width [m] and whether somebody measured it.
-
-    Guessed from the trunk, else from the pot, else from the species.
-    """
-    if tree.crown_width_m is not None:
-        return max(tree.crown_width_m, SMALLEST_CROWN_M), True
-    if tree.caliper_mm is not None:
-        return max(crown_from_caliper_m(tree.caliper_mm), SMALLEST_CROWN_M), False
-    mature = tree.species.mature_spread_m
-    years = tree.years_since_planting(today)
-    if tree.in_container:
-        width = crown_from_caliper_m(caliper_from_pot_mm(_pot_litres(tree)))
-        return max(min(width, mature or width), SMALLEST_CROWN_M), False
-    if years is None and tree.stock_litres is None:
-        return min(mature or USUAL_CROWN_M, WIDEST_GUESS_M), False
-    start = crown_from_caliper_m(caliper_from_pot_mm(tree.stock_litres or USUAL_BALL_L))
-    width = grown_crown_width_m(start, mature, years or 0.0)
-    return max(width, SMALLEST_CROWN_M), False
-
-
 def can_be_balanced(tree: TreeFacts, today: date) -> bool:
     """Whether a tree stands already and, if in a pot, has a pot of known size."""
     if tree.planted_on is not None and tree.planted_on > today:
         return False
     is_sized = (tree.container_litres or 0) > 0 or (tree.container_diameter_m or 0) > 0
     return not tree.in_container or is_sized
-
-
-def _pot_litres(tree: TreeFacts) -> float:
-    if tree.container_litres:
-        return tree.container_litres
-    return pot_volume_litres(tree.container_diameter_m or 0.0)
-
-
-def _ball_litres(tree: TreeFacts) -> float:
-    if tree.stock is Stock.BARE_ROOT:
-        # Bare roots are spread out in their hole, however small the bag they came in.
-        return max(tree.stock_litres or 0.0, BARE_ROOT_HOLE_L)
-    if tree.stock_litres:
-        return tree.stock_litres
-    if tree.caliper_mm:
-        return pot_from_caliper_litres(tree.caliper_mm)
-    return USUAL_BALL_L
 
 
 def _mulch_factor(tree: TreeFacts) -> float:
@@ -147,7 +108,7 @@ def _empty_zone(depletion_p: float) -> dict[str, float]:
 
 
 def _container_zone(tree: TreeFacts, crown_m: float) -> dict[str, float]:
-    litres = _pot_litres(tree)
+    litres = pot_litres(tree)
     is_soil = "soil" in tree.container_medium
     share = AVAILABLE_SHARE_SOIL if is_soil else AVAILABLE_SHARE_MIX
     width = tree.container_diameter_m or pot_diameter_m(litres)
@@ -158,9 +119,9 @@ def _container_zone(tree: TreeFacts, crown_m: float) -> dict[str, float]:
 
 
 def _new_zone(
-    tree: TreeFacts, site: SiteFacts, *, has_hard_winters: bool
+    tree: TreeFacts, soil: Texture, *, has_hard_winters: bool
 ) -> dict[str, float]:
-    litres = _ball_litres(tree)
+    litres = ball_litres(tree)
     share = {
         Stock.CONTAINER_GROWN: AVAILABLE_SHARE_MIX * (1 - LOST_AFTER_PLANTING),
         Stock.BALLED: AVAILABLE_SHARE_SOIL,
@@ -169,8 +130,8 @@ def _new_zone(
     radius = pot_diameter_m(litres) / 2
     ball = np.pi * radius**2
     growth = ROOT_GROWTH_M * (HARD_WINTER_FACTOR if has_hard_winters else 1.0)
-    water = texture_of(site.soil_texture).available_water_mm_per_m
-    return _empty_zone(min(tree.species.depletion_p, 0.5)) | {
+    water = soil.available_water_mm_per_m
+    return _empty_zone(_new_depletion_p(tree)) | {
         "inner_capacity_l": litres * share,
         "inner_rain_area_m2": RAIN_CATCH * ball,
         "inner_evaporation_m2": BALL_EVAPORATION * ball * _mulch_factor(tree),
@@ -181,6 +142,13 @@ def _new_zone(
         "ring_rain_share": RAIN_CATCH * RING_SHARE,
         "ring_cover_share": RING_SHARE * _cover(tree),
     }
+
+
+def _new_depletion_p(tree: TreeFacts) -> float:
+    """Return how dry a new tree's ball may get; who wants survival accepts stress."""
+    if tree.goal is Goal.SURVIVAL:
+        return GOAL_P[Goal.SURVIVAL]
+    return min(tree.species.depletion_p, GOAL_P[tree.goal])
 
 
 def _cover(tree: TreeFacts) -> float:
@@ -210,7 +178,7 @@ def _root_depth_m(tree: TreeFacts, today: date) -> float:
 
 
 def _established_zone(
-    tree: TreeFacts, site: SiteFacts, crown_m: float, depth_m: float
+    tree: TreeFacts, soil: Texture, crown_m: float, depth_m: float
 ) -> dict[str, float]:
     crown = float(crown_area_m2(crown_m))
     roots = ROOTS_PER_CROWN * crown
@@ -218,7 +186,7 @@ def _established_zone(
         roots = min(roots, tree.spacing_m**2)
     basin = np.pi * _basin_radius_m(tree, crown_m) ** 2
     outer = max(roots - basin, 0.0)
-    store_l_per_m2 = texture_of(site.soil_texture).available_water_mm_per_m * depth_m
+    store_l_per_m2 = soil.available_water_mm_per_m * depth_m
     return _empty_zone(tree.species.depletion_p) | {
         "inner_capacity_l": store_l_per_m2 * basin,
         "inner_rain_area_m2": RAIN_CATCH * basin,
@@ -248,6 +216,21 @@ def _is_settled(
     held = zone["inner_capacity_l"] + zone["ring_store_l_per_m2"] * ring
     daily_l = 5.0 * tree.species.kc_mid * crown
     return bool(ESTABLISHED_SHARE * held >= ESTABLISHED_DAYS * daily_l)
+
+
+def _efficiency(tree: TreeFacts, site: SiteFacts) -> float:
+    """Return the share of what is poured that stays; a pot's rest carries salts off."""
+    if not tree.in_container:
+        return HAND_EFFICIENCY
+    return 1 - (SALTY_LEACHING_FRACTION if site.is_water_salty else LEACHING_FRACTION)
+
+
+def _wet_days(tree: TreeFacts, soil: Texture) -> int:
+    if tree.in_container:
+        return 1
+    if drains_too_slowly(tree.drainage_hours):
+        return WET_DAYS_UNSUITABLE
+    return WET_DAYS if soil.is_slow else 0
 
 
 def describe_plant(
@@ -284,16 +267,16 @@ def describe_plant(
     width = max(value for value, _is_measured in widths)
     crown = float(crown_area_m2(width))
     notes = () if all(measured for _width, measured in widths) else ("crown_estimated",)
-    new = _new_zone(chief, site, has_hard_winters=has_hard_winters)
+    soil = texture_where_planted(site.soil_texture, chief.drainage_hours)
+    new = _new_zone(chief, soil, has_hard_winters=has_hard_winters)
+    depth = 0.0
     years = chief.years_since_planting(today)
     is_old = years is None or years > ESTABLISHED_YEARS
     if chief.in_container:
         zone, settled = _container_zone(chief, width), True
     elif is_old or _is_settled(chief, new, crown, warmth):
-        zone, settled = (
-            _established_zone(chief, site, width, _root_depth_m(chief, today)),
-            True,
-        )
+        depth = _root_depth_m(chief, today)
+        zone, settled = _established_zone(chief, soil, width, depth), True
     else:
         zone, settled = new, False
     radius = np.nan if not settled else _basin_radius_m(chief, width)
@@ -303,8 +286,12 @@ def describe_plant(
         crown_area_m2=crown,
         stock_factor=1.0 if settled else STOCK_FACTOR[chief.stock],
         watered_radius_m=chief.watered_radius_m or radius,
-        efficiency=1 - LEACHING_FRACTION if chief.in_container else HAND_EFFICIENCY,
-        is_slow=chief.in_container or texture_of(site.soil_texture).is_slow,
+        height_m=tree_height_m(chief, width),
+        texture_key=soil.key,
+        available_mm_per_m=soil.available_water_mm_per_m,
+        depth_m=depth,
+        efficiency=_efficiency(chief, site),
+        wet_days=_wet_days(chief, soil),
         is_established=settled,
         notes=notes,
     )

@@ -58,11 +58,11 @@ def _this_morning(run: Run, past: Past) -> Today:
         outer_missing_l=stored.outer_missing_l,
         given_l=litres,
         et0_mm=day.et0_mm,
-        kc=grove.days.kc[row],
+        kc=grove.leaf.kc[row],
         root_radius_m=grove.zones.root_radius_m(stored.warmth),
         watered_radius_m=grove.radius_m(stored.warmth),
         is_frozen=grove.is_frozen(row, index),
-        is_leafless=grove.days.is_leafless[row],
+        is_leafless=grove.leaf.is_leafless[row],
         et0_method=scene.weather.et0_method[index],
         is_rain_known=bool(scene.weather.is_rain_known[week].all()),
     )

@@ -18,6 +18,7 @@ from care.science.evapotranspiration import (
     hargreaves_calibration,
     reference_evapotranspiration,
 )
+from care.science.kc_climate import minimum_humidity_percent
 from care.science.water_balance import ROOT_BASE_C
 
 Whole = NDArray[np.int64]
@@ -38,11 +39,14 @@ class SiteWeather:
     et0_mm: Array
     et0_method: tuple[str, ...]
     rain_mm: Array  # what counts of it
+    storm_mm: Array  # what fell or will fall on one day, nothing where only normal
     warmth: Array  # degree days for roots
     is_frozen: Flags
     is_cold: Flags
     is_rain_known: Flags
     day_number: Array
+    wind_ms: Array  # NaN where nobody knows
+    minimum_humidity_percent: Array  # likewise
     has_hard_winters: bool
 
 
@@ -102,6 +106,10 @@ def _week_means(values: Array) -> Array:
     ends = np.arange(1, len(values) + 1)
     begins = np.maximum(ends - 7, 0)
     return np.asarray((sums[ends] - sums[begins]) / (ends - begins))
+
+
+def _or_unknown(values: Array | None, length: int) -> Array:
+    return np.full(length, np.nan) if values is None else values
 
 
 def _is_known(values: Array | None, length: int) -> Flags:
@@ -194,11 +202,18 @@ def judge_weather(site: SiteFacts, series: WeatherSeries) -> SiteWeather | None:
         et0_mm=et0,
         et0_method=methods,
         rain_mm=_counted(rain, et0, series.origin),
+        storm_mm=np.where(_is_normal(series.origin), 0.0, rain),
         warmth=np.maximum(mean_c - ROOT_BASE_C, 0.0),
         is_frozen=(week_c < 0) | (np.nan_to_num(series.tmax_c, nan=1.0) <= 0),
         is_cold=week_c < COLD_C,
         is_rain_known=~np.isnan(series.rain_mm) & ~_is_normal(series.origin),
         day_number=day_number,
+        wind_ms=_or_unknown(series.wind_ms, len(series)),
+        minimum_humidity_percent=minimum_humidity_percent(
+            series.tmin_c,
+            series.tmax_c,
+            _or_unknown(series.humidity_percent, len(series)),
+        ),
         has_hard_winters=bool((series.tmin_c < HARD_WINTER_C).any()),
     )
 

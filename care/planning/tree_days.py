@@ -1,4 +1,4 @@
-"""What reaches each plant on each day: leaf, roof, work and words.
+"""What reaches each plant on each day: roof, work and words.
 
 Arrays of shape (days, plants). Days run from the fold's first day to the horizon's
 last.
@@ -16,12 +16,10 @@ from care.facts import (
     Observation,
     Place,
     RainReach,
-    SiteFacts,
     TreeFacts,
     WorkDone,
 )
 from care.planning.root_zones import PLANTING_LAG_DAYS, Plant
-from care.science.canopy import crop_coefficient, is_leafless, season_day, stages_of
 
 RAIN_SHARE = {RainReach.YES: 1.0, RainReach.PARTLY: 0.5, RainReach.NO: 0.0}
 HEATED_ET0_MM = 1.0  # a room's dry air and poor light; no source
@@ -33,14 +31,12 @@ UNHEATED_SHARE = 0.5  # of the demand outdoors; no source
 class TreeDays:
     """Shape (days, plants) throughout."""
 
-    kc: Array
-    is_leafless: Flags
     is_outdoors: Flags
     et0_share: Array  # of the demand outdoors that reaches the plant
     et0_fixed_mm: Array  # and what a room adds
     rain_share: Array
     given_l: Array  # net, from logs and standing irrigation
-    is_refilled: Flags  # watered without an amount: as much as was missing
+    is_refilled: Flags  # watered without an amount, or until it ran out below
     is_wet: Flags  # somebody felt the soil
     is_dry: Flags
     is_planted: Flags
@@ -80,12 +76,10 @@ def listen(
     """Return the last words about one plant; ``work`` as ``watering_work`` gives it."""
     ids = {tree.id for tree in plant.trees}
     mine = [each for each in work if each.tree_id in ids]
-    felt = sorted(
-        (seen.on, seen.word)
-        for seen in observations
-        if seen.tree_id in ids and seen.what == "soil_feel"
-    )
+    seen = [each for each in observations if each.tree_id in ids]
+    felt = sorted((each.on, each.word) for each in seen if each.what == "soil_feel")
     watered = [each.on for each in mine if _is_watering(each)]
+    watered += [each.on for each in seen if each.what == "drained_after_l"]
     skipped = [
         each.on for each in mine if each.what == "skipped" and each.key != CHECK_KEY
     ]
@@ -127,9 +121,8 @@ def _columns(plants: Sequence[Plant]) -> dict[int, int]:
 
 def lay_out_days(
     plants: Sequence[Plant],
-    site: SiteFacts,
     first: date,
-    day_number: Array,
+    count: int,
     *,
     work: Sequence[WorkDone],
     observations: Sequence[Observation],
@@ -139,12 +132,10 @@ def lay_out_days(
     Parameters
     ----------
     plants : sequence of Plant
-    site : SiteFacts
-        For its hemisphere.
     first : date
         The first row's day.
-    day_number : array (days,)
-        Day of the year of each row.
+    count : int
+        How many days.
     work : sequence of WorkDone
         Waterings as ``watering_work`` gives them.
     observations : sequence of Observation
@@ -154,10 +145,8 @@ def lay_out_days(
     -------
     TreeDays
     """
-    shape = (len(day_number), len(plants))
+    shape = (count, len(plants))
     days = TreeDays(
-        kc=np.zeros(shape),
-        is_leafless=np.zeros(shape, dtype=bool),
         is_outdoors=np.ones(shape, dtype=bool),
         et0_share=np.ones(shape),
         et0_fixed_mm=np.zeros(shape),
@@ -170,7 +159,6 @@ def lay_out_days(
         can_root=np.ones(shape, dtype=bool),
     )
     for column, plant in enumerate(plants):
-        _write_leaf(days, column, plant, site, day_number)
         _write_place(days, column, plant, first)
         _write_planting(days, column, plant, first)
         for tree in plant.trees:
@@ -181,25 +169,8 @@ def lay_out_days(
     return days
 
 
-def _write_leaf(
-    days: TreeDays, column: int, plant: Plant, site: SiteFacts, day_number: Array
-) -> None:
-    species = plant.chief.species
-    stages = stages_of(species.leaf, site.latitude_deg)
-    season = season_day(day_number, stages, is_southern=site.is_southern)
-    kc = crop_coefficient(
-        season,
-        stages,
-        kc_ini=species.kc_ini,
-        kc_mid=species.kc_mid,
-        kc_end=species.kc_end,
-    )
-    days.kc[:, column] = plant.stock_factor * kc
-    days.is_leafless[:, column] = is_leafless(season, stages)
-
-
 def _write_place(days: TreeDays, column: int, plant: Plant, first: date) -> None:
-    places = _stays(plant.chief, first, len(days.kc))
+    places = _stays(plant.chief, first, len(days.given_l))
     indoors = np.array([place.is_indoors for place in places])
     heated = np.array([place is Place.INDOORS_HEATED for place in places])
     roofed = np.array([place is not Place.OUTDOORS for place in places])
@@ -216,7 +187,7 @@ def _write_planting(days: TreeDays, column: int, plant: Plant, first: date) -> N
     planted_on = plant.chief.planted_on
     if planted_on is None:
         return
-    offsets = np.arange(len(days.kc)) - (planted_on - first).days
+    offsets = np.arange(len(days.given_l)) - (planted_on - first).days
     days.is_planted[:, column] = offsets >= 0
     days.can_root[:, column] = offsets >= PLANTING_LAG_DAYS
 
@@ -227,7 +198,7 @@ def _write_work(
     columns = _columns(plants)
     for each in work:
         row, column = (each.on - first).days, columns.get(each.tree_id)
-        if column is None or not _is_watering(each) or not 0 <= row < len(days.kc):
+        if column is None or not _is_watering(each) or not 0 <= row < len(days.given_l):
             continue
         if each.amount is None:
             days.is_refilled[row, column] = True
@@ -244,7 +215,10 @@ def _write_words(
     columns = _columns(plants)
     for seen in observations:
         row, column = (seen.on - first).days, columns.get(seen.tree_id)
-        if seen.what != "soil_feel" or column is None or not 0 <= row < len(days.kc):
+        if column is None or not 0 <= row < len(days.given_l):
             continue
-        days.is_wet[row, column] |= seen.word == "wet"
-        days.is_dry[row, column] |= seen.word == "dry"
+        if seen.what == "soil_feel":
+            days.is_wet[row, column] |= seen.word == "wet"
+            days.is_dry[row, column] |= seen.word == "dry"
+        elif seen.what == "drained_after_l":
+            days.is_refilled[row, column] = True

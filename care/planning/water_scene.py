@@ -8,12 +8,12 @@ import numpy as np
 
 from care.facts import Observation, SiteFacts, TreeFacts, WeatherSeries, WorkDone
 from care.planning.fold import Grove, gather_grove
+from care.planning.leaf_year import lay_out_leaf
 from care.planning.root_zones import (
     PLANTING_LAG_DAYS,
     Plant,
     can_be_balanced,
     describe_plant,
-    stack_zones,
     warmth_since_planting,
 )
 from care.planning.site_weather import (
@@ -133,17 +133,16 @@ def prepare(scene: Scene, groups: Sequence[tuple[TreeFacts, ...]]) -> Run:
     calendar = slice(scene.first_index, scene.today_index + scene.futures.days)
     days = lay_out_days(
         plants,
-        scene.site,
         scene.series.start + timedelta(days=scene.first_index),
-        scene.weather.day_number[calendar],
+        scene.rows + scene.futures.days,
         work=scene.work,
         observations=scene.observations,
     )
-    zones = stack_zones(plants)
+    leaf = lay_out_leaf(plants, scene.site, scene.weather, calendar)
     nothing = np.zeros(len(plants))
     return Run(
         scene=scene,
         plants=plants,
-        grove=gather_grove(plants, zones, days, scene.weather, scene.first_index),
+        grove=gather_grove(plants, days, leaf, scene.weather, scene.first_index),
         start=Stored(nothing, nothing, np.array([before for before, _all in warmths])),
     )

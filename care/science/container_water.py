@@ -9,6 +9,7 @@ AVAILABLE_SHARE_MIX = (
 )
 AVAILABLE_SHARE_SOIL = 0.13  # garden soil in a pot, as a field-soil ball; no source
 LEACHING_FRACTION = 0.15  # UF/IFAS EP529: drained over entered, not above
+SALTY_LEACHING_FRACTION = 0.25  # with salty, hard or softened water; from memory
 SHED_SHARE = 0.5  # of the rain a crown wider than its pot throws off; no source
 SLENDERNESS = 0.85  # height of a pot over its width; no source
 

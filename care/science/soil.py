@@ -8,6 +8,11 @@ from care.facts import Array
 
 SLOW_INFILTRATION_MM_H = 10.0  # a soil whose fast end is no faster drains slowly
 
+# Practice of planting guides: a hole filled with water that is empty within minutes is
+# sand, within hours is normal, after two days unsuitable without a mound.
+FAST_DRAINAGE_HOURS = 1.0
+UNSUITABLE_DRAINAGE_HOURS = 48.0
+
 
 @dataclass(frozen=True, slots=True)
 class Texture:
@@ -67,6 +72,33 @@ def texture_of(key: str) -> Texture:
         message = f"{key!r} is no soil texture; known are {', '.join(TEXTURES)}"
         raise ValueError(message)
     return TEXTURES[key]
+
+
+def texture_where_planted(key: str, drainage_hours: float | None) -> Texture:
+    """Return the texture a tree stands in, after its drainage test if there was one.
+
+    A hole that drains within the hour is sand, whatever the rest of the site is
+    (common practice, no source).
+
+    Parameters
+    ----------
+    key : str
+        Texture of the site.
+    drainage_hours : float or None
+        Until a hole filled with water was empty.
+
+    Raises
+    ------
+    ValueError
+        As :func:`texture_of`.
+    """
+    is_fast = drainage_hours is not None and drainage_hours < FAST_DRAINAGE_HOURS
+    return texture_of("sand" if is_fast else key)
+
+
+def drains_too_slowly(drainage_hours: float | None) -> bool:
+    """Whether a drainage test found the place unsuitable for a tree."""
+    return drainage_hours is not None and drainage_hours > UNSUITABLE_DRAINAGE_HOURS
 
 
 def total_available_water_mm(

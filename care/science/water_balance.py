@@ -160,6 +160,7 @@ class Forcing:
     kc_et_mm: Array  # crop evapotranspiration, for the day's depletion fraction
     given_l: Array  # net watering into the inner store
     warming: Array  # degree days of the day
+    runoff_mm: Array | float = 0.0  # of that rain, from open ground; a basin keeps it
 
 
 @dataclass(frozen=True, slots=True)
@@ -242,7 +243,8 @@ def arrive(zones: RootZones, stored: Stored, day: Forcing) -> Morning:
     inner = np.maximum(inner, 0.0)
     caught = zones.outer_rain_area_m2 + zones.ring_rain_share * ring_area
     outer = stored.outer_missing_l + NEW_RING_DEPLETED * grown
-    outer = outer - day.rain_mm * caught - zones.spill_share * overflow
+    outer = outer - (day.rain_mm - day.runoff_mm) * caught
+    outer = outer - zones.spill_share * overflow
     drained = np.maximum(-outer, 0.0) + (1 - zones.spill_share) * overflow
     outer = np.maximum(outer, 0.0)
 
