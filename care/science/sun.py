@@ -95,3 +95,12 @@ def daylight_hours(latitude_deg: float, day_number: Array | float) -> Array:
     Source: Allen et al. (1998), FAO-56, Eq. 34.
     """
     return np.asarray(24 / np.pi * sunset_hour_angle_rad(latitude_deg, day_number))
+
+
+def noon_elevation_rad(latitude_deg: float, day_number: Array | float) -> Array:
+    """Return how high the sun stands at noon, negative in polar night [rad].
+
+    Source: Allen et al. (1998), FAO-56, chapter 9, beside Eq. 97-98.
+    """
+    from_overhead = np.radians(latitude_deg) - declination_rad(day_number)
+    return np.asarray(np.pi / 2 - np.abs(from_overhead))
