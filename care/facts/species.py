@@ -49,14 +49,19 @@ class SpeciesFacts:
     damage_temp_mature_c: float | None = None
     move_in_temp_c: float | None = None
     bloom_damage_temp_c: float | None = None
+    chill_hours_min: float | None = None  # of the cultivar that needs least
+    chill_hours_max: float | None = None
     years_to_first_crop: float | None = None
     days_bloom_to_harvest: int | None = None
     yield_mature_kg: float | None = None  # of an orchard tree
     ph_min: float | None = None
     ph_max: float | None = None
     container_min_l: float | None = None  # the smallest pot it can live in when grown
+    spacing_min_m: float | None = None  # dwarf stocks included
+    spacing_typical_m: float | None = None
     pup_notes: str = ""
     toxicity_note: str = ""
+    invasive_note: str = ""
     unverified: frozenset[str] = frozenset()
     sources: tuple[tuple[str, str], ...] = ()
 

@@ -12,6 +12,7 @@ from care.facts import (
     Span,
     SpeciesFacts,
     TreeFacts,
+    WaterOutlook,
     WeatherSeries,
 )
 
@@ -114,3 +115,29 @@ def minima(start, values, origin="f", rain_mm=0.0, tmax_c=15.0):
 def morning(today, its_tree=None, site=MILD, **more):
     more.setdefault("weather", None)
     return Situation(today=today, tree=its_tree or tree(), site=site, **more)
+
+
+def outlook(**changes: Any) -> WaterOutlook:
+    """Return a young tree's water: a store of 20 L, little of it used."""
+    facts: dict[str, Any] = {
+        "is_container": False,
+        "store_l": 20.0,
+        "missing_l": 3.0,
+        "outer_store_l": 0.0,
+        "outer_missing_l": 0.0,
+        "readily_available_l": 10.0,
+        "spare_l": 7.0,
+        "depletion_p": 0.5,
+        "use_l": 2.0,
+        "et0_mm": 5.0,
+        "et0_method": "hargreaves",
+        "kc": 0.9,
+        "crown_area_m2": 0.5,
+        "stress_ks": 1.0,
+        "water_net_l": 3.0,
+        "water_gross_l": 3.3,
+        "earliest_in_days": 1,
+        "due_in_days": 3,
+        "latest_in_days": 5,
+    }
+    return WaterOutlook(**{**facts, **changes})

@@ -1,0 +1,141 @@
+"""Planting: the hole, what the soil lets through, how far from what."""
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from care.facts import SpeciesFacts, Stock, TreeFacts
+from care.science.canopy import pot_from_caliper_litres
+from care.science.container_water import SLENDERNESS, pot_diameter_m
+from care.science.establishment import USUAL_STOCK_L
+
+# Two to three times the ball, a saucer: Colorado State, GardenNotes 633.
+HOLE_WIDTHS = (2.0, 3.0)
+# The ball's top above the ground: 1-2 in (GardenNotes 633), up to 3 (common practice).
+ABOVE_GROUND_MM = (25.0, 75.0)
+ABOVE_GROUND_USUAL_MM = 40.0
+# Figs go 2-4 in deeper than they stood (University of Georgia Extension).
+DEEPER_MM = {"fig": (50.0, 100.0)}
+BARE_ROOT_WIDTH_M = 0.5  # roots spread unbent; common practice, no source
+BARE_ROOT_DEPTH_M = 0.3
+# A hole 30 in deep, filled: Texas A&M. Minutes mean sand (common practice).
+TEST_HOLE_M = 0.76
+SAND_HOURS = 0.5
+GOOD_HOURS, MARGINAL_HOURS = 24.0, 48.0
+MARK_BUSINESS_DAYS = 3  # two to three before digging; US locate services
+SATURDAY = 5
+
+FOOT_M = 0.3048
+SMALL_HEIGHT_M = 40 * FOOT_M  # up to here small or medium (takingroot.info)
+BUILDING_M = (10 * FOOT_M, 15 * FOOT_M)
+PIPE_M = 5 * FOOT_M
+UNDER_LINES_M = 25 * FOOT_M  # the tallest mature tree near lines
+SEPTIC_LEAST_M = 25 * FOOT_M
+LEAST_APART_M = 12 * FOOT_M  # fruit trees; common practice, no source
+BETTER_APART_M = (15 * FOOT_M, 20 * FOOT_M)
+
+
+@dataclass(frozen=True, slots=True)
+class Hole:
+    """A planting hole [m]; ``above_ground_m`` is negative where it goes deeper."""
+
+    ball_width_m: float
+    ball_depth_m: float
+    least_width_m: float
+    most_width_m: float
+    depth_m: float
+    above_ground_m: float
+
+
+def ball_litres(tree: TreeFacts) -> float:
+    """Return the root ball as recorded, else the one that goes with the trunk."""
+    if tree.stock_litres:
+        return tree.stock_litres
+    if tree.caliper_mm:
+        return pot_from_caliper_litres(tree.caliper_mm)
+    return USUAL_STOCK_L
+
+
+def planting_hole(tree: TreeFacts) -> Hole:
+    """Return the hole for a tree: two to three times as wide, no deeper than the ball.
+
+    Bare roots get a hole wide enough to spread them and as deep as the highest root
+    lies over the lowest.
+    """
+    if tree.stock is Stock.BARE_ROOT:
+        width_m, depth_m, widths = BARE_ROOT_WIDTH_M, BARE_ROOT_DEPTH_M, (1.0, 1.5)
+    else:
+        width_m = pot_diameter_m(ball_litres(tree))
+        depth_m, widths = SLENDERNESS * width_m, HOLE_WIDTHS
+    deeper_mm = DEEPER_MM.get(tree.species.key)
+    above_mm = -sum(deeper_mm) / 2 if deeper_mm else ABOVE_GROUND_USUAL_MM
+    return Hole(
+        ball_width_m=width_m,
+        ball_depth_m=depth_m,
+        least_width_m=widths[0] * width_m,
+        most_width_m=widths[1] * width_m,
+        depth_m=max(depth_m - above_mm / 1000, 0.0),
+        above_ground_m=above_mm / 1000,
+    )
+
+
+def drainage_class(hours: float) -> str:
+    """Return what a filled test hole says: sand, good, marginal or unsuitable.
+
+    Under a day is good, over two unsuitable without a mound (Texas A&M).
+    """
+    if hours < SAND_HOURS:
+        return "sand"
+    if hours < GOOD_HOURS:
+        return "good"
+    return "marginal" if hours <= MARGINAL_HOURS else "unsuitable"
+
+
+def business_days_before(day: date, number: int) -> date:
+    """Return the day with so many weekdays between it and ``day``.
+
+    Holidays are not known here: the locate service's own answer goes before.
+    """
+    left = number
+    while left:
+        day -= timedelta(days=1)
+        left -= day.weekday() < SATURDAY
+    return day
+
+
+def business_days_after(day: date, number: int) -> date:
+    """Return the weekday that is so many weekdays after ``day``."""
+    left = number
+    while left:
+        day += timedelta(days=1)
+        left -= day.weekday() < SATURDAY
+    return day
+
+
+def building_distance_m(mature_height_m: float) -> float:
+    """Return how far from a wall a tree goes: 10 ft up to 40 ft of height, else 15."""
+    near, far = BUILDING_M
+    return near if mature_height_m <= SMALL_HEIGHT_M else far
+
+
+def septic_distance_m(mature_height_m: float) -> float:
+    """Return how far from a drain field: its height when grown, at least 25 ft.
+
+    North Carolina Cooperative Extension, Chatham; extension.org on tree roots.
+    """
+    return max(mature_height_m, SEPTIC_LEAST_M)
+
+
+def may_stand_under_lines(species: SpeciesFacts) -> bool:
+    """Return whether a kind stays under 25 ft; unknown heights may not."""
+    height_m = species.mature_height_m
+    return height_m is not None and height_m <= UNDER_LINES_M
+
+
+def is_too_close(spacing_m: float, species: SpeciesFacts) -> bool:
+    """Return whether trees would stand closer than the kind's, or any's, least.
+
+    The catalogue's least holds for dwarfs too, and shrubs have only that.
+    """
+    if species.spacing_min_m is not None:
+        return spacing_m < species.spacing_min_m
+    return species.habit == "tree" and spacing_m < LEAST_APART_M

@@ -1,0 +1,142 @@
+"""Holes, drainage, days for the locate service and distances against what is published."""
+
+from datetime import date, timedelta
+
+import numpy as np
+import pytest
+from hypothesis import given, strategies as st
+
+from care.facts import Stock
+from care.science.container_water import pot_diameter_m
+from care.science.planting import (
+    FOOT_M,
+    ball_litres,
+    building_distance_m,
+    business_days_after,
+    business_days_before,
+    drainage_class,
+    is_too_close,
+    may_stand_under_lines,
+    planting_hole,
+    septic_distance_m,
+)
+from tests.care.rules.cases import species, tree
+
+INCH_M = 0.0254
+
+
+@pytest.mark.parametrize("litres", [2.8, 9.0, 24.6, 104.5])
+def test_a_hole_is_two_to_three_balls_wide_and_no_deeper_than_the_ball(litres):
+    # Colorado State, GardenNotes 633: 2-3 times, top 1-2 in above the ground.
+    hole = planting_hole(tree(stock_litres=litres))
+    assert hole.ball_width_m == pytest.approx(pot_diameter_m(litres))
+    assert hole.least_width_m == pytest.approx(2 * hole.ball_width_m)
+    assert hole.most_width_m == pytest.approx(3 * hole.ball_width_m)
+    assert hole.depth_m < hole.ball_depth_m
+    assert 1 * INCH_M <= hole.ball_depth_m - hole.depth_m <= 2 * INCH_M
+
+
+def test_bare_roots_are_spread_not_bent():
+    hole = planting_hole(tree(stock=Stock.BARE_ROOT, stock_litres=5.0))
+    assert hole.least_width_m == pytest.approx(0.5)
+    assert hole.depth_m < 0.3
+
+
+def test_figs_alone_go_deeper_than_they_stood():
+    # University of Georgia Extension: 2-4 in.
+    fig = planting_hole(tree(species("fig"), stock_litres=9.0))
+    deeper_in = (fig.depth_m - fig.ball_depth_m) / INCH_M
+    assert 2 < deeper_in < 4
+    assert fig.above_ground_m < 0
+
+
+@pytest.mark.parametrize(
+    ("facts", "litres"),
+    [
+        ({"stock_litres": 9.0, "caliper_mm": 40.0}, 9.0),
+        ({"caliper_mm": 9.0}, 9.0),
+        ({}, 24.6),
+    ],
+)
+def test_a_ball_nobody_measured_goes_by_its_trunk(facts, litres):
+    assert ball_litres(tree(**facts)) == pytest.approx(litres)
+
+
+@pytest.mark.parametrize(
+    ("hours", "found"),
+    [
+        # Texas A&M, a hole 30 in deep: under 24 h good, 24-48 marginal, over unsuitable.
+        (23.9, "good"),
+        (24.0, "marginal"),
+        (48.0, "marginal"),
+        (48.1, "unsuitable"),
+        # Common practice, no source: minutes are sand.
+        (0.2, "sand"),
+        (0.5, "good"),
+    ],
+)
+def test_what_a_filled_hole_says(hours, found):
+    assert drainage_class(hours) == found
+
+
+@pytest.mark.parametrize(
+    ("dig_on", "call_by"),
+    [
+        # Three business days before: a Friday's by Tuesday, a Monday's by Wednesday.
+        (date(2014, 3, 14), date(2014, 3, 11)),
+        (date(2014, 3, 17), date(2014, 3, 12)),
+        (date(2014, 3, 16), date(2014, 3, 12)),
+    ],
+)
+def test_marks_take_three_business_days(dig_on, call_by):
+    assert business_days_before(dig_on, 3) == call_by
+
+
+@given(day=st.dates(date(2000, 1, 1), date(2030, 1, 1)), number=st.integers(1, 10))
+def test_weekdays_are_counted_as_numpy_counts_them(day, number):
+    before = business_days_before(day, number)
+    assert np.is_busday(before)
+    assert np.busday_count(before, day) == number
+    after = business_days_after(day, number)
+    assert np.is_busday(after)
+    tomorrow = day + timedelta(days=1)
+    assert np.busday_count(tomorrow, after + timedelta(days=1)) == number
+
+
+@pytest.mark.parametrize(
+    ("height_ft", "feet"),
+    [
+        # North Carolina Cooperative Extension: at least the height grown; else 25 ft.
+        (30, 30),
+        (15, 25),
+    ],
+)
+def test_the_way_to_a_drain_field(height_ft, feet):
+    assert septic_distance_m(height_ft * FOOT_M) / FOOT_M == pytest.approx(feet)
+
+
+@pytest.mark.parametrize(("height_ft", "feet"), [(40, 10), (41, 15), (12, 10)])
+def test_the_way_to_a_wall(height_ft, feet):
+    # takingroot.info: 10 ft up to 40 ft of height, 15 ft beyond.
+    assert building_distance_m(height_ft * FOOT_M) / FOOT_M == pytest.approx(feet)
+
+
+@pytest.mark.parametrize(
+    ("height_m", "may"), [(25 * FOOT_M, True), (7.7, False), (None, False)]
+)
+def test_only_what_stays_under_25_ft_stands_near_lines(height_m, may):
+    assert may_stand_under_lines(species(mature_height_m=height_m)) is may
+
+
+@pytest.mark.parametrize(
+    ("spacing_m", "facts", "is_close"),
+    [
+        (3.0, {"spacing_min_m": 3.0}, False),
+        (2.9, {"spacing_min_m": 3.0}, True),
+        (3.6, {}, True),
+        (3.7, {}, False),
+        (1.0, {"habit": "shrub"}, False),
+    ],
+)
+def test_too_close_is_closer_than_the_kinds_least(spacing_m, facts, is_close):
+    assert is_too_close(spacing_m, species(**facts)) is is_close
