@@ -1,7 +1,8 @@
 """A site's facts and local rules, in words."""
 
 import zoneinfo
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from datetime import date
 
 from django import forms
 
@@ -10,10 +11,12 @@ from orchard.forms.fields import (
     NumberField,
     QuantityField,
     UnitsForm,
+    day_field,
 )
+from orchard.forms.folds import FoldNames
 from orchard.models import Site
-from orchard.models.places import SoilTexture
-from orchard.units import Quantity, UnitSystem
+from orchard.models.places import SOIL_PH, NitrogenAdvice, SoilTexture
+from orchard.units import Quantity, UnitSystem, format_quantity, to_si
 
 # Texture by feel as extension services teach it: common practice, no source.
 _FEEL = {
@@ -33,6 +36,44 @@ SOIL_CHOICES = [
 ]
 EMPTY_SPANS = 2
 FROST = ("last_frost", "first_frost")
+FEED_MEASURE = "feed_measure_g"
+#: What people have at hand to weigh feed with: 100 mL, or a US cup (16 to the gallon).
+MEASURES: dict[UnitSystem, tuple[str, float]] = {
+    UnitSystem.METRIC: ("100 mL", 100.0),
+    UnitSystem.US: ("One cup", 1000 * to_si(1 / 16, Quantity.VOLUME, UnitSystem.US)),
+}
+# Bone meal to wet sand; common practice, no source.
+FEED_DENSITY_G_PER_ML = (0.2, 2.0)
+FOLDS: tuple[FoldNames, ...] = (
+    (
+        "Place",
+        "Where it lies decides its days, its clock and how thirsty its air is.",
+        ("name", "latitude_deg", "longitude_deg", "elevation_m", "time_zone"),
+    ),
+    (
+        "Soil",
+        "It decides how much water stays. A laboratory's word on nitrogen goes before "
+        "every table.",
+        ("soil_texture", "soil_tested_on", "soil_ph", "soil_nitrogen"),
+    ),
+    (
+        "Water",
+        "With the hose timed once, litres are told in minutes too.",
+        ("hose_bucket_l", "hose_bucket_s", "is_water_salty", "has_high_water_table"),
+    ),
+    (
+        "Frost",
+        "Feeding, planting and cuts keep clear of it.",
+        ("is_frost_free", "last_frost", "first_frost", "frost_margin_c"),
+    ),
+    (
+        "Feeding",
+        "Amounts are told of what you have.",
+        ("feed_product_name", "feed_nitrogen_percent", FEED_MEASURE),
+    ),
+)
+#: Local rules besides the spans without feeding; the owner's to change.
+RULES = ("water_setback_m", "local_rules")
 
 
 def clean_zone(name: str) -> str:
@@ -86,6 +127,42 @@ class SiteForm(UnitsForm):
         choices=SOIL_CHOICES,
         help_text="Wet a handful and squeeze it. It decides how much water stays.",
     )
+    soil_tested_on = day_field(
+        label="Soil was tested on", help_text="The day the sample was taken."
+    )
+    soil_ph = NumberField(
+        label="Its pH",
+        low=SOIL_PH[0],
+        high=SOIL_PH[1],
+        required=False,
+        help_text="Decides about sulfur and lime, and warns of soil a species dislikes.",
+    )
+    soil_nitrogen = forms.ChoiceField(
+        label="What the laboratory says of nitrogen",
+        choices=NitrogenAdvice.choices,
+        required=False,
+    )
+    hose_bucket_l = QuantityField(
+        Quantity.VOLUME, low=0.5, high=1000, label="A bucket or can that holds"
+    )
+    hose_bucket_s = NumberField(
+        label="The hose fills it in",
+        low=1,
+        high=7200,
+        unit="seconds",
+        required=False,
+        help_text="With the tap as you open it for trees.",
+    )
+    is_water_salty = forms.BooleanField(
+        label="The water is salty, hard or softened",
+        required=False,
+        help_text="Salt stays behind in pots: more must run through them.",
+    )
+    has_high_water_table = forms.BooleanField(
+        label="Ground water rises to the roots in the wet season",
+        required=False,
+        help_text="Then trees are planted on mounds and dig no deep holes.",
+    )
     is_frost_free = forms.BooleanField(
         label="It never freezes here",
         required=False,
@@ -119,6 +196,20 @@ class SiteForm(UnitsForm):
         unit="%",
         help_text="The first of the three numbers on the bag.",
     )
+    feed_measure_g = QuantityField(
+        Quantity.SMALL_MASS,
+        low=0,
+        high=0,
+        label="",
+        help_text="Weigh it once, level: feeding then counts in measures too.",
+    )
+    water_setback_m = QuantityField(
+        Quantity.LENGTH,
+        low=0,
+        high=200,
+        label="No feeding nearer to water than",
+        help_text="Ponds, ditches, streams and shores, as the local rule has it.",
+    )
     local_rules = forms.CharField(
         label="Local rules, for everyone to read",
         required=False,
@@ -127,36 +218,97 @@ class SiteForm(UnitsForm):
         help_text="Such as watering days or where no sprays are allowed.",
     )
 
+    def __init__(
+        self, *args: object, units: UnitSystem, today: date, **kwargs: object
+    ) -> None:
+        super().__init__(*args, units=units, **kwargs)
+        self.today = today
+        self.fields["soil_tested_on"].widget.attrs["max"] = today.isoformat()
+        measure, self.measure_ml = MEASURES[units]
+        weight = self.fields[FEED_MEASURE]
+        if isinstance(weight, QuantityField):
+            weight.label = f"{measure} of it weighs"
+            least, most = FEED_DENSITY_G_PER_ML
+            weight.low, weight.high = least * self.measure_ml, most * self.measure_ml
+        self._tell_flow()
+
+    def _tell_flow(self) -> None:
+        litres = self.initial.get("hose_bucket_l")
+        seconds = self.initial.get("hose_bucket_s")
+        if litres and seconds:
+            flow = format_quantity(60 * litres / seconds, "L", self.units)
+            self.fields["hose_bucket_s"].help_text += f" So far: {flow} a minute."
+
+    def clean_soil_tested_on(self) -> date | None:
+        """Refuse a test that is still to come."""
+        day: date | None = self.cleaned_data["soil_tested_on"]
+        if day and day > self.today:
+            message = f"This day is still to come; today is {self.today}."
+            raise forms.ValidationError(message, code="future")
+        return day
+
+    def clean_soil_nitrogen(self) -> str:
+        """Return the advice; none chosen is to feed as usual."""
+        return self.cleaned_data["soil_nitrogen"] or NitrogenAdvice.USUAL
+
     def clean_time_zone(self) -> str:
         """Refuse a zone that no clock keeps."""
         return clean_zone(str(self.cleaned_data["time_zone"]))
 
     def clean(self) -> dict[str, object]:
-        """Check that the two frosts stand for a season between them."""
+        """Check what must hold between two boxes."""
         cleaned = super().clean()
+        self._check_soil_test(cleaned)
+        self._check_hose(cleaned)
         last, first = cleaned.get("last_frost"), cleaned.get("first_frost")
         if last and first and last == first and not cleaned.get("is_frost_free"):
             message = "Last and first frost cannot be on one day."
             self.add_error("first_frost", message)
         return cleaned
 
+    def _check_soil_test(self, cleaned: Mapping[str, object]) -> None:
+        says_something = cleaned.get("soil_ph") is not None or (
+            cleaned.get("soil_nitrogen") in (NitrogenAdvice.HALF, NitrogenAdvice.NONE)
+        )
+        is_undated = not cleaned.get("soil_tested_on")
+        if says_something and is_undated and not self.has_error("soil_tested_on"):
+            self.add_error("soil_tested_on", "On which day was the soil sampled?")
+
+    def _check_hose(self, cleaned: Mapping[str, object]) -> None:
+        questions = {
+            "hose_bucket_l": "How much does the bucket hold?",
+            "hose_bucket_s": "How many seconds did it take to fill?",
+        }
+        given = [name for name in questions if cleaned.get(name) is not None]
+        for name, question in questions.items():
+            if len(given) == 1 and name not in given and not self.has_error(name):
+                self.add_error(name, question)
+
     def site_values(self) -> dict[str, object]:
         """Return the model's fields."""
         values = {
             name: value
             for name, value in self.cleaned_data.items()
-            if name not in FROST
+            if name not in (*FROST, FEED_MEASURE)
         }
+        if FEED_MEASURE in self.changed_data:
+            mass_g = self.cleaned_data[FEED_MEASURE]
+            density = None if mass_g is None else mass_g / self.measure_ml
+            values["feed_density_g_per_ml"] = density
         for name in FROST:
             day = None if values["is_frost_free"] else self.cleaned_data[name]
             values[f"{name}_month"], values[f"{name}_day"] = day or (None, None)
         return values
 
 
-def site_initial(site: Site) -> dict[str, object]:
-    """Return what the boxes show of a site."""
-    names = [name for name in SiteForm.base_fields if name not in FROST]
-    values: dict[str, object] = {name: getattr(site, name) for name in names}
+def site_initial(site: Site, units: UnitSystem) -> dict[str, object]:
+    """Return what the boxes show of a site, quantities in SI units."""
+    reckoned = (*FROST, FEED_MEASURE)
+    names = [name for name in SiteForm.base_fields if name not in reckoned]
+    found = {name: getattr(site, name) for name in names}
+    values = {name: value for name, value in found.items() if value is not None}
+    if site.feed_density_g_per_ml is not None:
+        values[FEED_MEASURE] = site.feed_density_g_per_ml * MEASURES[units][1]
     for name in FROST:
         month, day = getattr(site, f"{name}_month"), getattr(site, f"{name}_day")
         values[name] = (month, day) if month and day else None

@@ -1,7 +1,6 @@
 """One tree: three facts are asked for, the rest is offered with its reason."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
 
 from django import forms
@@ -9,21 +8,12 @@ from django.forms import BoundField
 
 from orchard.catalogue import find_species, species_catalogue, species_named
 from orchard.forms.fields import read_past_day
+from orchard.forms.folds import Fold, folds_of
 from orchard.forms.tree_fields import CHOICES, FOLDS, KNOWN, POT, QUANTITIES, TreeFields
 from orchard.models import Tree
 from orchard.units import UnitSystem
 
 OLDEST_YEAR = 1800
-
-
-@dataclass(frozen=True, slots=True)
-class Fold:
-    """Fields offered together, folded away, with why they matter."""
-
-    title: str
-    why: str
-    fields: tuple[BoundField, ...]
-    is_open: bool
 
 
 class TreeForm(TreeFields):
@@ -53,16 +43,8 @@ class TreeForm(TreeFields):
 
     @property
     def folds(self) -> tuple[Fold, ...]:
-        """The facts that are offered; what holds an error is unfolded."""
-        return tuple(
-            Fold(
-                title,
-                why,
-                tuple(self[name] for name in names),
-                any(name in self.errors for name in names) if self.is_bound else False,
-            )
-            for title, why, names in FOLDS
-        )
+        """The facts that are offered."""
+        return folds_of(self, FOLDS)
 
     def clean_species(self) -> str:
         """Return the catalogue's key; name the closest species where none is called so."""

@@ -10,7 +10,10 @@ from django.views.decorators.http import require_http_methods
 
 from orchard.access import May
 from orchard.actions.places import change_site
+from orchard.forms.folds import folds_of
 from orchard.forms.site_settings import (
+    FOLDS,
+    RULES,
     BlackoutForm,
     SiteForm,
     blackout_forms,
@@ -19,14 +22,8 @@ from orchard.forms.site_settings import (
     zone_names,
 )
 from orchard.models import Site
+from orchard.units import format_metres
 from orchard.views.site_page import SitePage, let_in
-
-FOLDS = (
-    ("Place", ("name", "latitude_deg", "longitude_deg", "elevation_m", "time_zone")),
-    ("Soil", ("soil_texture",)),
-    ("Frost", ("is_frost_free", "last_frost", "first_frost", "frost_margin_c")),
-    ("Feeding", ("feed_product_name", "feed_nitrogen_percent")),
-)
 
 
 @login_required
@@ -35,10 +32,16 @@ def site_settings(request: HttpRequest, site: str) -> HttpResponse:
     """Show and change a site; local rules are the owner's to change."""
     page = let_in(request, site, May.EDIT, page="more")
     data = request.POST if request.method == "POST" else None
-    form = SiteForm(data, units=page.units, initial=site_initial(page.site))
+    form = SiteForm(
+        data,
+        units=page.units,
+        today=page.today,
+        initial=site_initial(page.site, page.units),
+    )
     governs = page.allows(May.GOVERN)
     if not governs:
-        del form.fields["local_rules"]
+        for name in RULES:
+            del form.fields[name]
     spans = blackout_forms(page.site, page.units, data) if governs else []
     if data is not None and all([form.is_valid(), *(s.is_valid() for s in spans)]):
         _save(page, form, spans)
@@ -46,8 +49,10 @@ def site_settings(request: HttpRequest, site: str) -> HttpResponse:
         return redirect("site_settings", page.site.slug)
     context = page.context(
         form=form,
-        groups=[(title, [form[name] for name in names]) for title, names in FOLDS],
+        folds=folds_of(form, FOLDS),
         spans=spans,
+        are_rules_open=_are_rules_open(form, spans),
+        setback=_setback(page),
         governs=governs,
         blackouts=_blackouts_in_words(page.site),
         zones=zone_names(),
@@ -62,6 +67,16 @@ def _save(page: SitePage, form: SiteForm, spans: list[BlackoutForm]) -> None:
         spans=spans_of(spans) if page.allows(May.GOVERN) else None,
         person=page.person,
     )
+
+
+def _are_rules_open(form: SiteForm, spans: list[BlackoutForm]) -> bool:
+    is_wrong = form.is_bound and any(name in form.errors for name in RULES)
+    return is_wrong or any(span.is_bound and span.errors for span in spans)
+
+
+def _setback(page: SitePage) -> str:
+    distance_m = page.site.water_setback_m
+    return "" if distance_m is None else format_metres(distance_m, page.units)
 
 
 def _blackouts_in_words(site: Site) -> list[tuple[str, str]]:

@@ -1,3 +1,5 @@
+from datetime import date
+
 import pytest
 from django.urls import reverse
 
@@ -80,6 +82,15 @@ def test_a_site_is_changed(browser, url, site):
         ({"frost_margin_c": "20"}, "20 °C cannot be right"),
         ({"feed_nitrogen_percent": "0"}, "from 0.1 to 46"),
         ({"feed_nitrogen_percent": "50"}, "from 0.1 to 46"),
+        ({"soil_ph": "6,2"}, "On which day was the soil sampled?"),
+        ({"soil_nitrogen": "half"}, "On which day was the soil sampled?"),
+        ({"soil_tested_on": "2025-07-03"}, "still to come; today is 2025-07-02"),
+        ({"soil_tested_on": "2025-06-01", "soil_ph": "12"}, "from 3 to 10"),
+        ({"hose_bucket_l": "10"}, "How many seconds did it take to fill?"),
+        ({"hose_bucket_s": "30"}, "How much does the bucket hold?"),
+        ({"hose_bucket_l": "10", "hose_bucket_s": "0"}, "from 1 to 7200"),
+        ({"feed_measure_g": "9000"}, "must be from 20 g to 200 g"),
+        ({"water_setback_m": "-3"}, "must be from 0 m to 200 m"),
         ({"span0-starts_0": "6", "span0-starts_1": "1"}, "Give both days"),
         ({"span0-starts_0": "13", "span0-starts_1": "1"}, "no such day"),
     ],
@@ -147,3 +158,91 @@ def test_soils_are_described_in_words(browser, url):
     assert "Loam: a little gritty and a little smooth" in text_of(
         page_of(browser.get(url))
     )
+
+
+SOIL_AND_WATER = {
+    "soil_tested_on": "2025-05-20",
+    "soil_ph": "6,2",
+    "soil_nitrogen": "half",
+    "hose_bucket_l": "10",
+    "hose_bucket_s": "40",
+    "is_water_salty": "on",
+    "has_high_water_table": "on",
+    "water_setback_m": "3",
+    "feed_measure_g": "95",
+}
+
+
+def test_soil_test_hose_and_water_are_kept(browser, url, site):
+    browser.post(url, {**boxes(browser, url), **SOIL_AND_WATER})
+    found = stored(site)
+    assert (found.soil_tested_on, found.soil_ph) == (date(2025, 5, 20), 6.2)
+    assert found.soil_nitrogen == "half"
+    assert found.hose_flow_l_per_min == pytest.approx(15.0)  # 10 L in 40 s
+    assert (found.is_water_salty, found.has_high_water_table) == (True, True)
+    assert found.water_setback_m == 3.0
+    assert found.feed_density_g_per_ml == pytest.approx(0.95)
+    words = text_of(page_of(browser.get(url)))
+    assert "So far: 15 L a minute" in words
+
+
+def test_saving_soil_and_water_unchanged_changes_nothing(browser, cast, url, site):
+    browser.post(url, {**boxes(browser, url), **SOIL_AND_WATER})
+    before = Site.objects.values().get(pk=site.pk)
+    for units in ("us", "metric"):
+        choose_units(person=cast.owner, units=units)
+        browser.post(url, boxes(browser, url))
+    after = Site.objects.values().get(pk=site.pk)
+    assert after.pop("revision") == before.pop("revision") + 2
+    assert after == before
+
+
+def test_what_is_emptied_is_forgotten(browser, url, site):
+    browser.post(url, {**boxes(browser, url), **SOIL_AND_WATER})
+    emptied = {name: "" for name in SOIL_AND_WATER if not name.startswith(("is_", "h"))}
+    emptied |= {"hose_bucket_l": "", "hose_bucket_s": "", "soil_nitrogen": "usual"}
+    sent = {**boxes(browser, url), **emptied}
+    del sent["is_water_salty"], sent["has_high_water_table"]
+    browser.post(url, sent)
+    found = stored(site)
+    assert (found.soil_tested_on, found.soil_ph, found.soil_nitrogen) == (
+        None,
+        None,
+        "usual",
+    )
+    assert (found.hose_flow_l_per_min, found.feed_density_g_per_ml) == (None, None)
+    assert not found.is_water_salty
+    assert not found.has_high_water_table
+    assert found.water_setback_m is None
+
+
+def test_a_us_member_weighs_a_cup(browser, cast, url, site):
+    choose_units(person=cast.owner, units="us")
+    assert "One cup of it weighs (oz)" in text_of(page_of(browser.get(url)))
+    browser.post(url, {**boxes(browser, url), "feed_measure_g": "8.3"})
+    # NIST Handbook 44, appendix C: a cup is 8 fl oz, 236.59 mL; an ounce 28.3495 g.
+    density = 8.3 * 28.3495 / 236.59
+    assert stored(site).feed_density_g_per_ml == pytest.approx(density, rel=1e-4)
+
+
+def test_the_distance_to_water_is_the_owners_to_change(cast, client_of, url, site):
+    change_site(site=site, values={"water_setback_m": 5.0})
+    browser = client_of(cast.coordinator)
+    assert "No feeding nearer than 5 m to water" in text_of(page_of(browser.get(url)))
+    browser.post(url, {**boxes(browser, url), "water_setback_m": "0"})
+    assert stored(site).water_setback_m == 5.0
+
+
+def test_what_is_offered_is_folded_and_a_mistake_unfolds_its_fold(browser, url):
+    def folds(answer):
+        return [
+            (fold.find("summary").text, "open" in fold.attrib)
+            for fold in page_of(answer).xpath("//details[contains(@class, 'fold')]")
+        ]
+
+    titles = ["Place", "Soil", "Water", "Frost", "Feeding", "Local rules"]
+    shown = folds(browser.get(url))
+    assert [title for title, _ in shown if title in titles] == titles
+    assert not any(is_open for _, is_open in shown)
+    wrong = folds(browser.post(url, {**boxes(browser, url), "soil_ph": "12"}))
+    assert [title for title, is_open in wrong if is_open] == ["Soil"]

@@ -1,0 +1,32 @@
+"""Boxes of a form offered together, folded away, with why they matter."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from django import forms
+from django.forms import BoundField
+
+FoldNames = tuple[str, str, tuple[str, ...]]  # title, why, fields
+
+
+@dataclass(frozen=True, slots=True)
+class Fold:
+    """Fields offered together; what holds an error is unfolded."""
+
+    title: str
+    why: str
+    fields: tuple[BoundField, ...]
+    is_open: bool
+
+
+def folds_of(form: forms.Form, folds: Sequence[FoldNames]) -> tuple[Fold, ...]:
+    """Return the folds of a form; fields that it lacks are left out."""
+    return tuple(
+        Fold(
+            title,
+            why,
+            tuple(form[name] for name in names if name in form.fields),
+            form.is_bound and any(name in form.errors for name in names),
+        )
+        for title, why, names in folds
+    )
