@@ -32,29 +32,60 @@ class Stages:
         return self.initial + self.development + self.middle + self.late
 
 
-# FAO-56 Table 11; the table names its rows "high latitudes", "California" and "low
-# latitudes". The latitudes that part them below are this program's own.
+# FAO-56 Table 11, lengths and month of the start; the table names its rows "high
+# latitudes", "California" and "low latitudes". The latitudes that part them below are
+# this program's own. Its olives (270 days) are left out: they keep their leaves, so
+# that their year is the evergreens'.
 DECIDUOUS_HIGH = Stages(60, 20, 70, 90, 30)
 DECIDUOUS_MIDDLE = Stages(60, 30, 50, 130, 30)
 DECIDUOUS_LOW = Stages(60, 20, 70, 120, 60)
+GRAPE_HIGH = Stages(121, 20, 50, 90, 20)
+GRAPE_MIDDLE = Stages(60, 20, 50, 75, 60)
+GRAPE_LOW = Stages(91, 20, 40, 120, 60)
+WINE_GRAPE = Stages(91, 30, 60, 40, 80)
+PISTACHIO = Stages(32, 20, 60, 30, 40)
+WALNUT = Stages(91, 20, 10, 130, 30)
 CITRUS = Stages(1, 60, 90, 120, 95)
+BANANA = Stages(32, 120, 60, 180, 5)  # second year; start in February from memory
 HIGH_LATITUDE_DEG = 50.0
 LOW_LATITUDE_DEG = 34.0
 
+_DECIDUOUS = (DECIDUOUS_LOW, DECIDUOUS_MIDDLE, DECIDUOUS_HIGH)
+_OWN_STAGES = {  # low, middle and high latitude
+    "grapes, table or raisin": (GRAPE_LOW, GRAPE_MIDDLE, GRAPE_HIGH),
+    "grapes, wine": (GRAPE_LOW, WINE_GRAPE, GRAPE_HIGH),
+    "pistachios; no ground cover": (PISTACHIO,) * 3,
+    "walnut orchard": (WALNUT,) * 3,
+}
 
-def stages_of(leaf: str, latitude_deg: float) -> Stages:
+
+def stages_of(leaf: str, latitude_deg: float, crop: str = "") -> Stages:
     """Return the stages of a tree's year by its leaf and its distance from the equator.
 
-    ``leaf`` is ``deciduous``, ``semi`` or ``evergreen``; the last two follow the
-    citrus row, which never ends. Source: FAO-56 Table 11.
+    Parameters
+    ----------
+    leaf : str
+        ``deciduous``, ``semi`` or ``evergreen``; the last two follow the citrus row,
+        which never ends.
+    latitude_deg : float
+        South negative.
+    crop : str
+        FAO-56's name of the crop, as the catalogue's source of Kc has it behind its
+        colon; a row of its own in Table 11 goes before the one for all deciduous
+        orchards.
+
+    Returns
+    -------
+    Stages
+        Source: Allen et al. (1998), FAO-56, Table 11.
     """
     if leaf != "deciduous":
-        return CITRUS
-    if abs(latitude_deg) >= HIGH_LATITUDE_DEG:
-        return DECIDUOUS_HIGH
-    if abs(latitude_deg) < LOW_LATITUDE_DEG:
-        return DECIDUOUS_LOW
-    return DECIDUOUS_MIDDLE
+        return BANANA if crop == "banana, second year" else CITRUS
+    by_latitude = _OWN_STAGES.get(crop, _DECIDUOUS)
+    distance = abs(latitude_deg)
+    return by_latitude[
+        int(distance >= LOW_LATITUDE_DEG) + int(distance >= HIGH_LATITUDE_DEG)
+    ]
 
 
 def season_day(
