@@ -29,7 +29,8 @@ class Observation:
 
     ``what``: ``soil_feel`` (wet | right | dry), ``mulch_depth_mm``,
     ``trunk_gap_mm``, ``shoot_growth_mm``, ``bloom_stage`` (a stage's name),
-    ``drained_after_l`` (litres a pot took until water ran out below).
+    ``drained_after_l`` (litres a pot took until water ran out below), ``harvest`` (kg
+    picked).
     """
 
     tree_id: int
@@ -75,7 +76,8 @@ class StageDay:
     """The day of one stage in one care year, seen by a person or modelled.
 
     ``basis``: ``seen``, ``heat`` (from chill and warmth of this year) or ``months``
-    (the catalogue's, a first guess).
+    (the catalogue's, a first guess). Leaf drop bears the year whose growth it ends,
+    though it falls in the care year after.
     """
 
     stage: Stage

@@ -49,6 +49,7 @@ OBSERVATIONS = (
     "shoot_growth_mm",
     "bloom_stage",
     "drained_after_l",
+    "harvest",
 )
 MINUTES_PER_HOUR = 60
 OfTree = TypeVar("OfTree", WorkDone, Observation, Hold)

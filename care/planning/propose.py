@@ -7,7 +7,9 @@ from datetime import date, timedelta
 
 from care.facts import Situation, TreeFacts, WaterOutlook
 from care.planning.gather import Records, by_tree
+from care.planning.rains import rain_facts
 from care.planning.simulate import simulate_water
+from care.planning.stages import site_year, stages_by_tree
 from care.proposals import Proposal
 from care.rules import RULES
 
@@ -32,6 +34,9 @@ def situations(records: Records) -> list[Situation]:
     work, observations = by_tree(records.work), by_tree(records.observations)
     holds = by_tree(records.holds)
     mates = _clump_mates(records.trees, records.today)
+    rains = rain_facts(records.weather, records.today)
+    year = site_year(records.site, records.weather, records.today)
+    stages = stages_by_tree(year, records.trees, work, observations)
     return [
         Situation(
             today=records.today,
@@ -43,6 +48,8 @@ def situations(records: Records) -> list[Situation]:
             water=water.get(tree.id),
             typed_minimum_c=records.typed_minimum_c,
             clump_mates=mates.get(tree.id, ()),
+            rains=rains,
+            stages=stages[tree.id],
             holds=holds.get(tree.id, ()),
         )
         for tree in sorted(records.trees, key=lambda tree: tree.id)

@@ -8,7 +8,7 @@ from datetime import date, timedelta
 
 import numpy as np
 
-from care.facts import Array, MonthDay, RainState, WeatherSeries
+from care.facts import Array, MonthDay, RainFacts, RainState, WeatherSeries
 from care.science.rain_normals import MONTH_DAYS, YEAR_DAYS, WetSeason, wet_season
 from care.science.rain_season import (
     SOAKING_RAIN_MM,
@@ -37,7 +37,7 @@ class Rains:
     """The rains of the season at hand.
 
     ``searched_from`` is the day from which they are looked for; of the ``days`` since
-    then ``read_days`` have a reading.
+    then ``read_days`` have a reading. ``usual`` is the wet season of the place.
     """
 
     state: RainState
@@ -48,6 +48,23 @@ class Rains:
     end: RainsEnd | None = None
     onset_rule: OnsetRule = ONSET_RULE
     end_rule: EndRule = END_RULE
+    usual: WetSeason | None = None
+
+    @property
+    def sure_on(self) -> date | None:
+        """The morning on which what is provisional will be known, if all is read."""
+        if self.end is not None:
+            return self.end.day + timedelta(days=self.end_rule.dry_days + 1)
+        if self.onset is not None:
+            rule = self.onset_rule
+            return self.onset.day + timedelta(days=rule.window_days + rule.look_days)
+        return None
+
+    @property
+    def is_provisional(self) -> bool:
+        """Whether the days that could still prove it wrong have not passed, or read."""
+        latest = self.end or self.onset
+        return latest is not None and not latest.is_confirmed
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +106,11 @@ def rains_of(series: WeatherSeries, today: date) -> Rains:
     start = max(_latest(begin, today), series.start)
     rain_mm = _measured(series, today)[series.index(start) :]
     found = Rains(
-        RainState.AWAITED, start, len(rain_mm), int(np.sum(~np.isnan(rain_mm)))
+        RainState.AWAITED,
+        start,
+        len(rain_mm),
+        int(np.sum(~np.isnan(rain_mm))),
+        usual=season,
     )
     if not found.read_days:
         return replace(found, state=RainState.UNREAD)
@@ -117,6 +138,30 @@ def soaking_rain(series: WeatherSeries, today: date) -> SoakingRain | None:
         at_least=int(days_since_rain(since)[-1]) + behind,
         at_most=at_most + behind,
         is_on_record=at_most < len(since),
+    )
+
+
+def rain_facts(series: WeatherSeries | None, today: date) -> RainFacts | None:
+    """Return the rains as rules may know them, ``None`` without any weather.
+
+    Parameters
+    ----------
+    series : WeatherSeries or None
+        The site's.
+    today : datetime.date
+        Counts only once its rain was read.
+    """
+    if series is None:
+        return None
+    rains, soaking = rains_of(series, today), soaking_rain(series, today)
+    return RainFacts(
+        state=rains.state,
+        began_on=None if rains.onset is None else rains.onset.day,
+        ended_on=None if rains.end is None else rains.end.day,
+        is_provisional=rains.is_provisional,
+        usual_start=None if rains.usual is None else rains.usual.first_day,
+        usual_end=None if rains.usual is None else rains.usual.last_day,
+        days_since_soaking=None if soaking is None else soaking.at_least,
     )
 
 

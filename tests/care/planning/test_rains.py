@@ -1,12 +1,13 @@
 """The rains of a site: whether there is a season, its onset, its end, the last soak."""
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 import numpy as np
 import pytest
 
-from care.facts import RainState, WeatherSeries
-from care.planning.rains import rains_of, soaking_rain
+from care.facts import RainFacts, RainState, WeatherSeries
+from care.planning.rains import rain_facts, rains_of, soaking_rain
 from tests.care.science.reference import SeattleRecord
 
 SEATTLE = SeattleRecord()
@@ -167,3 +168,47 @@ def test_todays_gauge_counts_once_it_is_read():
     found = soaking_rain(series, START + timedelta(days=20))
     assert found is not None
     assert (found.at_least, found.at_most) == (0, 0)
+
+
+def test_rules_may_know_the_usual_season_and_how_sure_the_onset_is():
+    today = date(2023, 5, 20)
+    facts = rain_facts(summer_rains(today), today)
+    # The usual season of two like years: May to September, days 121 to 273
+    assert facts == RainFacts(
+        RainState.SET_IN,
+        began_on=ONSET,
+        is_provisional=True,
+        usual_start=121,
+        usual_end=273,
+        days_since_soaking=2,
+    )
+    # The window of three days and thirty days after it: sure on the next morning
+    assert rains_of(summer_rains(today), today).sure_on == date(2023, 6, 12)
+    later = date(2023, 6, 12)
+    assert not rain_facts(summer_rains(later), later).is_provisional
+
+
+def test_rules_may_know_that_the_rains_have_ended():
+    today = LAST_RAIN + timedelta(days=12)
+    found = rain_facts(summer_rains(today), today)
+    assert (found.state, found.ended_on) == (RainState.ENDED, LAST_RAIN)
+    assert found.is_provisional
+    sure = rains_of(summer_rains(today), today).sure_on
+    assert sure == LAST_RAIN + timedelta(days=21)
+    assert not rain_facts(summer_rains(sure), sure).is_provisional
+
+
+def test_without_weather_or_season_nothing_is_known_of_the_rains():
+    assert rain_facts(None, ONSET) is None
+    blind = WeatherSeries(START, np.zeros(9), np.zeros(9), np.zeros(9), "n" * 9)
+    assert rain_facts(blind, START) == RainFacts(RainState.UNKNOWN)
+    assert rains_of(blind, START).sure_on is None
+
+
+def test_a_wet_spell_that_dries_up_is_no_onset():
+    today = date(2023, 6, 5)
+    series = summer_rains(today)
+    rain = series.rain_mm.copy()
+    rain[series.index(date(2023, 5, 13)) : series.index(today)] = 0.0
+    found = rain_facts(replace(series, rain_mm=rain), today)
+    assert (found.state, found.began_on) == (RainState.AWAITED, None)

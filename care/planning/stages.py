@@ -1,0 +1,320 @@
+"""The stages of each tree's year: as seen, as modelled from the weather, by months.
+
+Of last season, this one and the next. What a species does is reckoned once a site;
+trees share it unless somebody saw their own stages, or kept them indoors in winter.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date, timedelta
+
+import numpy as np
+
+from care.facts import (
+    Observation,
+    Place,
+    SiteFacts,
+    SpeciesFacts,
+    Stage,
+    StageDay,
+    TreeFacts,
+    WeatherSeries,
+    WorkDone,
+)
+from care.planning.bloom_stages import SEEN_STAGES
+from care.science.crop import ripening_days
+from care.science.phenology import (
+    BUD_BREAK_SHARE,
+    PETAL_FALL_DAYS,
+    DailyWarmth,
+    SpringNeed,
+    bloom_degree_hours,
+    chill_need_hours,
+    daily_warmth,
+    degree_hours_until,
+    leaves_fallen,
+    stage_reached,
+    usual_chill_hours,
+    usual_stage,
+)
+from care.science.season import season_date, season_of
+from care.science.stage_months import month_guess
+
+NEAREST_DAYS = 120  # a reading further from every guess names no season; no source
+# Ours: a modelled bloom further than this from the months is not believed.
+FARTHEST_FROM_MONTHS_DAYS = 60
+LATE_PICKING_DAYS = 45  # a picking after the months' end is still of that crop; ours
+LAST_PICKING_DAYS = 14  # without another picking; ours
+BUDS_BEFORE_BLOOM = timedelta(days=7)  # at least; ours
+LEARNED_STEP = 50.0  # degree hours, about half a spring day, so that trees share sums
+
+Seen = Mapping[tuple[Stage, int], date]
+
+
+@dataclass(slots=True)
+class SiteYear:
+    """A site's weather as stages need it; what was reckoned once is kept."""
+
+    site: SiteFacts
+    today: date
+    series: WeatherSeries | None
+    warmth: DailyWarmth | None
+    usual_hours: float | None
+    modelled: dict[tuple[SpringNeed, int], date | None] = field(default_factory=dict)
+    by_species: dict[str, tuple[StageDay, ...]] = field(default_factory=dict)
+
+    @property
+    def seasons(self) -> tuple[int, int, int]:
+        """Last season, this one and the next."""
+        season = season_of(self.today, southern=self.site.is_southern)
+        return (season - 1, season, season + 1)
+
+    def day_of(self, need: SpringNeed, season: int) -> date | None:
+        """Return the day on which a need is met, by the other years if not in reach."""
+        key = (need, season)
+        if key not in self.modelled and self.warmth is not None:
+            southern = self.site.is_southern
+            self.modelled[key] = stage_reached(
+                self.warmth, season, need, southern=southern
+            ) or usual_stage(self.warmth, season, need, southern=southern)
+        return self.modelled.get(key)
+
+
+def site_year(site: SiteFacts, series: WeatherSeries | None, today: date) -> SiteYear:
+    """Return a site's year, its weather reckoned once for all its trees."""
+    if series is None:
+        return SiteYear(site, today, None, None, None)
+    warmth = daily_warmth(series, site.latitude_deg)
+    usual = usual_chill_hours(warmth, southern=site.is_southern)
+    return SiteYear(site, today, series, warmth, usual)
+
+
+def stages_by_tree(
+    year: SiteYear,
+    trees: Iterable[TreeFacts],
+    work: Mapping[int, Sequence[WorkDone]],
+    observations: Mapping[int, Sequence[Observation]],
+) -> dict[int, tuple[StageDay, ...]]:
+    """Return what is known of the stages of every tree.
+
+    Parameters
+    ----------
+    year : SiteYear
+        As of its day; later words are ignored.
+    trees : iterable of TreeFacts
+        All of one site.
+    work, observations : mappings
+        By tree; pickings and reported stages count.
+
+    Returns
+    -------
+    dict of tuples
+        By tree; of one stage up to three days, seen, modelled and by months.
+    """
+    trees = list(trees)
+    seen = {
+        tree.id: _seen(year, tree, work.get(tree.id, ()), observations.get(tree.id, ()))
+        for tree in trees
+    }
+    of_species: dict[str, list[Seen]] = defaultdict(list)
+    for tree in trees:
+        if seen[tree.id]:
+            of_species[tree.species.key].append(seen[tree.id])
+    return {
+        tree.id: _stages(year, tree, seen[tree.id], of_species[tree.species.key])
+        for tree in trees
+    }
+
+
+def _seen(
+    year: SiteYear,
+    tree: TreeFacts,
+    work: Sequence[WorkDone],
+    observations: Sequence[Observation],
+) -> Seen:
+    """Return the days on which stages were seen, by the season they belong to."""
+    found: dict[tuple[Stage, int], date] = {}
+    days = [
+        (*SEEN_STAGES[reading.word], reading.on)
+        for reading in observations
+        if reading.what == "bloom_stage" and reading.word in SEEN_STAGES
+    ]
+    picked = [reading.on for reading in observations if reading.what == "harvest"]
+    picked += [
+        done.on for done in work if done.kind == "harvest" and done.what == "done"
+    ]
+    days += [(Stage.HARVEST, 0, on) for on in picked]
+    for stage, lag_days, on in sorted(days, key=lambda row: row[2]):
+        if on > year.today:
+            continue
+        day = on - timedelta(days=lag_days)
+        season = _season_of_stage(year.site, tree.species, stage, day)
+        if season is not None and (
+            stage is Stage.HARVEST or (stage, season) not in found
+        ):
+            found[stage, season] = day
+    return {
+        key: day
+        for key, day in found.items()
+        if key[0] is not Stage.HARVEST
+        or day <= year.today - timedelta(days=LAST_PICKING_DAYS)
+    }
+
+
+def _season_of_stage(
+    site: SiteFacts, species: SpeciesFacts, stage: Stage, day: date
+) -> int | None:
+    """Return the season whose guess lies nearest, ``None`` if all are far away."""
+    nearest = season_of(day, southern=site.is_southern)
+    seasons = (nearest - 1, nearest, nearest + 1)
+    if stage is Stage.HARVEST:
+        return next((s for s in seasons if _is_crop(site, species, s, day)), None)
+    guesses = (
+        (month_guess(stage, season, species, site), season) for season in seasons
+    )
+    away = [(abs((day - guess).days), season) for guess, season in guesses if guess]
+    days, season = min(away, default=(NEAREST_DAYS + 1, 0))
+    return season if days <= NEAREST_DAYS else None
+
+
+def _is_crop(site: SiteFacts, species: SpeciesFacts, season: int, day: date) -> bool:
+    """Whether a picking falls between the bloom and the last picking of one season."""
+    bloom = month_guess(Stage.FULL_BLOOM, season, species, site)
+    last = month_guess(Stage.HARVEST, season, species, site)
+    if bloom is None or last is None:
+        return False
+    return bloom < day <= last + timedelta(days=LATE_PICKING_DAYS)
+
+
+def _stages(
+    year: SiteYear, tree: TreeFacts, seen: Seen, of_species: list[Seen]
+) -> tuple[StageDay, ...]:
+    own = tuple(
+        StageDay(stage, season, day, "seen")
+        for (stage, season), day in seen.items()
+        if season in year.seasons
+    )
+    if seen or any(_winters_indoors(year, tree, season) for season in year.seasons):
+        teachers = [seen] if _teaches(seen) else of_species
+        return own + _guesses(year, tree, seen, teachers)
+    key = tree.species.key
+    if key not in year.by_species:
+        year.by_species[key] = _guesses(year, tree, {}, of_species)
+    return year.by_species[key]
+
+
+def _teaches(seen: Seen) -> bool:
+    return any(stage is Stage.FULL_BLOOM for stage, _season in seen)
+
+
+def _guesses(
+    year: SiteYear, tree: TreeFacts, seen: Seen, teachers: list[Seen]
+) -> tuple[StageDay, ...]:
+    """Return modelled days and those by months of every stage and season."""
+    learned = _bloom_need(year, tree.species, teachers)
+    found = []
+    for season in year.seasons:
+        need = None if _winters_indoors(year, tree, season) else learned
+        bloom = seen.get((Stage.FULL_BLOOM, season))
+        by_heat = _by_heat(year, tree.species, season, need, bloom)
+        for stage in Stage:
+            guess = month_guess(stage, season, tree.species, year.site)
+            if stage in by_heat:
+                found.append(StageDay(stage, season, by_heat[stage], "heat"))
+            if guess is not None:
+                found.append(StageDay(stage, season, guess, "months"))
+    return tuple(found)
+
+
+def _by_heat(
+    year: SiteYear,
+    species: SpeciesFacts,
+    season: int,
+    need: SpringNeed | None,
+    bloom: date | None,
+) -> dict[Stage, date]:
+    """Return modelled stages; those after bloom count from the bloom that was seen."""
+    found = {}
+    if not species.is_evergreen and year.series is not None:
+        bare = leaves_fallen(year.series, season, southern=year.site.is_southern)
+        if bare is not None:
+            found[Stage.LEAF_DROP] = bare
+    if bloom is None and need is not None:
+        bloom = _believed(year, species, season, need)
+        if bloom is not None:
+            found[Stage.FULL_BLOOM] = bloom
+    return (
+        found if bloom is None else found | _around(year, species, season, need, bloom)
+    )
+
+
+def _around(
+    year: SiteYear,
+    species: SpeciesFacts,
+    season: int,
+    need: SpringNeed | None,
+    bloom: date,
+) -> dict[Stage, date]:
+    """Return bud break, petal fall and the last picking of a known bloom."""
+    found = {Stage.PETAL_FALL: bloom + timedelta(days=PETAL_FALL_DAYS)}
+    ripening = ripening_days(species)
+    if ripening is not None:
+        found[Stage.HARVEST] = bloom + timedelta(days=ripening[2])
+    if need is not None:
+        swelling = SpringNeed(need.chill_hours, need.degree_hours * BUD_BREAK_SHARE)
+        buds = year.day_of(swelling, season)
+        if buds is not None:
+            found[Stage.BUD_BREAK] = min(buds, bloom - BUDS_BEFORE_BLOOM)
+    return found
+
+
+def _believed(
+    year: SiteYear, species: SpeciesFacts, season: int, need: SpringNeed
+) -> date | None:
+    """Return the modelled bloom unless it lies too far from the months."""
+    bloom = year.day_of(need, season)
+    guess = month_guess(Stage.FULL_BLOOM, season, species, year.site)
+    if bloom is None or guess is None:
+        return None
+    days = abs((bloom - guess).days)
+    return bloom if days <= FARTHEST_FROM_MONTHS_DAYS else None
+
+
+def _bloom_need(
+    year: SiteYear, species: SpeciesFacts, teachers: list[Seen]
+) -> SpringNeed | None:
+    """Return chill and warmth until full bloom, learned from blooms that were seen."""
+    chill = chill_need_hours(
+        species.chill_hours_min, species.chill_hours_max, year.usual_hours
+    )
+    if chill is None or species.is_evergreen or year.warmth is None:
+        return None
+    learned = []
+    for seen in teachers:
+        for (stage, season), day in seen.items():
+            if stage is not Stage.FULL_BLOOM:
+                continue
+            hours = degree_hours_until(
+                year.warmth, season, chill, day, southern=year.site.is_southern
+            )
+            if hours is not None:
+                learned.append(hours)
+    if learned:
+        steps = round(float(np.mean(learned)) / LEARNED_STEP)
+        return SpringNeed(chill, steps * LEARNED_STEP)
+    known = bloom_degree_hours(species)
+    return None if known is None else SpringNeed(chill, known)
+
+
+def _winters_indoors(year: SiteYear, tree: TreeFacts, season: int) -> bool:
+    """Whether a pot was or is indoors in the rest before a season."""
+    if not tree.stays:
+        return False
+    southern = year.site.is_southern
+    first = season_date(season, 11, 1, southern=southern)
+    middles = (first + timedelta(days=days) for days in (0, 30, 60, 90, 120))
+    return any(
+        tree.place_on(day) in (Place.INDOORS_HEATED, Place.INDOORS_UNHEATED)
+        for day in middles
+    )
