@@ -9,7 +9,11 @@ alone. :func:`litres_by_floor` and :func:`litres_by_crown` each take only their 
 import numpy as np
 
 from care.facts import Array
+from care.science.evapotranspiration import vapour_pressure_slope_kpa
+from care.science.kc_climate import climate_adjusted_kc, climate_term
 
+TALL_COVER_KCB = 1.2  # ceiling of Eq. 101
+GRASS_RESISTANCE_S_M = 100.0  # of a leaf of the reference: FAO-56, chapter 9
 BARE_KC_MIN = 0.15  # of dry bare ground: FAO-56, Eq. 98, which gives 0.15-0.20
 COVER_FACTOR = 2.0  # the most that cover counts for: FAO-56, Eq. 98
 GRASS_FLOOR_KC = 0.95  # of a growing ground cover: FAO-56 Table 12, footnote 22
@@ -59,6 +63,55 @@ def shaded_share_of_rows(
     """
     shade = 1 + height_per_width / np.tan(sun_elevation_rad)
     return np.asarray(np.minimum(np.asarray(cover) * shade, 1.0))
+
+
+def full_cover_kcb(
+    *,
+    wind_ms: Array | float,
+    humidity_min_percent: Array | float,
+    height_m: float,
+) -> Array:
+    """Return the basal crop coefficient of plants that shade all ground, Kcb full [-].
+
+    ``1 + 0.1 h``, at most 1.2, then by wind and humidity. For stands of more than
+    500 m2; a single tree in the open can exceed it.
+    Source: Allen et al. (1998), FAO-56, Eq. 99-101.
+    """
+    still = min(1 + 0.1 * height_m, TALL_COVER_KCB)
+    term = climate_term(wind_ms, humidity_min_percent)
+    return climate_adjusted_kc(still, term, height_m)
+
+
+def stomatal_factor(
+    *,
+    leaf_resistance_s_m: float,
+    temperature_c: Array | float,
+    wind_ms: Array | float,
+    psychrometric_kpa: float,
+) -> Array:
+    """Return the share that leaves with closer stomata than grass transpire, Fr [-].
+
+    Parameters
+    ----------
+    leaf_resistance_s_m : float
+        Of a leaf, 100 for grass and most annual crops.
+    temperature_c, wind_ms : arrays of one shape
+        Means of the stage.
+    psychrometric_kpa : float
+        Psychrometric constant of the place [kPa/degC].
+
+    Returns
+    -------
+    array of that shape, 1 at 100 s/m
+        Source: Allen et al. (1998), FAO-56, chapter 9, stomatal control.
+    """
+    slope = vapour_pressure_slope_kpa(temperature_c)
+    drag = 0.34 * np.asarray(wind_ms, dtype=np.float64)
+    share = leaf_resistance_s_m / GRASS_RESISTANCE_S_M
+    return np.asarray(
+        (slope + psychrometric_kpa * (1 + drag))
+        / (slope + psychrometric_kpa * (1 + drag * share))
+    )
 
 
 def sparse_kcb(

@@ -5,12 +5,12 @@ import pytest
 from hypothesis import given, strategies as st
 
 from care.science.canopy import LEAFLESS_KC, crown_area_m2
-from care.science.crop_climate import full_cover_kcb, stomatal_factor
 from care.science.crop_cover import (
     GRASS_FLOOR_KC,
     LEAFLESS_FLOOR_KC,
     LEAFLESS_GRASS_KC_RANGE,
     crown_share,
+    full_cover_kcb,
     kc_with_grass,
     litres_by_crown,
     litres_by_floor,
@@ -21,11 +21,17 @@ from care.science.crop_cover import (
     single_kc,
     sparse_kcb,
     sparse_kcb_unbounded,
+    stomatal_factor,
     thin_stand_reduction,
+)
+from care.science.evapotranspiration import (
+    atmospheric_pressure_kpa,
+    psychrometric_constant_kpa,
 )
 from care.science.sun import noon_elevation_rad
 
 INCH_MM, FOOT_M, GALLON_L = 25.4, 0.3048, 3.785411784
+SEA_LEVEL_GAMMA = float(psychrometric_constant_kpa(atmospheric_pressure_kpa(0.0)))
 
 
 def test_example_40_a_thin_stand():
@@ -50,6 +56,39 @@ def test_example_41_a_crop_from_its_cover():
     assert single_kc(kcb, is_wetted_weekly=True) == pytest.approx(0.85, abs=0.01)
 
 
+def test_full_cover_of_example_41_and_43():
+    # 2 m high, 1.5 m/s, 55 %: 1.20 before and 1.15 after the climate; a tree of 5 m
+    # at 25 % humidity 1.29.
+    low = full_cover_kcb(wind_ms=1.5, humidity_min_percent=55, height_m=2.0)
+    tall = full_cover_kcb(wind_ms=2.0, humidity_min_percent=25, height_m=5.0)
+    assert low == pytest.approx(1.15, abs=0.005)
+    assert tall == pytest.approx(1.29, abs=0.005)
+
+
+@pytest.mark.parametrize(("height", "expected"), [(0.4, 1.04), (2, 1.2), (9, 1.2)])
+def test_full_cover_grows_with_height_up_to_a_ceiling(height, expected):
+    found = full_cover_kcb(wind_ms=2.0, humidity_min_percent=45, height_m=height)
+    assert found == pytest.approx(expected)
+
+
+def test_stomata_of_example_43():
+    # Olive leaves of 420 s/m at 25 degC, wind of 2 m/s: 0.67.
+    factor = stomatal_factor(
+        leaf_resistance_s_m=420,
+        temperature_c=25,
+        wind_ms=2.0,
+        psychrometric_kpa=SEA_LEVEL_GAMMA,
+    )
+    assert factor == pytest.approx(0.67, abs=0.01)
+    grass = stomatal_factor(
+        leaf_resistance_s_m=100,
+        temperature_c=25,
+        wind_ms=2.0,
+        psychrometric_kpa=SEA_LEVEL_GAMMA,
+    )
+    assert grass == pytest.approx(1.0)
+
+
 def test_example_43_olives_ten_metres_apart():
     # Crowns 5 m wide and high, 30 N, day 180, humidity 25 %.
     cover = crown_share(crown_area_m2(5.0), 100.0)
@@ -60,7 +99,10 @@ def test_example_43_olives_ten_metres_apart():
     kcb = sparse_kcb(full, cover=cover, shaded=shaded, height_m=5.0)
     assert kcb == pytest.approx(0.60, abs=0.01)
     closed = stomatal_factor(
-        leaf_resistance_s_m=420, temperature_c=25, wind_ms=2.0, psychrometric_kpa=0.067
+        leaf_resistance_s_m=420,
+        temperature_c=25,
+        wind_ms=2.0,
+        psychrometric_kpa=SEA_LEVEL_GAMMA,
     )
     assert closed * kcb == pytest.approx(0.40, abs=0.01)
 

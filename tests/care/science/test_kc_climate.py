@@ -56,3 +56,17 @@ def test_the_driest_hour_of_a_day():
 def test_an_unknown_reading_stays_unknown():
     driest = minimum_humidity_percent(np.array(10.0), np.array(25.0), np.array(np.nan))
     assert np.isnan(driest)
+
+
+@given(st.floats(0, 12), st.floats(5, 100), st.floats(0.2, 9), st.floats(0, 6))
+def test_wind_and_dry_air_never_draw_less(wind_ms, humidity, height_m, more):
+    still, windier, drier = (
+        climate_adjusted_kc(0.95, climate_term(*weather), height_m)
+        for weather in (
+            (wind_ms, humidity),
+            (wind_ms + more, humidity),
+            (wind_ms, humidity - more),
+        )
+    )
+    assert windier >= still
+    assert drier >= still
