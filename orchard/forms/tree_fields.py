@@ -4,8 +4,9 @@ from collections.abc import Iterable
 
 from django import forms
 
-from orchard.forms.fields import QuantityField, UnitsForm, day_field
+from orchard.forms.fields import NumberField, QuantityField, UnitsForm, day_field
 from orchard.models import Stay, Tree
+from orchard.models.places import SOIL_PH
 from orchard.units import Quantity
 
 GROUND, POT = "ground", "pot"
@@ -53,19 +54,30 @@ FOLDS: tuple[tuple[str, str, tuple[str, ...]], ...] = (
             "irrigation_litres",
             "irrigation_weekdays",
             "irrigation_since",
+            "drip_l_per_h",
             "watered_radius_m",
         ),
     ),
     (
-        "How it came",
+        "How it came and stands",
         "A new tree drinks from its own root ball alone; how large that ball was "
-        "decides how often.",
-        ("stock", "stock_litres"),
+        "decides how often. What holds and guards it is looked at in time.",
+        (
+            "stock",
+            "stock_litres",
+            "is_grafted",
+            "goal",
+            "support",
+            "has_trunk_guard",
+        ),
     ),
     (
         "Ground and mulch",
         "Mulch saves water and rots away; grass takes water and feed.",
         (
+            "drainage_hours",
+            "soil_ph",
+            "water_distance_m",
             "floor",
             "mulch_material",
             "mulch_depth_mm",
@@ -92,9 +104,11 @@ QUANTITIES = (
     *("container_litres", "container_diameter_m", "crown_width_m", "height_m"),
     *("height_target_m", "spacing_m", "caliper_mm", "irrigation_litres"),
     *("watered_radius_m", "stock_litres", "mulch_depth_mm", "mulch_ring_radius_m"),
-    "trunk_gap_mm",
+    *("trunk_gap_mm", "drip_l_per_h", "water_distance_m"),
 )
-CHOICES = ("stock", "floor", "rain_reach", "mulch_material")
+NUMBERS = ("drainage_hours", "soil_ph")
+CHOICES = ("stock", "floor", "rain_reach", "mulch_material", "goal", "support")
+YES, NO = "yes", "no"
 KNOWN = ("fed_before", "pruned_before", "mulched_before")
 
 
@@ -143,7 +157,8 @@ class TreeFields(UnitsForm):
         label="Planted when?",
         max_length=30,
         required=False,
-        help_text="A day, a month or a year: 2024-03-15, March 2024 or 2024.",
+        help_text="A day, a month or a year: 2024-03-15, March 2024 or 2024. A day to "
+        "come if it is still to be planted.",
         widget=forms.TextInput(attrs={"autocomplete": "off"}),
     )
     planted_long_ago = forms.BooleanField(
@@ -220,6 +235,13 @@ class TreeFields(UnitsForm):
         required=False,
     )
     irrigation_since = day_field(label="Running since")
+    drip_l_per_h = QuantityField(
+        Quantity.VOLUME,
+        low=0.1,
+        high=2000,
+        label="Its drippers give together, in one hour",
+        help_text="Then litres are told in hours of dripping too.",
+    )
     watered_radius_m = _metres(
         "You wet the ground this far from the trunk",
         10,
@@ -233,6 +255,43 @@ class TreeFields(UnitsForm):
         low=0.1,
         high=3000,
         label="Size of its nursery pot or root ball",
+    )
+    is_grafted = _radios(
+        [(YES, "Yes"), (NO, "No, it grows on its own roots")], "Is it grafted?", YES
+    )
+    goal = _radios(
+        Tree.Goal.choices, "While it is young, it should", Tree.Goal.STANDARD
+    )
+    support = forms.ChoiceField(
+        label="It is held up by", choices=Tree.Support.choices, required=False
+    )
+    has_trunk_guard = forms.BooleanField(
+        label="A guard stands round its trunk",
+        required=False,
+        help_text="Against trimmers, teeth and sun; it must not grow tight.",
+    )
+    drainage_hours = NumberField(
+        label="A test hole filled with water was empty after",
+        low=0,
+        high=1000,
+        unit="hours",
+        required=False,
+        help_text="Dig it where the tree stands or will stand, fill it twice, and time "
+        "the second filling. Ask where pipes and cables lie before you dig.",
+    )
+    soil_ph = NumberField(
+        label="pH of its own bed",
+        low=SOIL_PH[0],
+        high=SOIL_PH[1],
+        required=False,
+        help_text="Where it differs from the rest of the site.",
+    )
+    water_distance_m = QuantityField(
+        Quantity.LENGTH,
+        low=0,
+        high=5000,
+        label="Distance to a pond, ditch, stream or shore",
+        help_text="Local rules may forbid feeding close to water.",
     )
     floor = forms.ChoiceField(
         label="Under it lies", choices=Tree.Floor.choices, required=False

@@ -1,12 +1,21 @@
 """A stored tree as the first content of its form."""
 
 from orchard.catalogue import species_catalogue
-from orchard.forms.tree_fields import CHOICES, GROUND, KNOWN, POT, QUANTITIES
+from orchard.forms.tree_fields import (
+    CHOICES,
+    GROUND,
+    KNOWN,
+    NO,
+    NUMBERS,
+    POT,
+    QUANTITIES,
+    YES,
+)
 from orchard.models import Stay, Tree
 
 SAME = (
     *("name", "cultivar", "tag", "near_wires", "container_medium"),
-    *("irrigation_since", "mulch_laid_on"),
+    *("irrigation_since", "mulch_laid_on", "has_trunk_guard"),
 )
 
 
@@ -16,7 +25,7 @@ def tree_initial(tree: Tree, stay: Stay | None) -> dict[str, object]:
     values = {name: getattr(tree, name) for name in (*SAME, *CHOICES, *KNOWN)}
     values |= {
         name: getattr(tree, name)
-        for name in QUANTITIES
+        for name in (*QUANTITIES, *NUMBERS)
         if getattr(tree, name) is not None
     }
     return values | {
@@ -27,6 +36,7 @@ def tree_initial(tree: Tree, stay: Stay | None) -> dict[str, object]:
         "block_name": tree.block.name if tree.block else "",
         "clump_name": tree.clump.name if tree.clump else "",
         "position": tree.position + 1,
+        "is_grafted": YES if tree.is_grafted else NO,
         "irrigation_weekdays": list(tree.irrigation_weekdays),
         "place": stay.place if stay else "",
         "place_since": stay.since if stay else None,

@@ -11,6 +11,7 @@ from datetime import date
 from typing import NoReturn
 
 from orchard.catalogue import find_species, species_named
+from orchard.forms.planting_days import OLDEST_YEAR, last_planned_day
 from orchard.sources.problems import SourceProblem
 from orchard.units import Quantity, UnitError, UnitSystem, parse_quantity
 
@@ -19,7 +20,6 @@ MAX_LETTERS = 200_000
 MAX_PART_LETTERS = 80
 #: No pot that a person tends is larger; a 5000 L planter is a raised bed.
 LARGEST_POT_L = 5_000.0
-OLDEST_YEAR = 1_800
 
 _PARTS = (3, 4)
 _HOW = "write name, species, ground or pot with its size, and when planted"
@@ -79,7 +79,7 @@ def parse_tree_list(
     text : str
         As pasted.
     today : date
-        The site's own day; later planting dates are mistakes.
+        The site's own day; later planting dates are plans, far later ones mistakes.
     system : UnitSystem
         The unit of pot sizes that name none: litres or US gallons.
 
@@ -202,7 +202,7 @@ def _planted_on(text: str, today: date) -> date | None:
             f"“{text}” is no planting date; write 2014-03-15, 2014-03, 2014 or unknown"
         )
         _refuse("planted", message)
-    if planted > today:
-        message = f"{text} is still to come; today is {today}"
+    if planted > last_planned_day(today):
+        message = f"{text} is too far ahead to plan; today is {today}"
         _refuse("planted", message)
     return planted

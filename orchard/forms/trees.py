@@ -9,11 +9,19 @@ from django.forms import BoundField
 from orchard.catalogue import find_species, species_catalogue, species_named
 from orchard.forms.fields import read_past_day
 from orchard.forms.folds import Fold, folds_of
-from orchard.forms.tree_fields import CHOICES, FOLDS, KNOWN, POT, QUANTITIES, TreeFields
+from orchard.forms.planting_days import OLDEST_YEAR, last_planned_day
+from orchard.forms.tree_fields import (
+    CHOICES,
+    FOLDS,
+    KNOWN,
+    NO,
+    NUMBERS,
+    POT,
+    QUANTITIES,
+    TreeFields,
+)
 from orchard.models import Tree
 from orchard.units import UnitSystem
-
-OLDEST_YEAR = 1800
 
 
 class TreeForm(TreeFields):
@@ -24,14 +32,12 @@ class TreeForm(TreeFields):
         *args: object,
         units: UnitSystem,
         today: date,
-        entered_on: date | None = None,
         tags_taken: frozenset[str] = frozenset(),
         names_taken: frozenset[str] = frozenset(),
         **kwargs: object,
     ) -> None:
         super().__init__(*args, units=units, **kwargs)
         self.today = today
-        self.entered_on = entered_on or today
         self.tags_taken = tags_taken
         self.names_taken = names_taken
 
@@ -80,17 +86,12 @@ class TreeForm(TreeFields):
         except ValueError:
             message = f"“{text}” is no such day. Write 2024-03-15, March 2024 or 2024."
             raise forms.ValidationError(message, code="invalid") from None
-        if day > self.today:
-            message = f"{day:%-d %B %Y} is still to come. Add it once it is planted."
+        if day > last_planned_day(self.today):
+            message = f"{day:%-d %B %Y} is too far ahead to plan. Write a nearer day."
             raise forms.ValidationError(message, code="future")
         if day.year < OLDEST_YEAR:
             message = f"Before {OLDEST_YEAR}? Tick “Long ago; nobody knows” instead."
             raise forms.ValidationError(message, code="old")
-        if day > self.entered_on:
-            message = (
-                f"The tree was entered on {self.entered_on:%-d %B %Y}, before that."
-            )
-            raise forms.ValidationError(message, code="after_entry")
         return day
 
     def clean_place_since(self) -> date | None:
@@ -155,7 +156,9 @@ class TreeForm(TreeFields):
         key = str(data["species"])
         is_pot = data["grows_in"] == POT
         is_mulched = bool(data["mulch_material"])
-        values: dict[str, object] = {name: data[name] for name in QUANTITIES}
+        values: dict[str, object] = {
+            name: data[name] for name in (*QUANTITIES, *NUMBERS)
+        }
         values |= {name: data[name] for name in CHOICES if data[name]}
         values |= {name: data[name] or Tree.Known.UNKNOWN for name in KNOWN}
         values |= {
@@ -167,6 +170,8 @@ class TreeForm(TreeFields):
             "container_medium": data["container_medium"] or "mix",
             "planted_on": data["planted"],
             "near_wires": data["near_wires"],
+            "has_trunk_guard": data["has_trunk_guard"],
+            "is_grafted": data["is_grafted"] != NO,
             "irrigation_weekdays": "".join(sorted(data["irrigation_weekdays"])),
             "irrigation_since": data["irrigation_since"],
             "mulch_material": data["mulch_material"],

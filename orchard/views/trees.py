@@ -30,7 +30,7 @@ def tree_add(request: HttpRequest, site: str) -> HttpResponse:
     if form.is_bound and form.is_valid():
         tree = _add(page, form)
         if tree is not None:
-            messages.success(request, f"{tree.name} is entered.")
+            messages.success(request, _entered(tree, page))
             return _after_adding(request, page, tree)
     context = _context(page, form, is_first="first" in request.GET)
     return render(request, "orchard/tree_add.html", context)
@@ -55,6 +55,12 @@ def tree_edit(request: HttpRequest, site: str, tree: uuid.UUID) -> HttpResponse:
     return render(request, "orchard/tree_edit.html", context)
 
 
+def _entered(tree: Tree, page: SitePage) -> str:
+    if tree.is_planned(page.today):
+        return f"{tree.name} is planned. Its care begins once it is planted."
+    return f"{tree.name} is entered."
+
+
 def _form(
     request: HttpRequest,
     page: SitePage,
@@ -67,7 +73,6 @@ def _form(
         request.POST if request.method == "POST" else None,
         units=page.units,
         today=page.today,
-        entered_on=tree.entered_on if tree else None,
         tags_taken=frozenset(tag for tag, _ in taken if tag),
         names_taken=frozenset(name for _, name in taken),
         initial=initial,

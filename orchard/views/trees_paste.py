@@ -1,6 +1,7 @@
 """Many trees at once: paste a list, look at what was understood, enter them."""
 
 from dataclasses import asdict
+from datetime import date
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
@@ -40,7 +41,7 @@ def trees_paste(request: HttpRequest, site: str) -> HttpResponse:
     context = page.context(
         form=form,
         parsed=parsed,
-        lines=_lines(parsed),
+        lines=_lines(parsed, page.today),
         seen=_pasted_mark(form.cleaned_data["pasted"]) if parsed else "",
         blocks=page.site.blocks.values_list("name", flat=True),
         is_first="first" in request.GET,
@@ -53,12 +54,16 @@ def _pasted_mark(pasted: str) -> str:
     return hash_of(pasted)
 
 
-def _lines(parsed: ParsedTrees | None) -> list[dict[str, object]]:
+def _lines(parsed: ParsedTrees | None, today: date) -> list[dict[str, object]]:
     """Return what was understood, for reading over."""
     if parsed is None:
         return []
     catalogue = species_catalogue()
     return [
-        {"row": row, "species": catalogue[row.species_key].common_name}
+        {
+            "row": row,
+            "species": catalogue[row.species_key].common_name,
+            "is_planned": row.planted_on is not None and row.planted_on > today,
+        }
         for row in parsed.rows
     ]

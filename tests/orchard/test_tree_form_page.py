@@ -118,8 +118,7 @@ def test_everything_that_is_offered_is_kept(browser, url, site):
         ({"species": ""}, "Say what it is"),
         ({"grows_in": ""}, "Choose the ground or a pot"),
         ({"planted": ""}, "Write when, or tick"),
-        ({"planted": "2025-07-03"}, "3 July 2025 is still to come"),
-        ({"planted": "2030"}, "is still to come"),
+        ({"planted": "2030"}, "1 January 2030 is too far ahead to plan"),
         ({"planted": "1200"}, "Long ago; nobody knows"),
         ({"planted": "2024-02-30"}, "2024-03-15, March 2024 or 2024"),
         ({"planted": "in spring"}, "“in spring” is no such day"),
@@ -140,6 +139,13 @@ def test_everything_that_is_offered_is_kept(browser, url, site):
         ({"place": "outdoors", "place_since": "2025-07-03"}, "still to come"),
         ({"place_since": "last week"}, "year-month-day"),
         ({"position": "first"}, "whole number"),
+        ({"drip_l_per_h": "0"}, "0 L cannot be right"),
+        ({"drainage_hours": "long"}, "“long” is not a number"),
+        ({"soil_ph": "1"}, "from 3 to 10"),
+        ({"water_distance_m": "-1"}, "cannot be right"),
+        ({"goal": "winning"}, "Select a valid choice"),
+        ({"support": "rope"}, "Select a valid choice"),
+        ({"is_grafted": "perhaps"}, "Select a valid choice"),
     ],
 )
 def test_a_mistake_is_named_and_nothing_is_lost_or_saved(browser, url, typed, words):
@@ -223,6 +229,14 @@ def test_saving_unchanged_changes_nothing(browser, cast, url, make_tree):
         mulch_material="bark",
         mulch_depth_mm=51.0,
         mulch_laid_on=date(2025, 5, 1),
+        goal="survival",
+        support="permanent",
+        is_grafted=False,
+        has_trunk_guard=True,
+        drainage_hours=6.5,
+        soil_ph=5.25,
+        drip_l_per_h=7.7,
+        water_distance_m=12.345,
     )
     before = Tree.objects.values().get(pk=tree.pk)
     page = page_of(browser.get(edit_url(tree)))
@@ -249,10 +263,46 @@ def test_a_changed_tree_is_kept(browser, make_tree, site):
     assert Site.objects.get(pk=site.pk).revision == before + 1
 
 
-def test_a_tree_cannot_be_planted_after_it_was_entered(browser, make_tree):
-    tree = make_tree(entered_on=date(2025, 5, 1), planted_on=None)
-    answer = browser.post(edit_url(tree), {**THREE, "planted": "2025-06-01"})
-    one_error(answer, "was entered on 1 May 2025")
+def test_a_tree_may_be_planned_for_a_day_to_come(browser, url, site):
+    answer = browser.post(url, {**THREE, "planted": "March 2026"}, follow=True)
+    assert Tree.objects.get().planted_on == date(2026, 3, 1)
+    words = text_of(page_of(answer))
+    assert "Apple is planned. Its care begins once it is planted." in words
+
+
+def test_a_planned_tree_may_be_planted_later_than_planned(browser, make_tree):
+    tree = make_tree(entered_on=date(2025, 5, 1), planted_on=date(2025, 6, 1))
+    browser.post(edit_url(tree), {**THREE, "planted": "2025-06-20"})
+    tree.refresh_from_db()
+    assert (tree.planted_on, tree.entered_on) == (date(2025, 6, 20), date(2025, 5, 1))
+
+
+STANDS = {
+    "drip_l_per_h": "8",
+    "is_grafted": "no",
+    "goal": "vigour",
+    "support": "stake",
+    "has_trunk_guard": "on",
+    "drainage_hours": "6,5",
+    "soil_ph": "5",
+    "water_distance_m": "12",
+}
+
+
+def test_how_a_tree_stands_is_kept(browser, url):
+    browser.post(url, {**THREE, **STANDS})
+    tree = Tree.objects.get()
+    assert (tree.goal, tree.support, tree.is_grafted) == ("vigour", "stake", False)
+    assert (tree.has_trunk_guard, tree.drip_l_per_h) == (True, 8.0)
+    assert (tree.drainage_hours, tree.soil_ph) == (6.5, 5.0)
+    assert tree.water_distance_m == 12.0
+
+
+def test_a_tree_of_which_only_three_facts_are_said_stands_as_most_do(browser, url):
+    browser.post(url, THREE)
+    tree = Tree.objects.get()
+    assert (tree.goal, tree.support, tree.is_grafted) == ("standard", "none", True)
+    assert (tree.drainage_hours, tree.soil_ph, tree.drip_l_per_h) == (None, None, None)
 
 
 def test_another_orchards_tree_is_not_found(cast, client_of, make_tree):

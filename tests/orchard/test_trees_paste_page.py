@@ -35,6 +35,11 @@ def test_looking_enters_nothing(browser, url):
     assert not Tree.objects.exists()
 
 
+def test_a_tree_still_to_be_planted_is_shown_as_one(browser, url):
+    page, _ = look(browser, url, "Pip, apple, ground, 2026-03-14")
+    assert "To be planted on 14 Mar 2026" in text_of(page)
+
+
 def test_what_was_looked_at_is_entered(browser, url, site):
     before = Site.objects.get(pk=site.pk).revision
     _, seen = look(browser, url)
@@ -62,7 +67,7 @@ def test_a_text_that_was_changed_since_is_shown_again(browser, url):
     ("line", "words"),
     [
         ("Pip, aple, ground, 2020", "Line 3, species: “aple” is not"),
-        ("Pip, apple, ground, 2031", "Line 3, planted: 2031 is still to come"),
+        ("Pip, apple, ground, 2031", "Line 3, planted: 2031 is too far ahead"),
         ("Pip, apple, pot 0 L, 2020", "Line 3, place: a pot of 0 L holds no tree"),
         ("Pip, apple, pot, 2020", "Line 3, place: the pot's size is missing"),
         ("Pip", "Line 3: has 1 parts"),

@@ -120,8 +120,11 @@ def test_the_planting_date_may_be_left_out():
             "place: “roof” is no place; write ground, or pot 60 L",
         ),
         ("A, apple, , 2010", "place: “” is no place"),
-        ("A, apple, ground, 2014-07-02", "planted: 2014-07-02 is still to come; today"),
-        ("A, apple, ground, 2015", "planted: 2015 is still to come"),
+        (
+            "A, apple, ground, 2017-07-02",
+            "planted: 2017-07-02 is too far ahead to plan",
+        ),
+        ("A, apple, ground, 2031", "planted: 2031 is too far ahead to plan; today"),
         ("A, apple, ground, 31/12/2013", "planted: “31/12/2013” is no planting date"),
         ("A, apple, ground, 2014-02-30", "planted: “2014-02-30” is no planting date"),
         ("A, apple, ground, 1066", "planted: “1066” is no planting date"),
