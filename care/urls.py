@@ -3,6 +3,7 @@
 from django.urls import path
 
 from care.views.calendar_links import calendar_file, calendar_links, calendar_revoke
+from care.views.differing_sources import differing_sources
 from care.views.logbook import entry_undo, log_page
 from care.views.round import (
     block_done,
@@ -27,6 +28,7 @@ from care.views.working_page import working_page
 
 urlpatterns = [
     path("", home, name="home"),
+    path("where-sources-differ/", differing_sources, name="differing_sources"),
     path("s/<slug:site>/", round_page, name="round"),
     path("s/<slug:site>/live-on/", live_on, name="live_on"),
     path("s/<slug:site>/water-all/", water_all, name="water_all"),

@@ -55,6 +55,7 @@ TABLE: dict[str, tuple[str, dict[str, int], dict[str, object]]] = {
     "signin_once": ("get", row(*[410] * 6), {}),
     "start": ("get", SIGNED_IN, {}),
     "you": ("get", SIGNED_IN, {}),
+    "differing_sources": ("get", SIGNED_IN, {}),
     "round": ("get", SEE, {}),
     "trees": ("get", SEE, {}),
     "tree": ("get", SEE, {}),

@@ -1,0 +1,169 @@
+"""Where published sources differ, and which one the plan follows."""
+
+from dataclasses import dataclass
+
+from django.contrib.auth.decorators import login_required
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.views.decorators.http import require_safe
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """One question that sources answer differently."""
+
+    question: str
+    answers: tuple[str, ...]
+    followed: str
+
+
+DIFFERENCES = (
+    Difference(
+        "How often to water a newly planted tree",
+        (
+            "Florida (UF/IFAS): every day for two weeks, every other day for two "
+            "months, then weekly; 2 to 3 gallons for each inch of trunk; three to four "
+            "months for each inch until it is established.",
+            "Minnesota (UMN Extension): every day for two weeks, every two to three "
+            "days to the twelfth week, then weekly; 1 to 1.5 gallons for each inch; "
+            "a year and a half for each inch.",
+        ),
+        "Neither by the calendar: the water in the root ball is reckoned day by day. "
+        "In Florida's climate Florida's days come out, in Minnesota's climate "
+        "Minnesota's.",
+    ),
+    Difference(
+        "Whether rain is counted before or after the day's use",
+        (
+            "FAO-56, equation 88, takes the day's use off first.",
+            "FAO-56, the table of example 38, lets the water arrive first.",
+        ),
+        "Water arrives first. The two differ only on days on which the soil overflows.",
+    ),
+    Difference(
+        "How much a dry and windy coast evaporates",
+        (
+            "Penman-Monteith (FAO-56, equation 6) needs humidity, wind and sunshine.",
+            "Hargreaves (FAO-56, equation 52) needs temperatures alone, and runs about "
+            "a quarter low on humid or windy coasts.",
+        ),
+        "Penman-Monteith wherever the weather has what it needs; otherwise Hargreaves, "
+        "which the task then says.",
+    ),
+    Difference(
+        "How deep the roots reach",
+        ("FAO-56, table 22, gives a smaller and a larger depth for each crop.",),
+        "The smaller one, which the table's own note asks for when watering is planned.",
+    ),
+    Difference(
+        "Whether to feed in the year of planting",
+        (
+            "Arizona: not at all.",
+            "Texas: three times, but only once six inches have grown. Pennsylvania: "
+            "once, shortly after planting, not in the hole. Florida, for citrus: six "
+            "times.",
+        ),
+        "Citrus as in Florida; others only after they have grown, and nothing in the "
+        "planting hole.",
+    ),
+    Difference(
+        "Whether to feed late in the year",
+        (
+            "Ventura, California: half of the year's feed in September and October.",
+            "Pennsylvania: none after 15 July. Louisiana: none in late summer.",
+        ),
+        "Where winters freeze: the earlier of the kind's own last day and eight weeks "
+        "before the first frost; 15 July only where the season is short. Where it "
+        "never freezes, feeding after the harvest is allowed.",
+    ),
+    Difference(
+        "How much nitrogen a full-grown citrus gets in a year",
+        (
+            "California: 1.0 lb.",
+            "Florida: 1.1 to 1.4 lb. Arizona: about 1.5 lb.",
+        ),
+        "The species table's figure, scaled to the crown the tree holds now; the "
+        "published range stands beside it.",
+    ),
+    Difference(
+        "Whether to mulch citrus",
+        (
+            "Florida-Friendly Landscaping: not at all, for fear of foot rot.",
+            "California: two to three inches under the crown, off the trunk.",
+        ),
+        "At most three inches, and a foot of bare ground round the trunk.",
+    ),
+    Difference(
+        "How far mulch stays from a trunk",
+        ("Two inches or more.", "Twelve to eighteen inches."),
+        "Six inches; twelve for citrus.",
+    ),
+    Difference(
+        "Whether mulch stays before a frost",
+        (
+            "Louisiana: pull it back, so that bare, moist soil gives off warmth.",
+            "Others: leave it, so that roots stay warm.",
+        ),
+        "Pulled back from young citrus on clear, still nights; left on pots and roots.",
+    ),
+    Difference(
+        "Whether to clean tools between cuts",
+        (
+            "Illinois: not needed while the tree is dormant.",
+            "California: at each cut into a diseased branch.",
+        ),
+        "At each cut while the tree grows.",
+    ),
+    Difference(
+        "How much larger the next pot may be",
+        ("At most two inches wider.", "Up to three times the volume."),
+        "Two to four inches wider.",
+    ),
+    Difference(
+        "What goes back into the planting hole",
+        (
+            "Colorado and Florida: the soil that came out, nothing else.",
+            "Another school digs deeper and mixes in compost; for blueberries all agree "
+            "on peat or bark.",
+        ),
+        "The soil that came out, except for blueberries.",
+    ),
+    Difference(
+        "How far apart peaches are left",
+        ("Three to five inches.", "Six to eight inches."),
+        "Six inches; more for early kinds.",
+    ),
+    Difference(
+        "When a tree first bears",
+        (
+            "Oregon: apples after two to ten years.",
+            "Arizona: two to three years dwarf, six to ten standard.",
+        ),
+        "The species table's figure; the rootstock decides.",
+    ),
+    Difference(
+        "How winter chill is counted",
+        (
+            "Hours below 7.2 °C, or from 0 to 7.2 °C.",
+            "Portions, in which warmth can undo what the cold began; and two ways to "
+            "draw a night between its high and its low.",
+        ),
+        "Both, as ranges: where the counts lie apart, so does the truth.",
+    ),
+    Difference(
+        "What counts as a freeze of 28 °F",
+        (
+            "-2.22 °C, exactly.",
+            "-2.2 °C, because stations round to a tenth of a degree.",
+        ),
+        "-2.2 °C counts: the exact figure would miss real freezes.",
+    ),
+)
+
+
+@require_safe
+@login_required
+def differing_sources(request: HttpRequest) -> HttpResponse:
+    """Show what sources disagree on and what the plan does."""
+    context = {"differences": DIFFERENCES}
+    return render(request, "care/differing_sources.html", context)
