@@ -1,6 +1,6 @@
 """What is known of a place with one climate, and of its local rules."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from enum import StrEnum
 
@@ -70,7 +70,12 @@ class ColdPocket:
 
 @dataclass(frozen=True, slots=True)
 class SiteFacts:
-    """A place with one climate."""
+    """A place with one climate.
+
+    ``last_frost`` and ``first_frost`` are the usual ones. Where they come from years of
+    record, ``frost_record_years`` tells how many, and the ``safe_`` dates are those
+    past which a frost still comes one year in ten.
+    """
 
     latitude_deg: float
     elevation_m: float
@@ -90,6 +95,18 @@ class SiteFacts:
     has_high_water_table: bool = False  # in the wet season within reach of the roots
     frost_nights: FrostNights | None = None
     cold_pocket: ColdPocket | None = None
+    safe_last_frost: MonthDay | None = None
+    safe_first_frost: MonthDay | None = None
+    frost_record_years: int | None = None
+
+    @property
+    def on_the_safe_side(self) -> "SiteFacts":
+        """The same place for what one late or early frost would kill or waste."""
+        return replace(
+            self,
+            last_frost=self.safe_last_frost or self.last_frost,
+            first_frost=self.safe_first_frost or self.first_frost,
+        )
 
     @property
     def is_southern(self) -> bool:

@@ -22,7 +22,10 @@ class Situation:
     observations: tuple[Observation, ...] = ()
     water: WaterOutlook | None = None
     typed_minimum_c: float | None = None  # tonight's, as a person typed it
+    tonight_evening_c: float | None = None  # read two hours after this sunset
+    tonight_dew_point_c: float | None = None  # of that moment
     clump_mates: tuple[int, ...] = field(default=())
+    look_mates: tuple[int, ...] = ()  # neighbours that are looked over with it
     rains: RainFacts | None = None
     stages: tuple[StageDay, ...] = ()
     holds: tuple[Hold, ...] = ()

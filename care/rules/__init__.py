@@ -11,11 +11,15 @@ from care.proposals import Proposal
 from care.rules import (
     cold,
     feeding,
+    freeze,
     harvest,
     heat,
     mulching,
     pruning,
+    sanitation,
+    suckers,
     thinning,
+    training,
     watering,
     weeding,
 )
@@ -24,12 +28,16 @@ Rule = Callable[[Situation], tuple[Proposal, ...]]
 
 RULES: tuple[tuple[str, Rule], ...] = (
     (cold.KIND, cold.propose),
+    (freeze.KIND, freeze.propose),
     (heat.KIND, heat.propose),
     (watering.KIND, watering.propose),
     (feeding.KIND, feeding.propose),
     (weeding.KIND, weeding.propose),
     (mulching.KIND, mulching.propose),
     (pruning.KIND, pruning.propose),
+    (training.KIND, training.propose),
+    (suckers.KIND, suckers.propose),
+    (sanitation.KIND, sanitation.propose),
     (thinning.KIND, thinning.propose),
     (harvest.KIND, harvest.propose),
 )

@@ -1,16 +1,17 @@
 """Cold: critical bud temperatures, when to protect, hardiness zones."""
 
-from datetime import date, timedelta
+from enum import StrEnum
 from math import floor
-
-import numpy as np
-
-from care.facts import Origin, WeatherSeries
 
 # Reports in 0.1 degC come from whole degF: 28 degF is written -2.2, not -2.222.
 ROUNDING_C = 0.05
 WATCH_MARGIN_C = 3 / 1.8
 ZONES = 26
+# U.S. National Weather Service: frost from 36 degF, freeze from 32, hard from 28.
+FROST_F, FREEZE_F, HARD_FREEZE_F = 36.0, 32.0, 28.0
+LIGHT_WIND_MS = 4.5  # ten miles an hour; from memory
+WARNING_HOURS = 36.0
+WATCH_HOURS = 48.0
 
 
 def fahrenheit_to_c(degrees_f: float) -> float:
@@ -128,20 +129,93 @@ def bud_critical_c(species_key: str, stage: str) -> tuple[float, float | None] |
     return fahrenheit_to_c(ten), None if ninety is None else fahrenheit_to_c(ninety)
 
 
-def bud_frost_severity(
-    minimum_c: float, kill_10_c: float, kill_90_c: float | None
-) -> str:
-    """Return ``none``, ``watch``, ``warning`` or ``severe`` for a night.
+class Severity(StrEnum):
+    """How bad a night is: nothing, near the limit, past it, far past it."""
 
-    Severe from the 90 % kill, warning from the 10 % kill, watch within 3 degF above
-    it; bounds included, and reports in tenths of a degree are met.
+    NONE = "none"
+    WATCH = "watch"
+    WARNING = "warning"
+    SEVERE = "severe"
+
+
+def frost_severity(
+    minimum_c: float, threshold_c: float, worst_c: float | None
+) -> Severity:
+    """Return how bad a minimum is; bounds included, tenths of a degree met.
+
+    Parameters
+    ----------
+    minimum_c : float
+        Of the night.
+    threshold_c : float
+        From which it is a warning: for buds the 10 % kill. Watch begins 3 degF above.
+    worst_c : float or None
+        From which it is severe: for buds the 90 % kill.
     """
-    if kill_90_c is not None and minimum_c <= kill_90_c + ROUNDING_C:
-        return "severe"
-    if minimum_c <= kill_10_c + ROUNDING_C:
-        return "warning"
-    watch = minimum_c <= kill_10_c + WATCH_MARGIN_C + ROUNDING_C
-    return "watch" if watch else "none"
+    if worst_c is not None and minimum_c <= worst_c + ROUNDING_C:
+        return Severity.SEVERE
+    if minimum_c <= threshold_c + ROUNDING_C:
+        return Severity.WARNING
+    is_near = minimum_c <= threshold_c + WATCH_MARGIN_C + ROUNDING_C
+    return Severity.WATCH if is_near else Severity.NONE
+
+
+class Freeze(StrEnum):
+    """How cold a night is in the words of weather services."""
+
+    NONE = "none"
+    FROST = "frost"
+    FREEZE = "freeze"
+    HARD_FREEZE = "hard_freeze"
+
+
+def freeze_of(minimum_c: float) -> Freeze:
+    """Return the word for a minimum; a report in tenths meets its bound.
+
+    Source: U.S. National Weather Service, Jackson: frost at 36 degF, freeze at 32
+    degF, hard freeze at 28 degF, and at or below each.
+    """
+    by_bound = (
+        (HARD_FREEZE_F, Freeze.HARD_FREEZE),
+        (FREEZE_F, Freeze.FREEZE),
+        (FROST_F, Freeze.FROST),
+    )
+    for bound_f, word in by_bound:
+        if minimum_c <= fahrenheit_to_c(bound_f) + ROUNDING_C:
+            return word
+    return Freeze.NONE
+
+
+def weather_service_notice(
+    minimum_c: float, hours_ahead: float, wind_ms: float | None = None
+) -> str:
+    """Return what a weather service would likely issue for a night.
+
+    Parameters
+    ----------
+    minimum_c : float
+        Forecast.
+    hours_ahead : float
+        Until the minimum.
+    wind_ms : float or None
+        Expected; above ten miles an hour no frost settles. Unknown counts as light.
+
+    Returns
+    -------
+    str
+        ``freeze_warning`` up to 36 hours ahead, ``freeze_watch`` up to 48,
+        ``frost_advisory`` from 33 to 36 degF with light wind, or ``none``.
+        Source: U.S. National Weather Service, Blacksburg. Offices differ, and issue
+        them in the growing season only.
+    """
+    word = freeze_of(minimum_c)
+    if word in (Freeze.FREEZE, Freeze.HARD_FREEZE):
+        if hours_ahead <= WARNING_HOURS:
+            return "freeze_warning"
+        return "freeze_watch" if hours_ahead <= WATCH_HOURS else "none"
+    is_calm = wind_ms is None or wind_ms <= LIGHT_WIND_MS
+    is_near = hours_ahead <= WARNING_HOURS
+    return "frost_advisory" if word is Freeze.FROST and is_calm and is_near else "none"
 
 
 def must_protect(minimum_c: float, threshold_c: float, margin_c: float) -> bool:
@@ -169,37 +243,3 @@ def hardiness_zone(mean_extreme_minimum_c: float) -> str:
     degrees_f = mean_extreme_minimum_c * 1.8 + 32
     half = min(max(floor((degrees_f + 60) / 5 + 1e-9), 0), ZONES - 1)
     return f"{half // 2 + 1}{'ab'[half % 2]}"
-
-
-def nights_ahead(
-    series: WeatherSeries | None, today: date, nights: int
-) -> tuple[tuple[date, float], ...]:
-    """Return the minima of today and the next nights that somebody forecast.
-
-    Today's may be a reading; the later days only forecasts. Normals are left out, for
-    a mean says nothing of one night; so are gaps.
-
-    Parameters
-    ----------
-    series : WeatherSeries or None
-        The site's weather.
-    today : datetime.date
-        First day.
-    nights : int
-        Days after today.
-    """
-    if series is None:
-        return ()
-    days = [today + timedelta(days=ahead) for ahead in range(nights + 1)]
-    found = []
-    for day in days:
-        if not series.covers(day):
-            continue
-        origin = series.origin_on(day)
-        is_known = origin is Origin.FORECAST or (
-            origin is Origin.OBSERVED and day == today
-        )
-        minimum = float(series.tmin_c[series.index(day)])
-        if is_known and not np.isnan(minimum):
-            found.append((day, minimum))
-    return tuple(found)

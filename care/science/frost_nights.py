@@ -9,14 +9,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from care.facts import Array
+from care.facts import Array, ColdPocket
 
 FIT_NIGHTS = 10  # ours; FAO's example has ten
 SUNSET_DELAY_H = 2  # the evening reading is taken two hours after sunset
 POCKET_NIGHTS = 5  # ours
 # Pockets fill on cold nights; on mild or windy ones the two thermometers agree.
 POCKET_BELOW_C = 5.0  # common practice, no source
-WORST_SHARE = 0.1  # of the nights that are colder yet than the cautious offset
+MOST_POCKET_C = 6.0  # common practice, no source: several degF, at most some ten
 REPORT_SLACK_C = 0.05  # readings are in tenths of a degree
 
 # Saturation vapour pressure: Allen et al. (1998), FAO-56, Eq. 11.
@@ -156,21 +156,8 @@ def hours_at_or_below(hourly_c: Array, threshold_c: float) -> Array:
     return np.asarray(np.sum(hourly <= threshold_c + REPORT_SLACK_C, axis=0))
 
 
-@dataclass(frozen=True, slots=True)
-class ColdPocket:
-    """How far a spot lies below the forecast or the station on cold nights [degC].
-
-    Negative where it is colder. ``usual_c`` is the median; ``cautious_c`` is undercut
-    one night in ten.
-    """
-
-    usual_c: float
-    cautious_c: float
-    nights: int
-
-
 def cold_pocket(spot_c: Array, reference_c: Array) -> ColdPocket | None:
-    """Return a spot's offset, learned from minima of the same nights.
+    """Return how much colder a spot is than its station, from minima of equal nights.
 
     Parameters
     ----------
@@ -182,8 +169,10 @@ def cold_pocket(spot_c: Array, reference_c: Array) -> ColdPocket | None:
     Returns
     -------
     ColdPocket or None
-        ``None`` with fewer than five such nights. One misread night does not move the
-        median.
+        ``None`` with fewer than five such nights. The median, which one misread night
+        does not move; never below 0, for a spot by a warm wall must not put off an
+        alarm, nor above 6 degC, from where a thermometer is wrong rather than the spot
+        cold.
 
     Raises
     ------
@@ -195,15 +184,12 @@ def cold_pocket(spot_c: Array, reference_c: Array) -> ColdPocket | None:
     if spot.shape != reference.shape:
         message = "readings and references differ in number"
         raise ValueError(message)
-    offsets = (spot - reference)[reference <= POCKET_BELOW_C]
-    offsets = offsets[~np.isnan(offsets)]
-    if len(offsets) < POCKET_NIGHTS:
+    colder_by = (reference - spot)[reference <= POCKET_BELOW_C]
+    colder_by = colder_by[~np.isnan(colder_by)]
+    if len(colder_by) < POCKET_NIGHTS:
         return None
-    return ColdPocket(
-        usual_c=float(np.median(offsets)),
-        cautious_c=float(np.quantile(offsets, WORST_SHARE)),
-        nights=len(offsets),
-    )
+    offset_c = float(np.clip(np.median(colder_by), 0.0, MOST_POCKET_C))
+    return ColdPocket(offset_c=offset_c, nights=len(colder_by))
 
 
 def dew_point_c(temperature_c: Array | float, humidity_percent: Array | float) -> Array:

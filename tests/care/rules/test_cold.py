@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from care.facts import Observation, Place, Span, Stay, WorkDone
+from care.facts import ColdPocket, Observation, Place, Span, Stay, WorkDone
 from care.rules.cold import propose
 from tests.care.rules.cases import (
     MILD,
@@ -39,12 +39,16 @@ def test_a_pot_comes_in_before_its_move_in_temperature():
     assert task.earliest == task.due == task.latest == TODAY
     assert task.reason.fact("threshold_c") == 2.0
     assert task.reason.fact("minimum_c") == 3.5
-    assert task.cautions == ("move_before_watering", "two_people_lift")
+    assert task.cautions == (
+        "move_before_watering",
+        "two_people_lift",
+        "huddle_by_wall",
+    )
 
 
 def test_a_pots_limit_is_its_own_and_not_the_ground_figure_plus_something():
     hardy = potted(species())
-    assert propose(morning(TODAY, hardy, weather=minima(TODAY, [-4.0]))) == ()
+    assert propose(morning(TODAY, hardy, weather=minima(TODAY, [-3.0]))) == ()
     (task,) = propose(morning(TODAY, hardy, weather=minima(TODAY, [-6.0])))
     assert task.reason.fact("threshold_c") == -7.0
 
@@ -288,3 +292,49 @@ def test_pots_indoors_never_alarm():
     shelter = potted(place=Place.UNDER_COVER)
     (task,) = propose(morning(TODAY, shelter, weather=minima(TODAY, [-20.0])))
     assert task.action == "move_in"
+
+
+def test_a_hardy_pot_huddles_on_a_freezing_night_before_it_must_come_in():
+    # Common practice: pots close together by a warm wall; ours: 3 degF above the alarm
+    hardy = potted(species(), container_litres=10.0)
+    (task,) = propose(morning(TODAY, hardy, weather=minima(TODAY, [8.0, -4.5])))
+    assert (task.key, task.action, task.is_urgent) == ("next/group", "group", False)
+    assert task.due == task.latest == TODAY
+    assert task.cautions == ("move_before_watering",)
+    assert propose(morning(TODAY, hardy, weather=minima(TODAY, [8.0, -3.0]))) == ()
+    tender = minima(TODAY, [8.0, 4.5])  # near its alarm, yet far from freezing
+    assert propose(morning(TODAY, potted(), weather=tender)) == ()
+
+
+def test_pots_huddle_once_a_winter():
+    hardy, weather = potted(species()), minima(TODAY, [-4.5])
+    for days, tasks in ((59, 0), (60, 1)):
+        said = WorkDone(1, "cold", "next/group", TODAY - timedelta(days=days))
+        found = propose(morning(TODAY, hardy, weather=weather, work=(said,)))
+        assert len(found) == tasks
+
+
+def test_a_huddled_pot_still_comes_in():
+    said = WorkDone(1, "cold", "next/group", TODAY)
+    cold_night = minima(TODAY, [-9.0])
+    situation = morning(TODAY, potted(species()), weather=cold_night, work=(said,))
+    assert [task.action for task in propose(situation)] == ["move_in"]
+
+
+def test_the_evening_and_the_pocket_can_ring_where_the_forecast_does_not():
+    site = replace(MILD, cold_pocket=ColdPocket(3.0, 8))
+    weather = minima(TODAY, [9.0, 6.0])
+    assert propose(morning(TODAY, potted(), weather=weather)) == ()
+    (task,) = propose(morning(TODAY, potted(), site, weather=weather))
+    assert task.reason.fact("pocket_c") == 3.0
+    assert (task.reason.fact("told_c"), task.reason.fact("minimum_c")) == (6.0, 3.0)
+
+
+@pytest.mark.parametrize(
+    ("minimum_c", "severity"), [(3.5, "watch"), (2.0, "warning"), (-1.0, "severe")]
+)
+def test_the_reason_says_how_bad_the_night_is(minimum_c, severity):
+    weather = minima(TODAY, [minimum_c])
+    (task,) = propose(morning(TODAY, potted(), weather=weather))
+    assert task.reason.fact("severity") == severity
+    assert task.reason.fact("practice_c") == 4.4  # growers' own figure, told beside it

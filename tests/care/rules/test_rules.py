@@ -24,12 +24,16 @@ def test_every_rule_file_is_listed_by_its_name():
     assert {kind for kind, _ in RULES} == files
     assert [kind for kind, _ in RULES] == [
         "cold",
+        "freeze",
         "heat",
         "watering",
         "feeding",
         "weeding",
         "mulching",
         "pruning",
+        "training",
+        "suckers",
+        "sanitation",
         "thinning",
         "harvest",
     ]

@@ -1,22 +1,22 @@
 """Critical temperatures, protection and zones against published figures."""
 
-from datetime import date
-
-import numpy as np
 import pytest
+from hypothesis import given, settings, strategies as st
 
 from care.science.frost import (
+    Freeze,
     bud_critical_c,
-    bud_frost_severity,
     bud_stages,
     fahrenheit_to_c,
+    freeze_of,
+    frost_severity,
     hardiness_zone,
     must_protect,
-    nights_ahead,
+    weather_service_notice,
 )
-from tests.care.rules.cases import minima
+from tests.care.science.reference import reference_rows
 
-TODAY = date(2014, 11, 12)
+BUDS = reference_rows("bud_critical_f.csv")
 
 
 @pytest.mark.parametrize(
@@ -27,6 +27,11 @@ TODAY = date(2014, 11, 12)
         (-55, "1b"),
         (-20, "5a"),
         (-18, "5a"),
+        (-15.1, "5a"),
+        (5, "7b"),
+        (25, "9b"),
+        (35, "10b"),
+        (69.9, "13b"),
         (0, "7a"),
         (9.99, "7b"),
         (10, "8a"),
@@ -47,18 +52,35 @@ def test_zones(degrees_f, zone):
 
 
 @pytest.mark.parametrize(
-    ("key", "stage", "ten_f", "ninety_f"),
-    [
-        # Penn State Extension, orchard frost critical temperatures
-        ("apple", "full_bloom", 28, 25),
-        ("peach", "first_pink", 25, 15),
-        ("pear", "full_white", 26, 22),
-    ],
+    "row", BUDS, ids=lambda row: f"{row['species']} {row['stage']}"
 )
-def test_bud_kill_temperatures(key, stage, ten_f, ninety_f):
-    ten, ninety = bud_critical_c(key, stage)
-    assert ten == pytest.approx(fahrenheit_to_c(ten_f))
-    assert ninety == pytest.approx(fahrenheit_to_c(ninety_f))
+def test_every_published_bud_temperature(row):
+    # Penn State Extension and Michigan State, as the file names them
+    ten, ninety = bud_critical_c(row["species"], row["stage"])
+    assert ten * 1.8 + 32 == pytest.approx(float(row["kill_10_f"]))
+    if row["kill_90_f"]:
+        assert ninety * 1.8 + 32 == pytest.approx(float(row["kill_90_f"]))
+    else:
+        assert ninety is None
+
+
+def test_the_stages_of_the_tables_are_all_and_in_order():
+    listed = {}
+    for row in BUDS:
+        listed.setdefault(row["species"], []).append(row["stage"])
+    assert len(BUDS) == 58
+    assert {key: bud_stages(key) for key in listed} == {
+        key: tuple(stages) for key, stages in listed.items()
+    }
+
+
+def test_the_old_standard_lies_within_two_degrees_of_the_ten_percent_kill():
+    # Washington State, "old standard": lowest degF apple buds endure for 30 minutes
+    old_f = (16, 16, 22, 27, 27, 28, 28, 29, 29)
+    for stage, degrees_f in zip(bud_stages("apple"), old_f, strict=True):
+        ten, ninety = bud_critical_c("apple", stage)
+        assert abs(fahrenheit_to_c(degrees_f) - ten) <= 2 / 1.8 + 1e-9
+        assert fahrenheit_to_c(degrees_f) > ninety
 
 
 @pytest.mark.parametrize(
@@ -69,6 +91,7 @@ def test_bud_kill_temperatures(key, stage, ten_f, ninety_f):
         ("green_tip", -7.8, -12.2),
         ("half_inch_green", -5.0, -9.4),
         ("tight_cluster", -2.8, -6.1),
+        ("full_pink", -2.2, -3.9),
         ("full_bloom", -2.2, -3.9),
     ],
 )
@@ -89,12 +112,59 @@ def test_apple_temperatures_agree_with_a_second_table(stage, ten_c, ninety_c):
 )
 def test_severity_of_a_frost_night(key, stage, minimum_f, severity):
     critical = bud_critical_c(key, stage)
-    assert bud_frost_severity(fahrenheit_to_c(minimum_f), *critical) == severity
+    assert frost_severity(fahrenheit_to_c(minimum_f), *critical) == severity
+
+
+@settings(max_examples=60)
+@given(st.sampled_from([row for row in BUDS if row["kill_90_f"]]), st.floats(-30, 10))
+def test_severity_rises_as_it_gets_colder(row, minimum_c):
+    order = ["none", "watch", "warning", "severe"]
+    critical = bud_critical_c(row["species"], row["stage"])
+    here = frost_severity(minimum_c, *critical)
+    colder = frost_severity(minimum_c - 1.0, *critical)
+    assert order.index(colder) >= order.index(here)
+
+
+@pytest.mark.parametrize(
+    ("minimum_c", "word"),
+    [
+        # National Weather Service: 36, 32 and 28 degF, as reports in tenths print them
+        (2.3, Freeze.NONE),
+        (2.2, Freeze.FROST),
+        (0.1, Freeze.FROST),
+        (0.0, Freeze.FREEZE),
+        (-2.1, Freeze.FREEZE),
+        (-2.2, Freeze.HARD_FREEZE),
+        (-9.0, Freeze.HARD_FREEZE),
+    ],
+)
+def test_frost_freeze_and_hard_freeze(minimum_c, word):
+    assert freeze_of(minimum_c) is word
+
+
+@pytest.mark.parametrize(
+    ("minimum_f", "hours", "wind_ms", "notice"),
+    [
+        # National Weather Service, Blacksburg
+        (34, 20, 1.0, "frost_advisory"),
+        (36, 20, None, "frost_advisory"),
+        (34, 20, 8.0, "none"),  # wind stirs the air: no frost settles
+        (34, 40, 1.0, "none"),
+        (38, 20, 1.0, "none"),
+        (32, 12, 8.0, "freeze_warning"),
+        (28, 36, None, "freeze_warning"),
+        (30, 40, None, "freeze_watch"),
+        (30, 48, None, "freeze_watch"),
+        (30, 60, None, "none"),
+    ],
+)
+def test_notices_of_the_weather_service(minimum_f, hours, wind_ms, notice):
+    assert weather_service_notice(fahrenheit_to_c(minimum_f), hours, wind_ms) == notice
 
 
 def test_a_report_in_tenths_meets_its_threshold():
     # 28 degF is reported as -2.2, which is warmer than -2.222
-    assert bud_frost_severity(-2.2, *bud_critical_c("apple", "full_bloom")) == "warning"
+    assert frost_severity(-2.2, *bud_critical_c("apple", "full_bloom")) == "warning"
 
 
 def test_later_stages_bear_less_cold():
@@ -117,10 +187,3 @@ def test_protect_within_three_degrees_fahrenheit(threshold_f, minimum_f):
     threshold_c, minimum_c = fahrenheit_to_c(threshold_f), fahrenheit_to_c(minimum_f)
     assert must_protect(minimum_c, threshold_c, 3 / 1.8)
     assert not must_protect(threshold_c + 2.0, threshold_c, 3 / 1.8)
-
-
-def test_only_forecast_nights_count_and_gaps_do_not():
-    series = minima(TODAY, [1.0, np.nan, 3.0, 4.0], "offn")
-    assert nights_ahead(series, TODAY, 3) == ((TODAY, 1.0), (date(2014, 11, 14), 3.0))
-    assert nights_ahead(minima(TODAY, [-9.0, -9.0], "nn"), TODAY, 3) == ()
-    assert nights_ahead(None, TODAY, 3) == ()

@@ -5,6 +5,7 @@ import pytest
 from hypothesis import given, settings, strategies as st
 from hypothesis.extra.numpy import arrays
 
+from care.facts import ColdPocket
 from care.science.evapotranspiration import saturation_vapour_pressure_kpa
 from care.science.frost import fahrenheit_to_c
 from care.science.frost_nights import (
@@ -106,10 +107,8 @@ def test_there_is_no_course_of_a_white_night():
 def test_cold_pocket_from_pairs_of_minima():
     reference = np.array([0.0, -2.0, 3.0, 4.0, -5.0, 12.0, 1.0])
     spot = reference - np.array([2.0, 2.5, 1.5, 2.0, 3.0, 0.0, 2.0])
-    found = cold_pocket(spot, reference)
-    # By hand: the mild night is left out; sorted offsets -3 -2.5 -2 -2 -2 -1.5
-    assert (found.usual_c, found.nights) == (-2.0, 6)
-    assert found.cautious_c == pytest.approx(-2.75)
+    # By hand: the mild night is left out; sorted, colder by 1.5 2 2 2 2.5 3
+    assert cold_pocket(spot, reference) == ColdPocket(offset_c=2.0, nights=6)
     spot[:2] = np.nan
     assert cold_pocket(spot, reference) is None
     with pytest.raises(ValueError, match="differ in number"):
@@ -120,7 +119,15 @@ def test_a_misread_night_does_not_move_the_offset():
     reference = np.linspace(-4, 4, 9)
     spot = reference - 1.5
     spot[4] = -31.0
-    assert cold_pocket(spot, reference).usual_c == pytest.approx(-1.5)
+    assert cold_pocket(spot, reference).offset_c == pytest.approx(1.5)
+
+
+@pytest.mark.parametrize(("colder_by", "offset"), [(-2.0, 0.0), (15.0, 6.0)])
+def test_an_offset_neither_puts_off_an_alarm_nor_believes_a_broken_reading(
+    colder_by, offset
+):
+    reference = np.linspace(-4, 4, 9)
+    assert cold_pocket(reference - colder_by, reference).offset_c == offset
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,127 @@
+"""Cold that has been: when a cover comes off, and what froze until growth tells."""
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from care.facts import Origin, Situation, WeatherSeries
+from care.science.cold_limits import Limit, wood_limit
+from care.science.cold_nights import nights_ahead
+from care.science.frost import ROUNDING_C, must_protect
+from care.science.season import season_of, start_of_growth
+
+COVER_HEIGHT_M = 3.0  # common practice, no source: taller crowns are not covered
+COVERED_DAYS = 2  # one covering serves the nights of so many days after it; ours
+THAW_DAYS = 7  # no forecast of a thaw reaches further
+GROWING_DAYS = 150  # after its start a tree still grows anew; ours
+WINTER_DAYS = 180  # damage of longer ago was seen or outgrown
+
+
+def last_cold_morning(
+    situation: Situation, since: date, alarm_c: float | None
+) -> date | None:
+    """Return the last morning, up to tomorrow's, that was or will be at an alarm.
+
+    Parameters
+    ----------
+    situation : Situation
+        One tree on one morning.
+    since : datetime.date
+        The first morning to look at.
+    alarm_c : float or None
+        Minimum from which the tree is protected; ``None``: nothing alarms.
+    """
+    if alarm_c is None:
+        return None
+    cold = [
+        day
+        for day, minimum_c in (*_past_minima(situation, since), *_coming(situation))
+        if must_protect(minimum_c, alarm_c, 0.0) and day >= since
+    ]
+    return max(cold, default=None)
+
+
+def thaw_day(series: WeatherSeries | None, first: date) -> date:
+    """Return the first day from ``first`` on that is not known to stay frozen."""
+    days = (first + timedelta(days=ahead) for ahead in range(THAW_DAYS))
+    thawed = (day for day in days if not _stays_frozen(series, day))
+    return next(thawed, first + timedelta(days=THAW_DAYS))
+
+
+def _stays_frozen(series: WeatherSeries | None, day: date) -> bool:
+    if series is None or not series.covers(day):
+        return False
+    is_known = series.origin_on(day) is not Origin.NORMAL
+    return is_known and bool(series.tmax_c[series.index(day)] <= 0)
+
+
+def _past_minima(situation: Situation, since: date) -> list[tuple[date, float]]:
+    """Return observed minima from a day up to yesterday; a gap is NaN."""
+    series, today = situation.weather, situation.today
+    if series is None:
+        return []
+    days = (since + timedelta(days=n) for n in range((today - since).days))
+    return [
+        (day, float(series.tmin_c[series.index(day)]))
+        for day in days
+        if series.covers(day) and series.origin_on(day) is Origin.OBSERVED
+    ]
+
+
+def _coming(situation: Situation) -> list[tuple[date, float]]:
+    return [(night.day, night.minimum_c) for night in nights_ahead(situation, 1)]
+
+
+@dataclass(frozen=True, slots=True)
+class FrozenNight:
+    """A night that was colder than the wood bears [degC]."""
+
+    day: date
+    minimum_c: float
+    threshold_c: float
+
+
+def frozen_night(situation: Situation) -> FrozenNight | None:
+    """Return the coldest night of the last half year that hurt the wood, or ``None``.
+
+    Observed minima at or below the limit itself, without margins; a night under a
+    logged cover counts only where it was 5 degF colder still.
+    """
+    limit = wood_limit(situation)
+    if limit is None:
+        return None
+    since = situation.today - timedelta(days=WINTER_DAYS)
+    planted = situation.tree.planted_on
+    first = since if planted is None else max(since, planted)
+    hurt = [
+        FrozenNight(day, minimum_c, limit.threshold_c)
+        for day, minimum_c in _past_minima(situation, first)
+        if minimum_c <= _bears_c(situation, limit, day) + ROUNDING_C
+        and not _was_indoors(situation, day)
+    ]
+    return min(hurt, key=lambda night: (night.minimum_c, night.day), default=None)
+
+
+def _bears_c(situation: Situation, limit: Limit, day: date) -> float:
+    covers = (
+        work.on
+        for work in situation.logged("cold")
+        if work.key == "next" and work.what == "done"
+    )
+    is_covered = any(0 <= (day - on).days <= COVERED_DAYS for on in covers)
+    return (
+        limit.worst_c if is_covered and limit.worst_c is not None else limit.threshold_c
+    )
+
+
+def _was_indoors(situation: Situation, day: date) -> bool:
+    tree = situation.tree
+    return tree.in_container and tree.place_on(day).is_indoors
+
+
+def growth_after(situation: Situation, frozen_on: date) -> date:
+    """Return when growth starts first after a freeze, as seen, modelled or guessed."""
+    season = season_of(frozen_on, southern=situation.site.is_southern)
+    began_on = start_of_growth(situation, season).on
+    if frozen_on <= began_on + timedelta(days=GROWING_DAYS):
+        return max(began_on, frozen_on)
+    return start_of_growth(situation, season + 1).on
