@@ -15,7 +15,6 @@ from care.science.sun import MJ_TO_MM, extraterrestrial_radiation_mj
 STEFAN_BOLTZMANN_MJ = 4.903e-9  # MJ/K4/m2/day; FAO-56 p. 52
 ALBEDO = 0.23  # of the grass reference; FAO-56 Eq. 38
 KELVIN = 273.16  # as FAO-56 Eq. 39 prints it
-MISSING_WIND_MS = 2.0  # mean of 2000 stations; FAO-56 p. 63
 CALM_WIND_MS = 0.5  # floor, for the exchange that never stops; FAO-56 p. 63
 INLAND_ADJUSTMENT = 0.16  # kRs of Eq. 50; 0.19 on coasts; FAO-56 p. 60
 

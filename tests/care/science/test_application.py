@@ -48,6 +48,11 @@ def test_a_litre_on_a_square_metre_is_a_millimetre():
     assert litres_on(depth_mm(100, 3), 3) == pytest.approx(100)
 
 
+def test_an_inch_on_an_acre():
+    # University of California, Sacramento Valley orchards: 27,154 gallons.
+    assert litres_on(25.4, 4046.8564224) / 3.785411784 == pytest.approx(27_154, abs=1)
+
+
 def test_a_hose_into_a_berm_of_five_centimetres_goes_in_one():
     portions = a_hundred_litres(HOSE, "loam", berm_mm=50)
     assert portions.count == 1

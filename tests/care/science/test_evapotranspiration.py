@@ -67,6 +67,7 @@ def penman_monteith(*, tmax, tmin, ea, wind, rs, height, latitude, number, heat=
     [  # FAO-56 Example 2 (1800 m); to full precision pyet 1.5.0
         (0, 101.3, None),
         (100, 100.1235, 0.06658),
+        (200, 98.9581, None),
         (1200, 87.8966, None),
         (1800, 81.7558, 0.05437),
     ],
@@ -121,6 +122,17 @@ def test_example_5_and_6_actual_vapour_pressure():
     )
     assert by_extremes == pytest.approx(1.70, abs=0.005)
     assert by_mean == pytest.approx(1.78, abs=0.005)
+    deficit = mean_saturation_vapour_pressure_kpa(18, 25) - by_extremes
+    assert deficit == pytest.approx(0.91, abs=0.006)
+
+
+def test_example_4_a_wet_bulb_at_twelve_hundred_metres():
+    # Dry 25.6, wet 19.5, coefficient .000662 of an Asmann psychrometer: ea 1.91 kPa.
+    pressure = atmospheric_pressure_kpa(1200)
+    assert pressure == pytest.approx(87.9, abs=0.05)
+    cooling = 0.000662 * pressure * (25.6 - 19.5)
+    held = saturation_vapour_pressure_kpa(19.5) - cooling
+    assert held == pytest.approx(1.91, abs=0.005)
 
 
 @pytest.mark.parametrize(("height", "factor"), [(2, 1.0), (3, 0.921), (10, 0.748)])
@@ -129,39 +141,25 @@ def test_table_2_9_wind(height, factor):
     assert wind_at_two_metres(1.0, height) == pytest.approx(factor, abs=0.001)
 
 
-def test_example_10_to_12_radiation_in_rio():
-    outside = extraterrestrial_radiation_mj(-22.90, 135)
-    hours = daylight_hours(-22.90, 135)
-    received = radiation_from_sunshine_mj(outside, 220 / 31, hours)
-    clear = clear_sky_radiation_mj(outside, 0)
-    net = net_radiation_mj(
-        tmin_c=19.1,
-        tmax_c=25.1,
-        vapour_pressure_kpa=2.1,
-        radiation_mj=received,
-        clear_sky_mj=clear,
-    )
-    assert outside == pytest.approx(25.1, abs=0.05)
-    assert received == pytest.approx(14.5, abs=0.05)
-    assert clear == pytest.approx(18.8, abs=0.05)
-    assert net == pytest.approx(7.6, abs=0.05)
-
-
 def test_example_17_bangkok_in_april():
     outside = extraterrestrial_radiation_mj(13.73, 105)
     received = radiation_from_sunshine_mj(outside, 8.5, daylight_hours(13.73, 105))
-    et0 = penman_monteith(
-        tmax=34.8,
-        tmin=25.6,
-        ea=2.85,
-        wind=2.0,
-        rs=received,
-        height=2,
-        latitude=13.73,
-        number=105,
-        heat=0.14,
-    )
-    assert et0 == pytest.approx(5.72, abs=0.01)
+    et0 = [
+        penman_monteith(
+            tmax=34.8,
+            tmin=25.6,
+            ea=2.85,
+            wind=2.0,
+            rs=received,
+            height=2,
+            latitude=13.73,
+            number=105,
+            heat=heat,
+        )
+        for heat in (0.14, 0.0)  # of a month, and of a single day
+    ]
+    assert et0[0] == pytest.approx(5.72, abs=0.005)
+    assert et0 == pytest.approx([5.7161, 5.7552], abs=0.0001)  # pyet 1.5.0
 
 
 def test_example_18_uccle_in_july():
@@ -184,6 +182,7 @@ def test_example_18_uccle_in_july():
         number=187,
     )
     assert et0 == pytest.approx(3.88, abs=0.005)
+    assert et0 == pytest.approx(3.8803, abs=0.0001)  # pyet 1.5.0 3.88026
 
 
 @pytest.mark.parametrize(("wind", "expected"), [(1, 4.2277), (2, 4.5604), (3, 4.8406)])
@@ -224,6 +223,16 @@ def test_hargreaves(tmax, tmin, latitude, number, expected):
     outside = extraterrestrial_radiation_mj(latitude, number)
     et0 = hargreaves_mm(tmin_c=tmin, tmax_c=tmax, extraterrestrial_mj=outside)
     assert et0 == pytest.approx(expected, abs=0.0005)
+
+
+def test_hargreaves_turns_radiation_into_millimetres_itself():
+    # Eq. 52 wants mm: without 0.408, as the R package FAO56 1.0 has it, 7.18 mm/day.
+    et0 = hargreaves_mm(tmin_c=19, tmax_c=25, extraterrestrial_mj=32.0)
+    assert et0 == pytest.approx(2.93, abs=0.005)
+
+
+def test_a_maximum_below_the_minimum_uses_nothing_by_hargreaves():
+    assert hargreaves_mm(tmin_c=20, tmax_c=18, extraterrestrial_mj=32.0) == 0
 
 
 def test_hargreaves_of_four_real_years():
@@ -343,6 +352,14 @@ def test_penman_monteith_elsewhere(inputs, expected):
     names = ("tmax", "tmin", "ea", "wind", "rs", "height", "latitude", "number")
     et0 = penman_monteith(**dict(zip(names, inputs, strict=True)))
     assert et0 == pytest.approx(expected, abs=0.001)
+
+
+def test_calm_air_still_moves_half_a_metre_a_second():
+    # FAO-56 p. 63.
+    names = ("tmax", "tmin", "ea", "rs", "height", "latitude", "number")
+    day = dict(zip(names, (26, 14, 1.2, 25.0, 31, -37.8, 15), strict=True))
+    assert penman_monteith(wind=0.0, **day) == penman_monteith(wind=0.5, **day)
+    assert penman_monteith(wind=0.6, **day) > penman_monteith(wind=0.5, **day)
 
 
 @given(

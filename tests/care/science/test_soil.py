@@ -1,5 +1,7 @@
 """Checks against Allen et al. (1998), FAO-56, Table 19, Table 22 and Example 36."""
 
+from itertools import pairwise
+
 import pytest
 
 from care.science.soil import (
@@ -40,16 +42,47 @@ def test_the_share_falls_with_use(share, use, expected):
     assert adjusted_depletion_p(share, use) == pytest.approx(expected)
 
 
-def test_ranges_of_table_19_are_in_order():
-    for texture in TEXTURES.values():
-        for low, high in (
-            texture.field_capacity,
-            texture.wilting_point,
-            texture.available_mm_per_m,
-            texture.infiltration_mm_h,
-        ):
-            assert 0 < low < high
-        assert texture.field_capacity[0] > texture.wilting_point[0]
+# Field capacity, wilting point [m3/m3], available water [mm/m]; Table 19.
+TABLE_19 = {
+    "sand": (0.07, 0.17, 0.02, 0.07, 50, 110),
+    "loamy_sand": (0.11, 0.19, 0.03, 0.10, 60, 120),
+    "sandy_loam": (0.18, 0.28, 0.06, 0.16, 110, 150),
+    "loam": (0.20, 0.30, 0.07, 0.17, 130, 180),
+    "silt_loam": (0.22, 0.36, 0.09, 0.21, 130, 190),
+    "silt": (0.28, 0.36, 0.12, 0.22, 160, 200),
+    "silty_clay_loam": (0.30, 0.37, 0.17, 0.24, 130, 180),
+    "silty_clay": (0.30, 0.42, 0.17, 0.29, 130, 190),
+    "clay": (0.32, 0.40, 0.20, 0.24, 120, 200),
+}
+
+
+@pytest.mark.parametrize("key", TEXTURES)
+def test_a_texture_is_its_row_of_table_19(key):
+    texture = texture_of(key)
+    found = (
+        *texture.field_capacity,
+        *texture.wilting_point,
+        *texture.available_mm_per_m,
+    )
+    assert found == TABLE_19[key]
+
+
+@pytest.mark.parametrize(
+    ("key", "slow", "fast"),
+    [("sandy_loam", 20, 30), ("loam", 10, 20), ("clay", 1, 5)],
+)
+def test_infiltration_of_fao_training_manual_5(key, slow, fast):
+    # Annex 2, through a page that quotes it; sand is above 30 there.
+    assert texture_of(key).infiltration_mm_h == (slow, fast)
+    assert texture_of("sand").infiltration_mm_h[0] == 30
+
+
+def test_infiltration_falls_as_soils_get_finer():
+    bands = [texture.infiltration_mm_h for texture in TEXTURES.values()]
+    for coarser, finer in pairwise(bands):
+        assert finer[0] <= coarser[0]
+        assert finer[1] <= coarser[1]
+    assert all(0 < low < high for low, high in bands)
 
 
 def test_the_middle_of_the_range_is_used():
