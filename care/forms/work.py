@@ -26,6 +26,7 @@ SKIP_REASONS: dict[str, tuple[tuple[str, str], ...]] = {
         ("fed_otherwise", "It was fed another way"),
         ("grows_enough", "It grows strongly enough"),
         ("soil_dry", "The soil is too dry to feed"),
+        ("not_hungry", "Drought, wet roots or planting held its shoots back"),
     ),
     "mulching": (
         ("deep_enough", "The mulch is deep enough"),
@@ -36,10 +37,37 @@ SKIP_REASONS: dict[str, tuple[tuple[str, str], ...]] = {
         ("unsafe", "It cannot be done safely"),
         ("weather", "Too wet or too cold for cuts"),
     ),
+    "training": (
+        ("not_needed", "Its shape is right"),
+        ("weather", "Too wet or too cold for cuts"),
+    ),
+    "suckers": (("none_found", "There are none"),),
+    "sanitation": (
+        ("none_found", "Nothing sick is to be seen"),
+        ("unsafe", "It cannot be done safely"),
+    ),
+    "planting": (
+        ("known_already", "It is known already"),
+        ("no_digging", "Nothing is dug there"),
+        ("plan_changed", "It is not planted after all"),
+    ),
+    "establishing": (
+        ("seen_already", "It was seen to already"),
+        ("needs_support", "It still needs its support"),
+    ),
+    "potting": (
+        ("roots_not_full", "Its roots do not fill the pot yet"),
+        ("too_heavy", "Too heavy to handle"),
+    ),
+    "inspection": (("seen_lately", "It was looked at lately"),),
     "cold": (
         ("warm_enough", "It stays warm enough there"),
         ("protected_otherwise", "It is protected another way"),
         ("too_heavy", "Too heavy to move"),
+    ),
+    "freeze": (
+        ("warm_enough", "It stays warm enough there"),
+        ("nothing_to_do", "There is nothing to do on it"),
     ),
     "heat": (
         ("shaded_already", "It stands in shade"),

@@ -7,25 +7,41 @@ from uuid import UUID
 from care.actions.no_water import NO_WATER
 from care.forms.work import skip_reason_words
 from care.models import LogEntry
-from care.views.days import day_words
+from care.views.days import count_days, day_words
+from care.views.stage_words import stage_words
 from care.views.wording import amount_words, title_of
 from orchard.models import Stay
 from orchard.units import UnitSystem
 
 What = LogEntry.What
+DAYS = "d"
 
 DONE_TITLES = {
     ("watering", "water"): "Watered {}",
     ("watering", "check"): "Felt the soil of {}",
     ("feeding", "feed"): "Fed {}",
+    ("feeding", "check"): "Settled the feeding of {}",
+    ("feeding", "rest"): "Left {} unfed",
     ("mulching", "top_up"): "Mulched {}",
     ("mulching", "clear_trunk"): "Cleared the trunk of {}",
     ("mulching", "check"): "Looked at the mulch of {}",
     ("pruning", "prune"): "Pruned {}",
+    ("pruning", "check"): "Settled the pruning of {}",
+    ("training", "train"): "Trained {}",
+    ("suckers", "pull_suckers"): "Looked for suckers on {}",
+    ("suckers", "pull_sprouts"): "Pulled the water sprouts of {}",
+    ("suckers", "choose_pups"): "Thinned the stems of {}",
+    ("sanitation", "clean_up"): "Cleared dried fruit and cankers from {}",
+    ("sanitation", "look_for_blight"): "Looked {} over for fire blight",
     ("cold", "move_in"): "Brought {} in",
     ("cold", "move_out"): "Took {} out",
     ("cold", "cover"): "Covered {}",
     ("cold", "check"): "Readied {} for the cold",
+    ("cold", "group"): "Huddled the pot of {}",
+    ("freeze", "pick_ripe"): "Picked {} before the freeze",
+    ("freeze", "ready_soil"): "Watered the soil of {} before the frost",
+    ("freeze", "uncover"): "Uncovered {}",
+    ("freeze", "look_at_damage"): "Looked how far {} froze back",
     ("heat", "shade_pots"): "Shaded the pot of {}",
     ("heat", "water_early"): "Readied {} for the heat",
     ("weeding", "weed"): "Weeded round {}",
@@ -33,6 +49,20 @@ DONE_TITLES = {
     ("thinning", "remove_fruit"): "Took the fruit off {}",
     ("harvest", "look"): "Looked whether {} was ripe",
     ("harvest", "pick"): "Picked {}",
+    ("harvest", "hold"): "Left the fruit of {} for now",
+    ("planting", "ground"): "Looked into soil and rules for {}",
+    ("planting", "locate"): "Asked where pipes and cables lie for {}",
+    ("planting", "drainage"): "Tested the drainage for {}",
+    ("planting", "plant"): "Planted {}",
+    ("establishing", "settled"): "Saw how {} had settled",
+    ("establishing", "unstake"): "Took the stake off {}",
+    ("establishing", "growth"): "Looked whether {} grew",
+    ("establishing", "review"): "Let {} stand on its own roots",
+    ("establishing", "widen"): "Widened the watered ring of {}",
+    ("potting", "pot_up"): "Potted {} on",
+    ("potting", "root_prune"): "Repotted {} and trimmed its roots",
+    ("potting", "check_roots"): "Looked at the roots of {}",
+    ("inspection", "look_over"): "Looked over {}",
 }
 # Entries without a task name no action.
 KIND_TITLES = {
@@ -40,11 +70,16 @@ KIND_TITLES = {
     "feeding": "Fed {}",
     "mulching": "Mulched {}",
     "pruning": "Pruned {}",
+    "spray": "Sprayed {}",
+    "manure": "Spread raw manure under {}",
 }
+#: What can be measured -> its title and the unit it is stored in.
 MEASURES = {
-    "mulch_depth_mm": "Measured the mulch of {}",
-    "trunk_gap_mm": "Measured bare ground round the trunk of {}",
-    "shoot_growth_mm": "Measured this year's shoots of {}",
+    "mulch_depth_mm": ("Measured the mulch of {}", "mm"),
+    "trunk_gap_mm": ("Measured bare ground round the trunk of {}", "mm"),
+    "shoot_growth_mm": ("Measured this year's shoots of {}", "mm"),
+    "drained_after_l": ("Watered the pot of {} until some ran out", "L"),
+    "drainage_hours": ("A test hole at {} drained", "h"),
 }
 #: What the log page offers to show, by the kind stored.
 LOG_KINDS = {
@@ -52,12 +87,22 @@ LOG_KINDS = {
     "feeding": "Feeding",
     "mulching": "Mulching",
     "pruning": "Pruning",
+    "training": "Training",
+    "suckers": "Suckers",
+    "sanitation": "Rot and canker",
     "cold": "Cold",
+    "freeze": "Before and after a freeze",
     "heat": "Heat",
     "weeding": "Weeding",
     "thinning": "Thinning",
     "harvest": "Harvest",
+    "planting": "Planting",
+    "establishing": "Newly planted",
+    "potting": "Potting",
+    "inspection": "Looking over",
     "move": "Moves of pots",
+    "spray": "Sprays",
+    "manure": "Raw manure",
     "soil_feel": "Soil felt",
     "note": "Notes",
 }
@@ -81,12 +126,10 @@ class LogLine:
 
 def log_line(entry: LogEntry, today: date, units: UnitSystem) -> LogLine:
     """Return one entry in words; its tree and person must be at hand."""
-    unit = "mm" if entry.kind in MEASURES else entry.unit
-    amount = amount_words(entry.amount, unit, entry.kind, units)
     return LogLine(
         public_id=entry.public_id,
         title=_title(entry),
-        amount=amount.removeprefix("up to ") if entry.amount else "",
+        amount=_amount(entry, units),
         detail=_detail(entry, today),
         note=entry.note,
         is_voided=entry.voided_at is not None,
@@ -95,6 +138,16 @@ def log_line(entry: LogEntry, today: date, units: UnitSystem) -> LogLine:
         tree_name=entry.tree.name if entry.tree else "",
         on=entry.on,
     )
+
+
+def _amount(entry: LogEntry, units: UnitSystem) -> str:
+    if not entry.amount:
+        return ""
+    if entry.unit == DAYS:
+        return f"{count_days(round(entry.amount))} to wait"
+    _, unit = MEASURES.get(entry.kind, ("", entry.unit))
+    words = amount_words(entry.amount, unit, entry.kind, units)
+    return words.removeprefix("up to ")
 
 
 def _title(entry: LogEntry) -> str:
@@ -122,8 +175,9 @@ def _observed(entry: LogEntry, name: str) -> str:
     if entry.kind == "soil_feel":
         return f"Soil of {name} felt {entry.word}"
     if entry.kind == "bloom_stage":
-        return f"{name}: {entry.word.replace('_', ' ')}"
-    return MEASURES.get(entry.kind, "Looked at {}").format(name)
+        return f"{name}: {stage_words(entry.word)}"
+    title, _ = MEASURES.get(entry.kind, ("Looked at {}", ""))
+    return title.format(name)
 
 
 def _other(entry: LogEntry, name: str) -> str:
@@ -140,6 +194,8 @@ def _other(entry: LogEntry, name: str) -> str:
 def _detail(entry: LogEntry, today: date) -> str:
     who = entry.person.shown_name if entry.person else "somebody"
     parts = [f"{who}, {day_words(entry.on, today)}"]
+    if entry.product:
+        parts.insert(0, entry.product)
     if entry.reason:
         parts.insert(0, skip_reason_words(entry.kind, entry.reason))
     if entry.voided_at:

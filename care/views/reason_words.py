@@ -54,3 +54,11 @@ class Teller:
         """Return a fact as a day with its preposition."""
         day = self.reason.day(name)
         return on_day(day, self.today) if day else "on an unknown day"
+
+
+UNCHECKED = " The figure behind it rests on memory and was not checked."
+
+
+def unchecked(teller: Teller) -> str:
+    """Return the warning that a figure was never read in a source, or nothing."""
+    return UNCHECKED if teller.reason.holds("unverified") else ""

@@ -5,24 +5,54 @@ from dataclasses import dataclass
 from datetime import date
 
 from care.models import Task
-from care.views import husbandry_reasons, season_reasons, water_reasons
+from care.views import (
+    feeding_reasons,
+    harvest_reasons,
+    cold_reasons,
+    inspection_reasons,
+    planting_reasons,
+    potting_reasons,
+    mulching_reasons,
+    pruning_reasons,
+    season_reasons,
+    water_reasons,
+)
 from care.views.reason_words import Teller, Told
 from care.views.wording import reason_of
 from orchard.units import UnitSystem
 
 SENTENCES: dict[str, Callable[[Teller], str]] = {
     **water_reasons.SENTENCES,
-    **husbandry_reasons.SENTENCES,
+    **feeding_reasons.SENTENCES,
+    **mulching_reasons.SENTENCES,
+    **cold_reasons.SENTENCES,
+    **planting_reasons.SENTENCES,
+    **potting_reasons.SENTENCES,
+    **inspection_reasons.SENTENCES,
     **season_reasons.SENTENCES,
+    **pruning_reasons.SENTENCES,
+    **harvest_reasons.SENTENCES,
 }
 NUMBERS: dict[str, Callable[[Teller], tuple[Told, ...]]] = {
     **water_reasons.NUMBERS,
-    **husbandry_reasons.NUMBERS,
+    **feeding_reasons.NUMBERS,
+    **mulching_reasons.NUMBERS,
+    **cold_reasons.NUMBERS,
+    **planting_reasons.NUMBERS,
+    **potting_reasons.NUMBERS,
+    **inspection_reasons.NUMBERS,
     **season_reasons.NUMBERS,
+    **pruning_reasons.NUMBERS,
+    **harvest_reasons.NUMBERS,
 }
 SHORT: dict[str, Callable[[Teller], str]] = water_reasons.SHORT
 
 CHANGES = {
+    "planting_moved": "Change the planned day in the tree's entry.",
+    "drainage_measured": "Write the hours a filled hole took to drain into its entry.",
+    "potting_logged": "A potting that nobody logged: write the pot's size into its entry.",
+    "pot_measured": "Measure the pot.",
+    "rains_change": "The end of the rains.",
     "rain": "Rain moves it later, or does the work.",
     "forecast": "A new forecast moves the day.",
     "soil_feel": "Feel the soil and say so: the plan believes your finger.",
@@ -34,6 +64,12 @@ CHANGES = {
     "shoots_measured": "Measure this year's shoots: strong growth needs less feed.",
     "first_frost_entered": "Enter the usual first frost: it sets the last day to feed.",
     "local_rule_changed": "A change of the local rules on feeding.",
+    "water_distance_corrected": "Correct how far it stands from water.",
+    "cause_found": "Say what held its shoots back.",
+    "soil_tested": "Enter a soil test: its advice goes before any table.",
+    "product_weighed": "Weigh a cup of your product and enter it: cups then fit it.",
+    "crop_lost": "If frost takes its crop, skip the thinning and say so: nothing more is fed.",
+    "bud_break_seen": "Say when its buds break: feeding starts then, not before.",
     "past_answered": "Say what was done before the tree was entered.",
     "mulch_measured": "Measure the mulch again.",
     "mulch_laid": "Lay mulch, and log it.",
@@ -49,7 +85,15 @@ CHANGES = {
     "bloom_seen": "Say when it is in full bloom: the days are counted from there.",
     "light_crop": "A light crop, after frost or few bees, needs no thinning.",
     "ripe_signs": "The fruit itself decides: early and late kinds differ by weeks.",
+    "height_measured": "Measure its height again, or have it lowered.",
+    "graft_corrected": "Correct the tree's entry if it stands on its own roots.",
+    "pups_logged": "Stems taken out that nobody logged.",
+    "hold_corrected": "Correct the entry of the spray or the manure.",
 }
+
+
+#: The fact that holds codes of a list, which has a place of its own on the page.
+CHECKS = "checks"
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,6 +141,7 @@ def fact_rows(task: Task) -> tuple[FactRow, ...]:
     return tuple(
         FactRow(_fact_name(name), _fact_value(value))
         for name, value in reason_of(task).facts
+        if name != CHECKS
     )
 
 
@@ -104,6 +149,9 @@ def fact_rows(task: Task) -> tuple[FactRow, ...]:
 _UNITS = (
     ("_g_per_m2", "g/m²"),
     ("_percent", "%"),
+    ("_deg", "°"),
+    ("_kg", "kg"),
+    ("_kv", "kV"),
     ("_litres_per_day", "L/day"),
     ("_m2", "m²"),
     ("_mm", "mm"),

@@ -36,6 +36,65 @@ REFERENCES = {
         "American National Standards Institute (1995). ANSI A300: tree care operations, "
         "standard practices. No more than a quarter of the foliage in one season.",
     ),
+    "osha_1910_269": Reference(
+        "United States Code of Federal Regulations, 29 CFR 1910.269: line-clearance tree "
+        "trimming, 10 ft to 50 kV and 4 in more for every 10 kV above.",
+        "https://www.law.cornell.edu/cfr/text/29/1910.269",
+    ),
+    "uf_ifas_stone": Reference(
+        "University of Florida IFAS Extension, in the Orlando Sentinel (2022). Pruning of "
+        "peaches: a third of last year's shoots, the leader stopped at 3 to 4 ft.",
+    ),
+    "wsu_renovation": Reference(
+        "Kitsap Sun (1996), after Washington State University Extension. A neglected tree "
+        "is brought back over three years, one or two large limbs a year.",
+    ),
+    "wsu_sprouts": Reference(
+        "Washington State University Extension, in newspaper columns. Water sprouts are "
+        "pulled in June, at 10 to 12 in.",
+    ),
+    "sunset_training": Reference(
+        "Sunset. Training and pruning fruit trees; central leader.",
+        "https://www.sunset.com/garden/fruits-veggies/training-pruning-fruit-trees",
+    ),
+    "southwest_central_leader": Reference(
+        "Extension text on central leaders in the Southwest of the United States, read in "
+        "a copy without author: four branches 8 to 10 in apart, the lowest 18 to 24 in up.",
+    ),
+    "nmsu_h333": Reference(
+        "Yao, S. Training young apple trees to the central leader system. New Mexico State "
+        "University, Guide H-333: branches at 45 to 60 degrees.",
+        "https://pubs.nmsu.edu/_h/H333/",
+    ),
+    "ncsu_peach_training": Reference(
+        "Parker, M. L., North Carolina State University. Training and pruning young peach "
+        "trees, read in a textbook's copy: three to four branches, the lowest 24 to 32 in up.",
+    ),
+    "uf_tropical_training": Reference(
+        "Wasielewski, J., McLaughlin, J. and Crane, J. (2015). Pruning and shaping young "
+        "tropical fruit trees. Proceedings of the Florida State Horticultural Society 128.",
+        "https://journals.flvc.org/fshs/article/view/105935",
+    ),
+    "uf_ifas_miami_dade": Reference(
+        "University of Florida IFAS Extension, Miami-Dade County (2025). Pruning tropical "
+        "and subtropical fruit trees: 8 to 15 ft high, a quarter of the canopy at most.",
+        "https://blogs.ifas.ufl.edu/miamidadeco/2025/09/17/pruning-tropical-and-sub-tropical-fruit-trees/",
+    ),
+    "uc_mg_suckers": Reference(
+        "University of California Master Gardeners, Sacramento County. Monthly tips: "
+        "suckers are looked for in April.",
+    ),
+    "uc_ipm_fire_blight": Reference(
+        "University of California IPM, Pest Notes 7414, Fire blight; University of "
+        "Illinois Extension. Cuts 8 to 12 in below, tools cleaned in growth.",
+    ),
+    "product_label": Reference(
+        "The label of the product, as the person who used it read it.",
+    ),
+    "nop_manure": Reference(
+        "United States National Organic Program, 7 CFR 205.203: raw manure, 90 or 120 "
+        "days before harvest.",
+    ),
     "psu_orchard_frost": Reference(
         "Penn State Extension. Orchard frost: critical temperatures for various fruits.",
         "https://extension.psu.edu/orchard-frost-critical-temperatures-for-various-fruits",
@@ -51,6 +110,102 @@ REFERENCES = {
     "ripeness_signs": Reference(
         "University of Maine Extension, Utah State University Extension and Iowa State "
         "University Extension. When fruit is ripe to pick.",
+    ),
+    "uf_hs132_citrus": Reference(
+        "University of Florida IFAS Extension. Citrus culture in the home landscape "
+        "(EDIS HS132), as printed by Badurek, UF/IFAS Pinellas.",
+    ),
+    "uc_ipm_citrus": Reference(
+        "University of California IPM. Fertilizing citrus.",
+        "https://ipm.ucanr.edu/PMG/GARDEN/FRUIT/CULTURAL/citfertilization.html",
+    ),
+    "az1671_citrus": Reference(
+        "University of Arizona Cooperative Extension (2015). Citrus fertilization chart "
+        "for Arizona (AZ1671).",
+        "https://extension.arizona.edu/publication/citrus-fertilization-chart-arizona",
+    ),
+    "ucmg_san_diego": Reference(
+        "University of California Master Gardeners, San Diego County. Fertilizing fruit "
+        "trees.",
+    ),
+    "ucmg_ventura": Reference(
+        "University of California Cooperative Extension, Ventura County. Vegetables and "
+        "fruit: fertilizing.",
+    ),
+    "tamu_fruit": Reference(
+        "Texas A&M AgriLife Extension. Fertilizing and pruning fruit trees, as reprinted.",
+    ),
+    "psu_stone": Reference(
+        "Penn State Extension. Stone fruit: nutritional requirements.",
+        "https://extension.psu.edu/plants/gardening/fphg/stone/nutritional-requirements",
+    ),
+    "ncsu_fert": Reference(
+        "North Carolina State Extension. Fruit tree fertilizer, quick reference.",
+    ),
+    "unh_trunk": Reference(
+        "University of New Hampshire Extension. Fertilizing fruit trees by the width of "
+        "the trunk, and how far shoots should grow; as relayed.",
+    ),
+    "uga_fig": Reference(
+        "University of Georgia Extension, Colquitt County (2024). How do I fertilize my "
+        "figs?",
+        "https://site.extension.uga.edu/colquitthomeowners/2024/04/how-do-i-fertilize-my-figs/",
+    ),
+    "lsu_fig": Reference(
+        "Louisiana State University AgCenter (Pyzner). Figs: fertilizing; as relayed.",
+    ),
+    "nc_sylva": Reference(
+        "North Carolina Cooperative Extension. Blueberries and grapes, in The Sylva "
+        "Herald.",
+    ),
+    "local_rule": Reference("The local rule on feeding, as entered for the site."),
+    "soil_laboratory": Reference("The soil test entered for the site."),
+    "us_811": Reference(
+        "Locate services in the United States (811): ask two to three business days "
+        "before digging; state rules differ.",
+    ),
+    "csu_planting": Reference(
+        "Colorado State University Extension, GardenNotes 633: the science of planting "
+        "trees. Hole two to three times as wide, the ball 1-2 in above the ground.",
+    ),
+    "tamu_drainage": Reference(
+        "Texas A&M AgriLife Extension. Test of drainage by a hole 30 in deep: under 24 "
+        "hours good, over 48 unsuitable.",
+    ),
+    "uf_establishment": Reference(
+        "University of Florida IFAS, woody landscape research: months of irrigation by "
+        "trunk and zone, 2-3 gal an inch of trunk each time.",
+        "https://hort.ifas.ufl.edu/woody/irrigation-research.shtml",
+    ),
+    "umn_establishment": Reference(
+        "University of Minnesota Extension. Watering newly planted trees: a year and a "
+        "half an inch of trunk.",
+    ),
+    "az_mg_stakes": Reference(
+        "University of Arizona Cooperative Extension, Master Gardener manual, fruit trees: "
+        "stakes off after a season, dwarf stocks excepted.",
+        "https://ag.arizona.edu/pubs/garden/mg/fruit/care.html",
+    ),
+    "uf_containers": Reference(
+        "University of Florida IFAS Gardening Solutions, citrus in containers; further "
+        "extension pages on potting on and root pruning, in reprints.",
+    ),
+    "uc_codling": Reference(
+        "University of California Master Gardeners of Sacramento County, monthly orchard "
+        "tips: fruit is checked every week for entry holes from petal fall on.",
+        "https://ucanr.edu/site/uc-master-gardeners-sacramento-county/monthly-orchard-tips",
+    ),
+    "ipm_calendar": Reference(
+        "University of California Integrated Pest Management and Purdue Extension ID-146: "
+        "what to look for by the stages of the year.",
+    ),
+    "uf_citrus_freeze": Reference(
+        "University of Florida IFAS Extension. Citrus in a freeze: harvest ripe fruit "
+        "before four hours below 28 °F (-2.2 °C).",
+    ),
+    "lsu_citrus_freeze": Reference(
+        "Louisiana State University AgCenter. Citrus and freezing temperatures: what "
+        "trees and fruit bear, hardening, mulch.",
     ),
     "common_practice": Reference("Common practice of growers; no source was read."),
     "ecocrop": Reference(

@@ -5,6 +5,7 @@ from datetime import date
 
 from care.models import Task
 from care.views.cautions import caution_words
+from care.views.check_lists import check_list
 from care.views.reason_words import Told
 from care.views.reasons import FactRow, changes, deciding_numbers, fact_rows, sentence
 from care.views.references import Reference, references
@@ -20,20 +21,48 @@ EQUATIONS = {
         "Daily balance: FAO-56 Eq. 85 and 86, in litres of this tree's own roots",
     ),
     "feeding": (
-        "Nitrogen: the species' full amount times the share of its full crown held now",
+        "Nitrogen: between the species' first-year and full amounts, by the share of its "
+        "full crown held now",
+        "Held down by what its shoots, the soil test, the soil and the pot say",
         "Product: nitrogen divided by the product's nitrogen content",
+        "Cups: product divided by its weight in a cup",
     ),
     "mulching": (
         "Depth left: exponential decay by material",
         "Volume: area of the ring times the depth to add",
     ),
-    "pruning": ("Window: the species' months, moved half a year in the south",),
-    "cold": ("Alarm: what the plant bears plus the site's margin",),
+    "pruning": (
+        "Window: the species' months, drawn to bud break, rains or the last picking",
+        "Limit: a quarter of the crown a season, less what was logged",
+        "Height: a third of what is too much a season, a metre at least",
+    ),
+    "training": ("Year: seasons of growth since planting",),
+    "suckers": ("Window: weeks after bud break",),
+    "sanitation": ("Window: winter up to bud break; weeks after full bloom",),
+    "planting": (
+        "Ball: a nursery pot of that volume, 0.85 times as deep as wide",
+        "Hole: two to three times the ball's width, no deeper than it",
+    ),
+    "establishing": ("Length: months an inch of trunk, by hardiness zone",),
+    "potting": (
+        "Demand of a hot day: crown area times crop coefficient times 6 mm",
+        "Next pot: as deep for its width, 2 or 3 in wider",
+    ),
+    "inspection": ("Window: weeks from bud break, full bloom and harvest",),
+    "cold": (
+        "Alarm: what the plant bears plus the site's margin",
+        "Buds: share killed in 30 minutes, by stage (Penn State, Michigan State)",
+        "Tonight: minimum from air and dew point two hours after sunset, in two steps (FAO 2005)",
+    ),
+    "freeze": (
+        "Hours of cold: a sine by day, a logarithm by night, through lows and highs (Linvill 1990)",
+        "Citrus fruit: below 28 °F (-2.2 °C) for four hours (UF/IFAS)",
+    ),
     "heat": ("Alarm: a forecast maximum, the same for all kinds of plant",),
     "thinning": ("Window: four to seven weeks after full bloom",),
     "harvest": (
         "Window: full bloom plus the days early and late kinds need",
-        "Yield: an orchard tree's times the share of its crown held now",
+        "Yield: an orchard tree's times the share of its crown held now, or of its years",
     ),
 }
 
@@ -46,6 +75,7 @@ class Working:
     numbers: tuple[Told, ...]
     changes: tuple[str, ...]
     cautions: tuple[str, ...]
+    checks: tuple[str, ...]
     references: tuple[Reference, ...]
     facts: tuple[FactRow, ...]
     equations: tuple[str, ...]
@@ -58,6 +88,7 @@ def task_working(task: Task, today: date, units: UnitSystem) -> Working:
         numbers=deciding_numbers(task, today, units),
         changes=changes(task),
         cautions=caution_words(task.cautions),
+        checks=check_list(task),
         references=references(task.sources, task.tree.species_key),
         facts=fact_rows(task),
         equations=EQUATIONS.get(task.kind, ()),
