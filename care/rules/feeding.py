@@ -1,66 +1,71 @@
-"""Feeding: nitrogen for the canopy held now, in parts, never after the stop date."""
+"""Feeding: nitrogen for the canopy held now, in parts, never late, never unasked."""
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, timedelta
 
-from care.facts import Answer, Origin, Situation
+from care.facts import Origin, Situation
 from care.proposals import Proposal, Reason, Scalar
-from care.science.canopy import crown_area_m2
-from care.science.feeding_ladders import yardstick
+from care.science.feeding_plan import (
+    FeedingPlan,
+    dose_facts,
+    feeding_plan,
+    growth_facts,
+    ladder_beside,
+    rest_reason,
+)
 from care.science.feeding_record import (
-    SETTLE_DAYS,
-    as_fed,
-    given_nitrogen_g,
-    growth_share,
+    GROWTH,
+    PLANTING_GROWTH_MM,
+    TOLD,
+    growth,
     is_past_unknown,
     is_settling,
-    pruned_share,
+    season_windows,
+    suspects,
 )
-from care.science.nutrients import (
-    SeasonNitrogen,
-    feeding_stop,
-    outside_blackouts,
-    product_mass_g,
-    season_nitrogen,
-    split_windows,
-    stop_basis,
-)
+from care.science.feeding_turns import NumberedWindows, not_before, open_windows
+from care.science.feeding_windows import outside_blackouts
+from care.science.nutrients import product_mass_g, soil_test_in_force
 from care.science.pruning import CROWN_SHARE_LIMIT
-from care.science.season import Window, season_of, work_of_season
+from care.science.season import Window, season_of, start_of_growth, work_of_season
 
 KIND = "feeding"
 
-BETWEEN_DAYS = 28  # the shortest published interval (banana, Florida: 4-8 weeks)
 DUE_AFTER_DAYS = 14
 HEAVY_RAIN_MM = 25.0  # common practice, no source: an inch washes feed away
 LEAST_NITROGEN_G = 0.2  # a part for the smallest pot that is worth a walk; no source
 EFFORT_MINUTES = 6
-
-
-@dataclass(frozen=True, slots=True)
-class Plan:
-    """The season's nitrogen for one tree and how much of it is spoken for."""
-
-    season: int
-    total_g: float
-    nitrogen: SeasonNitrogen
-    canopy_m2: float | None
-    growth_share: float
-    splits: int
-    given_g: float
-
-    @property
-    def split_g(self) -> float:
-        """Nitrogen of one split."""
-        return self.total_g / self.splits
+LOOK_MINUTES = 2
+FIRST_LOOK_DAYS = 30  # Texas A&M: a month after planting, if it has grown by then
+LOOK_WINDOW_DAYS = 42
+# What a person can change, or ought to know once; the rest goes without a word.
+TOLD_FIRMLY = ("near_water", "soil_test")
+# Why not to feed: the reason's code, what would change it, its sources.
+RESTS: dict[str, tuple[str, tuple[str, ...], tuple[str, ...]]] = {
+    "near_water": (
+        "feed_rest_near_water",
+        ("local_rule_changed", "water_distance_corrected"),
+        ("local_rule",),
+    ),
+    "soil_test": ("feed_rest_soil_test", ("soil_tested",), ("soil_laboratory",)),
+    "pruned": ("feed_rest_pruned", ("pruning_logged",), ("common_practice",)),
+    "growth": ("feed_rest_growth", ("shoots_measured",), ("ncsu_fert", "unh_trunk")),
+    "cause": (
+        "feed_rest_cause",
+        ("shoots_measured", "cause_found"),
+        ("common_practice",),
+    ),
+}
 
 
 def propose(situation: Situation) -> tuple[Proposal, ...]:
-    """Return this season's splits still to come, or the next season's first.
+    """Return this season's parts still to come, or the next season's first.
 
-    The first is firm. Nothing is made up for a split that was missed or blocked, and
-    where the past of the season is unknown the answer is a question, not a dose.
+    The first is firm. Nothing is made up for a part that was missed or blocked. Where
+    the past of the season is unknown, or short shoots may have another cause than
+    hunger, the answer is a question and no dose; where the tree is not to be fed, it
+    says so once a season.
 
     Parameters
     ----------
@@ -70,15 +75,13 @@ def propose(situation: Situation) -> tuple[Proposal, ...]:
     if _has_no_figure(situation):
         return ()
     season = season_of(situation.today, southern=situation.site.is_southern)
-    windows = _open_windows(situation, season)
-    found: tuple[Proposal, ...] = ()
-    if windows and not _must_rest(situation, season):
-        question = _question(situation, season)
-        if question:
-            split, window = windows[0]
-            return (_ask(situation, season, split, window, question),)
-        found = _splits(situation, season, windows)
-    return found or _next_season(situation, season + 1)
+    windows = open_windows(situation, season)
+    if windows:
+        found = _this_season(situation, season, windows)
+        if found and found[0].is_firm:
+            return found
+        return (*found, *_next_season(situation, season + 1))
+    return _next_season(situation, season + 1)
 
 
 def _has_no_figure(situation: Situation) -> bool:
@@ -86,34 +89,23 @@ def _has_no_figure(situation: Situation) -> bool:
     return species.nitrogen_first_year_g is None or species.nitrogen_mature_g is None
 
 
-def _open_windows(situation: Situation, season: int) -> tuple[tuple[int, Window], ...]:
-    """Return the splits not yet done, skipped, missed or blocked, 1-based."""
-    tree, site, today = situation.tree, situation.site, situation.today
-    work = work_of_season(situation, KIND, season)
-    closed = {w.key for w in work}
-    done = [w.on for w in situation.logged(KIND) if w.what == "done"]
-    since = date.min if not done else done[-1] + timedelta(days=BETWEEN_DAYS)
-    if tree.planted_on is not None:
-        since = max(since, tree.planted_on + timedelta(days=SETTLE_DAYS))
-    found = []
-    for split, window in enumerate(split_windows(season, as_fed(tree), site), start=1):
-        known_past = tree.fed_before is Answer.YES and window.start <= tree.entered_on
-        if f"{season}/{split}" in closed or window.end < today or known_past:
-            continue
-        kept = window.within(since, window.end)
-        allowed = outside_blackouts(kept, site) if kept else None
-        if allowed is not None and allowed.end >= today:
-            found.append((split, allowed))
-    return tuple(found)
-
-
-def _must_rest(situation: Situation, season: int) -> bool:
-    """Whether the tree should not be fed at all this season."""
-    return (
-        is_settling(situation, season)
-        or growth_share(situation) == 0
-        or pruned_share(situation, season) > CROWN_SHARE_LIMIT
-    )
+def _this_season(
+    situation: Situation, season: int, windows: NumberedWindows
+) -> tuple[Proposal, ...]:
+    span = Window(windows[0][1].start, windows[-1][1].end)
+    if is_settling(situation, season):
+        return _first_growth(situation, season, span)
+    rest = rest_reason(situation, season)
+    if rest:
+        return _rest(situation, season, span, rest)
+    code = _question(situation, season)
+    if code:
+        split, window = windows[0]
+        return (_ask(situation, f"{season}/{split}", window, code),)
+    grown = growth(situation, season)
+    if grown is not None and grown.is_to_be_asked:
+        return (_ask_short_shoots(situation, season, span),)
+    return _splits(situation, season, windows)
 
 
 def _question(situation: Situation, season: int) -> str:
@@ -127,39 +119,10 @@ def _question(situation: Situation, season: int) -> str:
     return "" if is_sized or tree.crown_width_m is not None else "feed_ask_crown"
 
 
-def _canopy_m2(situation: Situation) -> float | None:
-    width = situation.tree.crown_width_m
-    if width is not None:
-        return float(crown_area_m2(width))
-    return situation.water.crown_area_m2 if situation.water else None
-
-
-def _plan(situation: Situation, season: int) -> Plan | None:
-    tree, today = situation.tree, situation.today
-    canopy = _canopy_m2(situation)
-    years = tree.years_since_planting(today)
-    species = as_fed(tree)
-    nitrogen = season_nitrogen(
-        species,
-        # A crown guessed for watering is shown but never decides a dose.
-        canopy_m2=canopy if tree.crown_width_m is not None else None,
-        years=years,
-        container_litres=tree.container_litres if tree.in_container else None,
-    )
-    if nitrogen is None:
-        return None
-    # A clump is one canopy: its members share one amount.
-    share = growth_share(situation) / (1 + len(situation.clump_mates))
-    total = nitrogen.nitrogen_g * share
-    splits = species.feed_times_per_year or 1
-    given = given_nitrogen_g(situation, season, total / splits)
-    return Plan(season, total, nitrogen, canopy, share, splits, given)
-
-
 def _splits(
-    situation: Situation, season: int, windows: tuple[tuple[int, Window], ...]
+    situation: Situation, season: int, windows: NumberedWindows
 ) -> tuple[Proposal, ...]:
-    plan = _plan(situation, season)
+    plan = feeding_plan(situation, season)
     if plan is None:
         return ()
     found: list[Proposal] = []
@@ -175,37 +138,46 @@ def _splits(
 
 
 def _next_season(situation: Situation, season: int) -> tuple[Proposal, ...]:
-    """Return the first split of the next season as a projection."""
-    tree, site = situation.tree, situation.site
+    """Return the first part of the next season as a projection."""
     if _question(situation, season) or is_settling(situation, season):
         return ()
-    plan = _plan(situation, season)
-    windows = split_windows(season, as_fed(tree), site)
-    if plan is None or not windows:
+    if rest_reason(situation, season) in TOLD_FIRMLY:
         return ()
-    first = outside_blackouts(windows[0], site)
-    if first is None or plan.split_g < LEAST_NITROGEN_G:
+    plan = feeding_plan(situation, season)
+    windows = season_windows(situation, season)
+    if plan is None or not windows or plan.split_g < LEAST_NITROGEN_G:
         return ()
-    return (replace(_feed(situation, plan, 1, first, plan.split_g), is_firm=False),)
+    first = windows[0].within(not_before(situation), windows[0].end)
+    allowed = outside_blackouts(first, situation.site) if first else None
+    if allowed is None:
+        return ()
+    return (replace(_feed(situation, plan, 1, allowed, plan.split_g), is_firm=False),)
 
 
 def _feed(
-    situation: Situation, plan: Plan, split: int, window: Window, nitrogen_g: float
+    situation: Situation,
+    plan: FeedingPlan,
+    split: int,
+    window: Window,
+    nitrogen_g: float,
 ) -> Proposal:
-    site, tree = situation.site, situation.tree
-    product_g = product_mass_g(nitrogen_g, site.feed_nitrogen_percent)
-    due = min(window.start + timedelta(days=DUE_AFTER_DAYS), window.end)
-    facts = _facts(situation, plan, split, nitrogen_g)
+    percent = situation.site.feed_nitrogen_percent
+    facts: tuple[tuple[str, Scalar], ...] = (
+        ("season", plan.season),
+        ("split", split),
+        ("splits", plan.splits),
+        *dose_facts(situation, plan, nitrogen_g),
+    )
     return Proposal(
-        tree_id=tree.id,
+        tree_id=situation.tree.id,
         kind=KIND,
         key=f"{plan.season}/{split}",
         action="feed",
         earliest=window.start,
-        due=due,
+        due=min(window.start + timedelta(days=DUE_AFTER_DAYS), window.end),
         latest=window.end,
-        reason=Reason("feed_split", facts, _would_change(situation)),
-        amount=round(product_g, 1),
+        reason=Reason("feed_split", facts, _would_change(situation, plan)),
+        amount=round(product_mass_g(nitrogen_g, percent), 1),
         unit="g",
         sources=_sources(situation),
         cautions=_cautions(situation),
@@ -213,114 +185,165 @@ def _feed(
     )
 
 
-def _facts(
-    situation: Situation, plan: Plan, split: int, nitrogen_g: float
-) -> tuple[tuple[str, Scalar], ...]:
-    site, tree, canopy = situation.site, situation.tree, plan.canopy_m2
-    per_m2 = nitrogen_g / canopy if canopy else None
-    facts: list[tuple[str, Scalar]] = [
-        ("season", plan.season),
-        ("split", split),
-        ("splits", plan.splits),
-        ("nitrogen_g", round(nitrogen_g, 1)),
-        ("season_nitrogen_g", round(plan.total_g, 1)),
-        ("given_nitrogen_g", round(plan.given_g, 1)),
-        ("canopy_m2", None if canopy is None else round(canopy, 2)),
-        ("nitrogen_g_per_m2", None if per_m2 is None else round(per_m2, 1)),
-        ("share_of_full", round(plan.nitrogen.share, 2)),
-        ("share_basis", plan.nitrogen.basis),
-        ("growth_share", round(plan.growth_share, 2)),
-        ("clump_size", 1 + len(situation.clump_mates)),
-        ("is_pot_capped", plan.nitrogen.is_pot_capped),
-        ("product", site.feed_product_name),
-        ("nitrogen_percent", site.feed_nitrogen_percent),
-        ("moist_soil_only", True),
-        ("stop_on", feeding_stop(plan.season, tree.species, site)),
-        ("stop_basis", stop_basis(tree.species, site)),
-        ("unverified", "nitrogen_mature_g" in tree.species.unverified),
-    ]
-    return tuple(facts) + _yardstick_facts(situation)
-
-
-def _yardstick_facts(situation: Situation) -> tuple[tuple[str, Scalar], ...]:
-    """Return the published range beside a ground tree's amount, where there is one."""
-    tree = situation.tree
-    years = tree.years_since_planting(situation.today)
-    if years is None or tree.in_container:
-        return ()
-    ladder = yardstick(
-        tree.species.key,
-        tree.species.feed_group,
-        int(years) + 1,
-        height_m=tree.height_m,
-        spacing_m=tree.spacing_m,
-    )
-    if ladder is None:
-        return ()
-    return (
-        ("yardstick_low_g", round(ladder.low_g)),
-        ("yardstick_high_g", round(ladder.high_g)),
-        ("yardstick_source", ladder.source),
-    )
-
-
-def _ask(
-    situation: Situation, season: int, split: int, window: Window, code: str
-) -> Proposal:
+def _ask(situation: Situation, key: str, window: Window, code: str) -> Proposal:
     """Return a question in the place of the next dose; it carries no amount."""
     tree = situation.tree
     due = min(max(window.start, tree.entered_on), window.end)
+    season, split = key.split("/")
+    facts: tuple[tuple[str, Scalar], ...] = (
+        ("season", int(season)),
+        ("split", int(split)),
+        ("entered_on", tree.entered_on),
+        ("product", situation.site.feed_product_name),
+    )
+    change = ("feeding_logged", "past_answered", "crown_measured")
+    days = (window.start, due, window.end)
+    return _look(situation, key, days, Reason(code, facts, change))
+
+
+def _ask_short_shoots(situation: Situation, season: int, span: Window) -> Proposal:
+    """Return a look at why shoots are short; feeding follows where it was hunger."""
+    grown = growth(situation, season)
+    hints = suspects(situation)
+    facts: tuple[tuple[str, Scalar], ...] = (
+        ("season", season),
+        *(() if grown is None else growth_facts(grown)),
+        ("maybe_dry", "dry" in hints),
+        ("maybe_wet", "wet" in hints),
+        ("maybe_planting", "planting" in hints),
+    )
+    first = max(span.start, situation.tree.entered_on)
+    days = (span.start, min(first, span.end), span.end)
+    change = ("shoots_measured", "cause_found")
+    key = f"{season}/{GROWTH}"
+    return _look(situation, key, days, Reason("feed_ask_short_shoots", facts, change))
+
+
+def _first_growth(
+    situation: Situation, season: int, span: Window
+) -> tuple[Proposal, ...]:
+    """Return a look at a fresh tree's shoots; it is fed only once they have grown."""
+    planted = situation.tree.planted_on
+    key = f"{season}/{GROWTH}"
+    if planted is None or any(
+        work.key == key for work in work_of_season(situation, KIND, season)
+    ):
+        return ()
+    growing = max(planted, start_of_growth(situation, season).on)
+    due = max(span.start, growing + timedelta(days=FIRST_LOOK_DAYS))
+    if due > span.end:
+        return ()
+    latest = min(span.end, due + timedelta(days=LOOK_WINDOW_DAYS))
+    if latest < situation.today:
+        return ()
+    facts = (
+        ("season", season),
+        ("planted_on", planted),
+        ("needed_mm", PLANTING_GROWTH_MM),
+    )
+    days = (max(span.start, due - timedelta(days=7)), due, latest)
+    reason = Reason("feed_ask_first_growth", facts, ("shoots_measured",))
+    return (_look(situation, key, days, reason),)
+
+
+def _look(
+    situation: Situation,
+    key: str,
+    days: tuple[date, date, date],
+    reason: Reason,
+) -> Proposal:
     return Proposal(
-        tree_id=tree.id,
+        tree_id=situation.tree.id,
         kind=KIND,
-        key=f"{season}/{split}",
+        key=key,
         action="check",
-        earliest=window.start,
-        due=due,
-        latest=window.end,
-        reason=Reason(
-            code,
-            (
-                ("season", season),
-                ("split", split),
-                ("entered_on", tree.entered_on),
-                ("product", situation.site.feed_product_name),
-            ),
-            ("feeding_logged", "past_answered", "crown_measured"),
-        ),
-        effort_minutes=2,
+        earliest=days[0],
+        due=days[1],
+        latest=days[2],
+        reason=reason,
+        sources=("ncsu_fert",) if key.endswith(GROWTH) else (),
+        effort_minutes=LOOK_MINUTES,
     )
 
 
-def _would_change(situation: Situation) -> tuple[str, ...]:
-    codes = ["feeding_logged", "shoots_measured"]
-    if situation.tree.crown_width_m is None:
-        codes.append("crown_measured")
-    if situation.site.first_frost is None and not situation.site.is_frost_free:
-        codes.append("first_frost_entered")
-    if situation.site.feeding_blackouts:
-        codes.append("local_rule_changed")
-    return tuple(codes)
+def _rest(
+    situation: Situation, season: int, span: Window, rest: str
+) -> tuple[Proposal, ...]:
+    """Return one word a season on why a tree is not fed; a tick says it was read."""
+    key = f"{season}/{TOLD}"
+    if any(work.key == key for work in work_of_season(situation, KIND, season)):
+        return ()
+    grown = growth(situation, season)
+    test = soil_test_in_force(situation.site, situation.today)
+    facts: tuple[tuple[str, Scalar], ...] = (
+        ("season", season),
+        ("rest", rest),
+        ("water_distance_m", situation.tree.water_distance_m),
+        ("water_setback_m", situation.site.water_setback_m),
+        ("soil_test_on", None if test is None else test.on),
+        ("limit_share", CROWN_SHARE_LIMIT),
+        *(() if grown is None else growth_facts(grown)),
+    )
+    due = min(span.start + timedelta(days=DUE_AFTER_DAYS), span.end)
+    code, would_change, sources = RESTS[rest]
+    told = Proposal(
+        tree_id=situation.tree.id,
+        kind=KIND,
+        key=key,
+        action="rest",
+        earliest=span.start,
+        due=due,
+        latest=span.end,
+        reason=Reason(code, facts, would_change),
+        sources=sources,
+        effort_minutes=1,
+        is_firm=rest in TOLD_FIRMLY,
+    )
+    return (told,)
+
+
+def _would_change(situation: Situation, plan: FeedingPlan) -> tuple[str, ...]:
+    site = situation.site
+    applies = {
+        "feeding_logged": True,
+        "shoots_measured": True,
+        "crown_measured": situation.tree.crown_width_m is None,
+        "soil_tested": not situation.tree.in_container,
+        "first_frost_entered": site.first_frost is None and not site.is_frost_free,
+        "local_rule_changed": bool(site.feeding_blackouts),
+        "product_weighed": site.feed_density_g_per_ml is None,
+        "crop_lost": plan.splits > 1 and not situation.tree.in_container,
+        "bud_break_seen": start_of_growth(situation, plan.season).basis != "seen",
+    }
+    return tuple(code for code, is_so in applies.items() if is_so)
 
 
 def _sources(situation: Situation) -> tuple[str, ...]:
     species = situation.tree.species
     fields = ("nitrogen_first_year_g", "nitrogen_mature_g")
-    return tuple(dict.fromkeys(species.source_of(field) for field in fields))
+    keys = [species.source_of(field) for field in fields]
+    ladder = ladder_beside(situation)
+    if ladder is not None:
+        keys.append(ladder.source)
+    return tuple(dict.fromkeys(keys))
 
 
 def _cautions(situation: Situation) -> tuple[str, ...]:
     """Return what to mind; dry, wet or soon rain-washed soil comes first."""
-    codes = []
-    water = situation.water
-    if water is not None and water.due_in_days == 0:
-        codes.append("water_first")
-    if water is not None and (water.is_saturated or water.is_frozen):
-        codes.append("wait_for_workable_soil")
-    if _rain_ahead_mm(situation) >= HEAVY_RAIN_MM:
-        codes.append("wait_heavy_rain")
-    codes += ["moist_soil_only", "keep_off_trunk", "label_rules", "check_local_rules"]
-    return tuple(codes)
+    water, tree = situation.water, situation.tree
+    setback_m = situation.site.water_setback_m
+    applies = {
+        "water_first": water is not None and water.due_in_days == 0,
+        "wait_for_workable_soil": water is not None
+        and (water.is_saturated or water.is_frozen),
+        "wait_heavy_rain": _rain_ahead_mm(situation) >= HEAVY_RAIN_MM,
+        "keep_from_water": setback_m is not None and tree.water_distance_m is None,
+        "moist_soil_only": True,
+        "keep_off_trunk": True,
+        "label_rules": True,
+        "check_local_rules": True,
+    }
+    return tuple(code for code, is_so in applies.items() if is_so)
 
 
 def _rain_ahead_mm(situation: Situation) -> float:

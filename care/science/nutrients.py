@@ -1,20 +1,12 @@
-"""Nitrogen: how much for the canopy held now, in how many parts, until when."""
+"""Nitrogen: how much for the canopy held now, and how much product carries it."""
 
 from dataclasses import dataclass
 from datetime import date, timedelta
 
 import numpy as np
 
-from care.facts import SiteFacts, SpeciesFacts
+from care.facts import NitrogenAdvice, SiteFacts, SoilTest, SpeciesFacts
 from care.science.canopy import crown_area_m2
-from care.science.season import (
-    SHORT_SEASON_DAYS,
-    Window,
-    frost_free_days,
-    growth_start,
-    next_on,
-    season_date,
-)
 
 # UF/IFAS and UC both reach the full citrus amount in the fifth year; Penn State
 # raises stone fruit by equal steps to a cap at the tenth.
@@ -28,22 +20,18 @@ POT_NITROGEN_G_PER_L = 0.6
 # 10 % product to four litres of mix burns roots that cannot grow away from the salt.
 POT_SPLIT_NITROGEN_G_PER_L = 0.15
 
-FROST_LEAD_DAYS = 56  # eight weeks before the first frost (from memory)
-JULY_STOP = (7, 15)  # Penn State Extension, stone fruit: never after 15 July
-OCTOBER_STOP = (10, 31)  # UF/IFAS HS132: February to October where frost is rare
-MAX_WINDOW_DAYS = 56  # common practice, no source: a split later than this is missed
+SANDY = ("sand", "loamy_sand", "sandy_loam")
+# The catalogue's citrus follows Florida's sand (UF/IFAS HS132: 1.1-1.4 lb); UC IPM
+# gives 1.0 lb on the heavier soils of California.
+FINE_SOIL_CITRUS_SHARE = 1.0 / 1.25
 
-# Longest new shoots a year, in millimetres: (feed below, skip above). NC State quick
-# reference for tree fruit; UNH for stone fruit and pear; NC Extension for blueberry.
-GROWTH_BANDS_MM = {
-    ("stone", False): (406.0, 610.0),
-    ("stone", True): (254.0, 457.0),
-    ("pome", False): (305.0, 660.0),
-    ("pome", True): (152.0, 305.0),
-    ("berry_acid", False): (152.0, 305.0),
-    ("berry_acid", True): (152.0, 305.0),
+ADVICE_SHARE = {
+    NitrogenAdvice.NONE: 0.0,
+    NitrogenAdvice.HALF: 0.5,
+    NitrogenAdvice.USUAL: 1.0,
 }
-GROWTH_BAND_ELSE_MM = (254.0, 457.0)
+# Common practice, no source: garden soil is tested again every three years.
+TEST_HOLDS_DAYS = 3 * 365
 
 
 def product_mass_g(
@@ -86,16 +74,25 @@ def nitrogen_in_product_g(product_g: float, nitrogen_percent: float) -> float:
 
 @dataclass(frozen=True, slots=True)
 class SeasonNitrogen:
-    """Nitrogen for one plant and season.
+    """Nitrogen for one plant and season, and what it was reckoned from.
 
-    ``basis`` says what the share of the full amount was read from: ``crown``,
-    ``years`` or, where neither is known, ``pot``. ``is_pot_capped`` marks a limit by the volume of the pot.
+    ``nitrogen_g = (first + (full - first) * share) * soil_share``, and no more than
+    ``pot_cap_g``. ``basis`` says what the share was read from: ``crown``, ``years``
+    or, where neither is known, ``pot``.
     """
 
     nitrogen_g: float
+    first_year_g: float
+    full_g: float
     share: float
     basis: str
-    is_pot_capped: bool = False
+    soil_share: float = 1.0
+    pot_cap_g: float | None = None
+
+    @property
+    def is_pot_capped(self) -> bool:
+        """Whether the volume of the pot holds the amount down."""
+        return self.pot_cap_g is not None and self.nitrogen_g >= self.pot_cap_g
 
 
 def years_share(years: float, feed_group: str) -> float:
@@ -109,12 +106,34 @@ def years_share(years: float, feed_group: str) -> float:
     return float(np.clip((year - 1) / (full - 1), 0.0, 1.0))
 
 
+def is_sandy(site: SiteFacts) -> bool:
+    """Return whether the soil is of the sand family, which holds little nitrogen."""
+    return site.soil_texture in SANDY
+
+
+def soil_share(species: SpeciesFacts, site: SiteFacts) -> float:
+    """Return the part of the catalogue's amount that the soil of a place asks for.
+
+    Citrus gets less on heavier soils than on sand: UC IPM against UF/IFAS HS132.
+    """
+    if species.feed_group == "citrus" and not is_sandy(site):
+        return FINE_SOIL_CITRUS_SHARE
+    return 1.0
+
+
+def pot_cap_g(container_litres: float, splits: int) -> float:
+    """Return the most nitrogen for a pot and season, in so many parts [g]."""
+    per_litre = min(POT_NITROGEN_G_PER_L, splits * POT_SPLIT_NITROGEN_G_PER_L)
+    return per_litre * container_litres
+
+
 def season_nitrogen(
     species: SpeciesFacts,
     *,
     canopy_m2: float | None,
     years: float | None,
     container_litres: float | None = None,
+    ground_share: float = 1.0,
 ) -> SeasonNitrogen | None:
     """Return a season's nitrogen for the canopy held now.
 
@@ -131,6 +150,8 @@ def season_nitrogen(
     container_litres : float or None
         Volume of the pot, which caps the season's amount and each part of it; ``None``
         in the ground.
+    ground_share : float
+        What the soil of the place asks for, from :func:`soil_share`; pots have none.
 
     Returns
     -------
@@ -140,126 +161,47 @@ def season_nitrogen(
     first, full = species.nitrogen_first_year_g, species.nitrogen_mature_g
     if first is None or full is None:
         return None
-    spread = species.mature_spread_m
-    if canopy_m2 is not None and spread:
-        share, basis = min(1.0, canopy_m2 / float(crown_area_m2(spread))), "crown"
-    elif years is not None:
-        share, basis = years_share(years, species.feed_group), "years"
-    elif container_litres is not None:
-        # The pot bounds what its plant can be; the first year's amount is the least.
-        share, basis = 0.0, "pot"
-    else:
+    found = _share(species, canopy_m2, years, container_litres)
+    if found is None:
         return None
+    share, basis = found
     amount = first + (full - first) * share
-    cap = np.inf
-    if container_litres is not None:
-        splits = species.feed_times_per_year or 1
-        per_litre = min(POT_NITROGEN_G_PER_L, splits * POT_SPLIT_NITROGEN_G_PER_L)
-        cap = per_litre * container_litres
-    return SeasonNitrogen(float(min(amount, cap)), share, basis, amount > cap)
-
-
-def growth_gauge(feed_group: str, shoot_growth_mm: float, *, is_bearing: bool) -> float:
-    """Return the part of the ladder's nitrogen that last growth asks for.
-
-    Whole below the band, half within, none above. NC State Extension quick reference
-    (feed under 10-12 in, skip over 18 in) and UNH for stone fruit and pear. It never
-    raises an amount: short shoots may come from drought, wet roots or transplanting.
-
-    Parameters
-    ----------
-    feed_group : str
-        As in the catalogue.
-    shoot_growth_mm : float
-        Length of last year's typical new shoots.
-    is_bearing : bool
-        Whether the tree is of cropping age.
-    """
-    band = GROWTH_BANDS_MM.get((feed_group, is_bearing), GROWTH_BAND_ELSE_MM)
-    if shoot_growth_mm > band[1]:
-        return 0.0
-    return 1.0 if shoot_growth_mm < band[0] else 0.5
-
-
-def feeding_stop(season: int, species: SpeciesFacts, site: SiteFacts) -> date:
-    """Return the last day on which the season may be fed.
-
-    Eight weeks before the first frost; hardy trees where the season is short no
-    later than mid-July (Penn State Extension, stone fruit); frost-free sites until
-    the end of October (UF/IFAS HS132). Where the first frost is not known, mid-July:
-    the earliest of the published stops.
-    """
-    southern = site.is_southern
-    if site.is_frost_free:
-        return season_date(season, *OCTOBER_STOP, southern=southern)
-    july = season_date(season, *JULY_STOP, southern=southern)
-    if site.first_frost is None:
-        return july
-    start = growth_start(season, species, site)
-    stop = next_on(site.first_frost, start) - timedelta(days=FROST_LEAD_DAYS)
-    days = frost_free_days(site)
-    is_short = days is None or days < SHORT_SEASON_DAYS
-    return stop if species.is_evergreen or not is_short else min(stop, july)
-
-
-def stop_basis(species: SpeciesFacts, site: SiteFacts) -> str:
-    """Return a code for what sets the stop date of :func:`feeding_stop`."""
-    if site.is_frost_free:
-        return "frost_free"
-    if site.first_frost is None:
-        return "frost_unknown"
-    days = frost_free_days(site)
-    if not species.is_evergreen and (days is None or days < SHORT_SEASON_DAYS):
-        return "short_season"
-    return "first_frost"
-
-
-def split_windows(
-    season: int, species: SpeciesFacts, site: SiteFacts
-) -> tuple[Window, ...]:
-    """Return one window a split, evenly from the start of growth to the stop.
-
-    The windows do not touch each other, and none outlasts eight weeks or the stop.
-    Empty where growth starts after the stop.
-    """
-    start = growth_start(season, species, site)
-    stop = feeding_stop(season, species, site)
-    times = species.feed_times_per_year or 1
-    span = (stop - start).days + 1
-    if span < times:
-        return ()
-    firsts = [start + timedelta(days=span * split // times) for split in range(times)]
-    lasts = [first - timedelta(days=1) for first in firsts[1:]] + [stop]
-    return tuple(
-        Window(first, min(last, first + timedelta(days=MAX_WINDOW_DAYS)))
-        for first, last in zip(firsts, lasts, strict=True)
+    if container_litres is None:
+        amount *= ground_share
+        return SeasonNitrogen(amount, first, full, share, basis, ground_share)
+    cap = pot_cap_g(container_litres, species.feed_times_per_year or 1)
+    return SeasonNitrogen(
+        float(min(amount, cap)), first, full, share, basis, pot_cap_g=cap
     )
 
 
-def outside_blackouts(window: Window, site: SiteFacts) -> Window | None:
-    """Return the first unbroken part of a window in which the site may be fed.
+def _share(
+    species: SpeciesFacts,
+    canopy_m2: float | None,
+    years: float | None,
+    container_litres: float | None,
+) -> tuple[float, str] | None:
+    spread = species.mature_spread_m
+    if canopy_m2 is not None and spread:
+        return min(1.0, canopy_m2 / float(crown_area_m2(spread))), "crown"
+    if years is not None:
+        return years_share(years, species.feed_group), "years"
+    # The pot bounds what its plant can be; the first year's amount is the least.
+    return None if container_litres is None else (0.0, "pot")
 
-    ``None`` where the local rule blocks all of it.
+
+def soil_test_in_force(site: SiteFacts, today: date) -> SoilTest | None:
+    """Return the site's soil test while it still holds, or ``None``.
+
+    What a laboratory measured goes before any ladder by age, for three years.
     """
-    if not site.feeding_blackouts:
-        return window
-    free: list[date] = []
-    for offset in range((window.end - window.start).days + 1):
-        day = window.start + timedelta(days=offset)
-        if not is_blacked_out(day, site):
-            free.append(day)
-        elif free:
-            break
-    return Window(free[0], free[-1]) if free else None
+    test = site.soil_test
+    if test is None or not test.on <= today <= test.on + timedelta(TEST_HOLDS_DAYS):
+        return None
+    return test
 
 
-def is_blacked_out(day: date, site: SiteFacts) -> bool:
-    """Return whether the local authority forbids feeding on ``day``."""
-    for blackout in site.feeding_blackouts:
-        start = blackout.start.in_year(day.year)
-        end = blackout.end.in_year(day.year)
-        if start <= end and start <= day <= end:
-            return True
-        if start > end and (day >= start or day <= end):
-            return True
-    return False
+def share_by_soil_test(site: SiteFacts, today: date) -> float:
+    """Return the part of the usual nitrogen that the soil test advises, 0-1."""
+    test = soil_test_in_force(site, today)
+    return 1.0 if test is None else ADVICE_SHARE[test.nitrogen]

@@ -61,7 +61,7 @@ DONE_TITLES = {
     ("establishing", "widen"): "Widened the watered ring of {}",
     ("potting", "pot_up"): "Potted {} on",
     ("potting", "root_prune"): "Repotted {} and trimmed its roots",
-    ("potting", "check_roots"): "Looked at the roots of {}",
+    ("potting", "look_at_roots"): "Looked at the roots of {}",
     ("inspection", "look_over"): "Looked over {}",
 }
 # Entries without a task name no action.

@@ -6,13 +6,13 @@ from datetime import date
 
 from care.models import Task
 from care.views import (
+    cold_reasons,
     feeding_reasons,
     harvest_reasons,
-    cold_reasons,
     inspection_reasons,
+    mulching_reasons,
     planting_reasons,
     potting_reasons,
-    mulching_reasons,
     pruning_reasons,
     season_reasons,
     water_reasons,

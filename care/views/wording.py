@@ -54,7 +54,7 @@ TITLES = {
     ("establishing", "widen"): "Widen the watered ring of {}",
     ("potting", "pot_up"): "Pot {} on",
     ("potting", "root_prune"): "Repot {} and trim its roots",
-    ("potting", "check_roots"): "Look at the roots of {}",
+    ("potting", "look_at_roots"): "Look at the roots of {}",
     ("inspection", "look_over"): "Look over {}",
 }
 # Where the reason says more than the action.
@@ -119,7 +119,7 @@ ROW_VERBS = {
     ("establishing", "widen"): "given a wider ring",
     ("potting", "pot_up"): "potted on",
     ("potting", "root_prune"): "repotted",
-    ("potting", "check_roots"): "looked at",
+    ("potting", "look_at_roots"): "looked at",
     ("inspection", "look_over"): "looked over",
 }
 NOUNS = {

@@ -6,9 +6,10 @@ from datetime import date, timedelta
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from care.facts import Answer, Blackout, MonthDay, Observation, WaterOutlook, WorkDone
+from care.facts import Answer, Blackout, MonthDay, WorkDone
 from care.rules.feeding import propose
-from care.science.nutrients import feeding_stop, season_nitrogen
+from care.science.feeding_windows import feeding_stop
+from care.science.nutrients import season_nitrogen
 from tests.care.rules.cases import (
     MILD,
     SHORT,
@@ -17,6 +18,7 @@ from tests.care.rules.cases import (
     minima,
     morning,
     orange,
+    outlook,
     species,
     tree,
 )
@@ -30,31 +32,6 @@ def fed(key, on, grams=None, what="done"):
 
 def citrus(**changes):
     return tree(orange(), **{"planted_on": date(2005, 3, 1), **changes})
-
-
-def outlook(**changes):
-    facts = {
-        "is_container": False,
-        "store_l": 100.0,
-        "missing_l": 10.0,
-        "outer_store_l": 0.0,
-        "outer_missing_l": 0.0,
-        "readily_available_l": 50.0,
-        "spare_l": 40.0,
-        "depletion_p": 0.5,
-        "use_l": 5.0,
-        "et0_mm": 3.0,
-        "et0_method": "hargreaves",
-        "kc": 0.9,
-        "crown_area_m2": 4.0,
-        "stress_ks": 1.0,
-        "water_net_l": 10.0,
-        "water_gross_l": 12.0,
-        "earliest_in_days": 3,
-        "due_in_days": 5,
-        "latest_in_days": 8,
-    }
-    return WaterOutlook(**{**facts, **changes})
 
 
 def test_a_grown_apple_gets_its_year_in_one_spring_feeding():
@@ -254,39 +231,12 @@ def test_peaches_in_pennsylvania_are_not_fed_on_20_july():
     assert all(not p.is_firm and p.key.startswith("2015/") for p in found)
 
 
-def test_a_leaf_shedder_is_not_fed_in_its_planting_year_unless_it_grew():
-    young = tree(planted_on=date(2014, 2, 1), entered_on=date(2014, 2, 1))
-    today = date(2014, 4, 10)
-    assert propose(morning(today, young)) != ()
-    assert all(not p.is_firm for p in propose(morning(today, young)))
-    grew = Observation(1, "shoot_growth_mm", date(2014, 4, 8), 160.0)
-    (feed,) = propose(morning(today, young, observations=(grew,)))
-    assert (feed.key, feed.is_firm) == ("2014/1", True)
-
-
 def test_a_young_evergreen_waits_three_weeks():
     young = citrus(planted_on=date(2014, 3, 1), entered_on=date(2014, 3, 1))
     found = propose(morning(SPRING, replace(young, crown_width_m=None), WARM))
     assert found[0].earliest == date(2014, 3, 22)
     # UF/IFAS HS132: 0.15-0.30 lb of nitrogen in the first year
     assert 68 <= found[0].reason.fact("season_nitrogen_g") <= 136
-
-
-def test_strong_growth_or_hard_pruning_stops_feeding():
-    long_shoots = Observation(1, "shoot_growth_mm", date(2013, 10, 1), 700.0)
-    found = propose(morning(SPRING, observations=(long_shoots,)))
-    assert all(not proposal.is_firm for proposal in found)
-    hard = WorkDone(1, "pruning", "2014/1", date(2014, 2, 1), amount=0.4)
-    assert all(not p.is_firm for p in propose(morning(SPRING, work=(hard,))))
-    middling = Observation(1, "shoot_growth_mm", date(2013, 10, 1), 250.0)
-    (half,) = propose(morning(SPRING, observations=(middling,)))
-    assert half.reason.fact("nitrogen_g") == pytest.approx(100)
-
-
-def test_short_shoots_never_raise_a_dose():
-    short = Observation(1, "shoot_growth_mm", date(2013, 10, 1), 20.0)
-    (feed,) = propose(morning(SPRING, observations=(short,)))
-    assert feed.reason.fact("nitrogen_g") == pytest.approx(200)
 
 
 def test_a_clump_shares_one_amount():
@@ -334,7 +284,7 @@ def test_a_tree_without_its_pot_size_has_no_projection_either():
 
 def test_a_published_range_stands_beside_the_amount_where_there_is_one():
     (apple,) = propose(morning(SPRING))
-    assert apple.reason.fact("yardstick_source") == "north_carolina_tree"
+    assert apple.reason.fact("yardstick_source") == "ncsu_fert"
     (mulberry,) = propose(
         morning(SPRING, tree(species("mulberry", feed_group="other")))
     )
