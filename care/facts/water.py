@@ -48,4 +48,6 @@ class WaterOutlook:
     history_days: tuple[date, ...] = ()
     history_missing_l: tuple[float, ...] = ()
     notes: tuple[str, ...] = ()
+    rest_probability: float | None = None  # of no watering for 30 days
+    rest_since: date | None = None  # the rain after which it may be left alone
     working: tuple[tuple[str, float | str | bool], ...] = ()  # what else went into it

@@ -7,6 +7,8 @@ import numpy as np
 
 from care.facts import Array, Flags, TreeFacts, WaterOutlook
 from care.planning.fold import NEVER, Ahead, Past, Waterings
+from care.planning.learned_demand import Learned
+from care.planning.rest_notice import Rest
 from care.planning.root_zones import Plant
 from care.planning.site_weather import Futures, Whole
 from care.planning.tree_days import Words
@@ -167,6 +169,7 @@ class Today:
     is_leafless: Flags
     et0_method: str
     is_rain_known: bool
+    is_water_table_up: bool
 
 
 def _is_saturated(plant: Plant, now: Today, past: Past, column: int) -> bool:
@@ -180,8 +183,12 @@ def _is_saturated(plant: Plant, now: Today, past: Past, column: int) -> bool:
     return bool(has_water and is_full)
 
 
-def _notes(plant: Plant, now: Today) -> tuple[str, ...]:
+def _notes(plant: Plant, now: Today, learned: Learned) -> tuple[str, ...]:
     notes = plant.notes
+    if learned.answers and not learned.demand.is_trusted:
+        notes = (*notes, "demand_out_of_range")
+    if now.is_water_table_up and plant.is_established and not plant.is_container:
+        notes = (*notes, "water_table_within_reach")
     if now.et0_method == "hargreaves":
         notes = (*notes, "hargreaves_may_run_low")
     if not now.is_rain_known:
@@ -210,6 +217,9 @@ def compose_outlook(
     waterings: Waterings,
     unknown_days: int,
     today: date,
+    learned: Learned,
+    rest: Rest,
+    working: tuple[tuple[str, float | str | bool], ...],
 ) -> WaterOutlook:
     """Return one member's outlook; a clump's litres are shared out equally."""
     share = 1 / len(plant.trees)
@@ -255,7 +265,10 @@ def compose_outlook(
         root_radius_m=_root_radius_m(plant, now, column),
         history_days=history_days,
         history_missing_l=history,
-        notes=_notes(plant, now),
+        notes=_notes(plant, now, learned),
+        rest_probability=rest.probability,
+        rest_since=rest.since,
+        working=working,
     )
 
 

@@ -64,6 +64,8 @@ class Plant:
     zone: dict[str, float]  # one tree's entries of RootZones
     crown_area_m2: float
     stock_factor: float
+    store_kind: str  # of the watered store: pot, basin or ball
+    ball_l: float  # its pot, or the ball it came with
     watered_radius_m: float  # nan: follows the roots
     height_m: float
     texture_key: str  # of the soil it stands in
@@ -266,25 +268,31 @@ def describe_plant(
     widths = [crown_width_m(tree, today) for tree in members]
     width = max(value for value, _is_measured in widths)
     crown = float(crown_area_m2(width))
-    notes = () if all(measured for _width, measured in widths) else ("crown_estimated",)
+    is_guess = not all(measured for _width, measured in widths)
+    notes = ("crown_estimated",) if is_guess else ()
+    if drains_too_slowly(chief.drainage_hours) and not chief.in_container:
+        notes = (*notes, "drains_too_slowly")
     soil = texture_where_planted(site.soil_texture, chief.drainage_hours)
     new = _new_zone(chief, soil, has_hard_winters=has_hard_winters)
     depth = 0.0
     years = chief.years_since_planting(today)
     is_old = years is None or years > ESTABLISHED_YEARS
     if chief.in_container:
-        zone, settled = _container_zone(chief, width), True
+        kind, zone, settled = "pot", _container_zone(chief, width), True
     elif is_old or _is_settled(chief, new, crown, warmth):
         depth = _root_depth_m(chief, today)
-        zone, settled = _established_zone(chief, soil, width, depth), True
+        kind, settled = "basin", True
+        zone = _established_zone(chief, soil, width, depth)
     else:
-        zone, settled = new, False
+        kind, zone, settled = "ball", new, False
     radius = np.nan if not settled else _basin_radius_m(chief, width)
     return Plant(
         trees=members,
         zone=zone,
         crown_area_m2=crown,
         stock_factor=1.0 if settled else STOCK_FACTOR[chief.stock],
+        store_kind=kind,
+        ball_l=pot_litres(chief) if chief.in_container else ball_litres(chief),
         watered_radius_m=chief.watered_radius_m or radius,
         height_m=tree_height_m(chief, width),
         texture_key=soil.key,

@@ -23,6 +23,7 @@ from care.facts import (
 )
 from care.planning.fold import (
     NEVER,
+    Ahead,
     Past,
     dawn,
     fold_past,
@@ -36,9 +37,11 @@ from care.planning.outlook import (
     date_needs,
     days_without_word,
 )
+from care.planning.rest_notice import rests
 from care.planning.site_weather import Futures
 from care.planning.tree_days import Words, listen
 from care.planning.water_scene import Run, group_trees, prepare, set_scene
+from care.planning.water_working import working_of
 from care.science.water_balance import arrive
 
 PLANTS_AT_ONCE = 500  # keeps the arrays of a day in the processor's cache
@@ -65,17 +68,19 @@ def _this_morning(run: Run, past: Past) -> Today:
         is_leafless=grove.leaf.is_leafless[row],
         et0_method=scene.weather.et0_method[index],
         is_rain_known=bool(scene.weather.is_rain_known[week].all()),
+        is_water_table_up=scene.is_water_table_up,
     )
 
 
-def _dates(run: Run, past: Past, words: Sequence[Words]) -> list[tuple[Dates, int]]:
+def _dates(
+    run: Run, past: Past, ahead: Ahead, words: Sequence[Words]
+) -> list[tuple[Dates, int]]:
     """Return each plant's days and for how long nobody has spoken of it."""
     scene, grove = run.scene, run.grove
     silent = [
         days_without_word(plant, words[column], past, column, scene.today)
         for column, plant in enumerate(run.plants)
     ]
-    ahead = look_ahead(grove, past.stored, scene.rows, scene.futures)
     unseen = None
     if max(silent) > UNKNOWN_AFTER_DAYS:
         full = replace(
@@ -104,7 +109,12 @@ def _outlooks(run: Run) -> Iterator[tuple[int, WaterOutlook]]:
     past = fold_past(grove, run.start, scene.rows)
     now = _this_morning(run, past)
     words = [listen(plant, scene.work, scene.observations) for plant in run.plants]
-    dates = _dates(run, past, words)
+    ahead = look_ahead(grove, past.stored, scene.rows, scene.futures)
+    dates = _dates(run, past, ahead, words)
+    is_half_used = now.morning.is_half_used(grove.zones.inner_capacity_l)
+    notices = rests(
+        ahead, scene.futures, scene.series, scene.today, is_half_used=is_half_used
+    )
     waterings = obey_ahead(
         grove,
         past.stored,
@@ -123,6 +133,9 @@ def _outlooks(run: Run) -> Iterator[tuple[int, WaterOutlook]]:
             waterings=waterings[column],
             unknown_days=dates[column][1],
             today=scene.today,
+            learned=run.learned[column],
+            rest=notices[column],
+            working=working_of(run, column, now),
         )
         yield from ((tree.id, outlook) for tree in plant.trees)
 

@@ -1,7 +1,7 @@
 """One morning at a site, and its plants made ready to fold."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 import numpy as np
@@ -9,6 +9,7 @@ import numpy as np
 from care.facts import Observation, SiteFacts, TreeFacts, WeatherSeries, WorkDone
 from care.planning.fold import Grove, gather_grove
 from care.planning.leaf_year import lay_out_leaf
+from care.planning.learned_demand import Learned, learn_demand
 from care.planning.root_zones import (
     PLANTING_LAG_DAYS,
     Plant,
@@ -23,6 +24,7 @@ from care.planning.site_weather import (
     judge_weather,
 )
 from care.planning.tree_days import lay_out_days, watering_work
+from care.planning.water_table import is_water_table_up
 from care.science.water_balance import Stored
 
 MEMORY_DAYS = 400  # more than a year: a winter's rain or a year's log settles it
@@ -39,6 +41,7 @@ class Scene:
     work: tuple[WorkDone, ...]
     observations: tuple[Observation, ...]
     today: date
+    is_water_table_up: bool
 
     @property
     def today_index(self) -> int:
@@ -62,6 +65,7 @@ class Run:
 
     scene: Scene
     plants: tuple[Plant, ...]
+    learned: tuple[Learned, ...]
     grove: Grove
     start: Stored
 
@@ -101,6 +105,7 @@ def set_scene(
         work=tuple(watering_work(work, today)),
         observations=tuple(seen for seen in observations if seen.on <= today),
         today=today,
+        is_water_table_up=is_water_table_up(site, series, today),
     )
 
 
@@ -131,18 +136,26 @@ def prepare(scene: Scene, groups: Sequence[tuple[TreeFacts, ...]]) -> Run:
         for members, (_before, until_today) in zip(groups, warmths, strict=True)
     )
     calendar = slice(scene.first_index, scene.today_index + scene.futures.days)
+    first = scene.series.start + timedelta(days=scene.first_index)
     days = lay_out_days(
         plants,
-        scene.series.start + timedelta(days=scene.first_index),
+        first,
         scene.rows + scene.futures.days,
         work=scene.work,
         observations=scene.observations,
     )
     leaf = lay_out_leaf(plants, scene.site, scene.weather, calendar)
     nothing = np.zeros(len(plants))
-    return Run(
-        scene=scene,
-        plants=plants,
-        grove=gather_grove(plants, days, leaf, scene.weather, scene.first_index),
-        start=Stored(nothing, nothing, np.array([before for before, _all in warmths])),
+    start = Stored(nothing, nothing, np.array([before for before, _all in warmths]))
+    grove = gather_grove(plants, days, leaf, scene.weather, scene.first_index)
+    learned = learn_demand(
+        plants,
+        grove,
+        start,
+        scene.rows,
+        observations=scene.observations,
+        first=first,
     )
+    factors = np.array([each.demand.applied for each in learned])
+    grove = replace(grove, drinking_m2=grove.drinking_m2 * factors)
+    return Run(scene, plants, learned, grove, start)

@@ -170,7 +170,8 @@ def test_wet_soil_puts_it_off_and_dry_soil_makes_it_due():
     assert (dry.earliest_in_days, dry.due_in_days) == (0, 0)
     assert dry.water_net_l >= 0.5 * dry.store_l
     right = outlook_of(tree, may, seen=[felt(tree, may, "right")])
-    assert right.missing_l == outlook_of(tree, may).missing_l
+    # As foretold: what is learned of its demand moves it by a hair.
+    assert right.missing_l == pytest.approx(outlook_of(tree, may).missing_l, rel=0.01)
 
 
 def test_water_that_comes_by_itself_needs_no_tick():

@@ -1,0 +1,107 @@
+"""When a tree is left alone for a month, and when the word is taken back."""
+
+from dataclasses import replace
+from datetime import date, timedelta
+
+import numpy as np
+import pytest
+
+from care.planning.rest_notice import judge_rest, month_without, soaked_on
+from care.planning.simulate import simulate_water
+from care.planning.site_weather import Futures
+from tests.care.planning.water_cases import (
+    SITE,
+    new_apple,
+    normals,
+    old_apple,
+    pot,
+    steady,
+    weather,
+)
+
+TODAY = date(2014, 6, 10)
+
+
+def futures(years, days=120, *, is_ensemble=True):
+    shape = (years, days)
+    return Futures(np.zeros(shape, int), np.ones(shape), is_ensemble, central=0)
+
+
+def rain_before(*falls, letters="o"):
+    """Return a month of dry days before today but for (days ago, mm)."""
+    series = steady(TODAY, start=TODAY - timedelta(days=60))
+    rain = series.rain_mm.copy()
+    for days_ago, mm in falls:
+        rain[series.index(TODAY) - days_ago] = mm
+    origin = letters * series.index(TODAY) + "n" * 60
+    return replace(series, rain_mm=rain, origin=origin)
+
+
+def test_few_years_are_never_certain():
+    due = np.array([[40, 10], [99, 20], [1_000_000, 31]])
+    assert month_without(due, futures(3)) == pytest.approx([3.5 / 4, 1.5 / 4])
+
+
+def test_without_past_years_or_a_month_ahead_nothing_is_said():
+    due = np.full((3, 1), 40)
+    assert month_without(due, futures(3, is_ensemble=False)) is None
+    assert month_without(due, futures(3, days=30)) is None
+
+
+def test_twenty_millimetres_in_five_read_days_soak_the_ground():
+    spell = [(5, 8.0), (4, 7.0), (2, 5.0)]
+    assert soaked_on(rain_before(*spell), TODAY) == TODAY - timedelta(days=1)
+    assert soaked_on(rain_before((6, 8.0), (4, 7.0), (1, 5.0)), TODAY) is None
+    assert soaked_on(rain_before(*spell, letters="n"), TODAY) is None
+    old = rain_before((32, 25.0))
+    assert soaked_on(old, TODAY) == TODAY - timedelta(days=28)
+    assert soaked_on(rain_before((40, 25.0)), TODAY) is None
+
+
+def test_too_short_a_record_soaks_nothing():
+    short = steady(TODAY, start=TODAY - timedelta(days=3), rain=30.0)
+    assert soaked_on(short, TODAY) is None
+
+
+@pytest.mark.parametrize(
+    ("days_ago", "probability", "stands"),
+    [(1, 0.84, True), (1, 0.79, False), (9, 0.60, True), (9, 0.49, False)],
+)
+def test_it_begins_at_four_of_five_and_holds_down_to_a_half(
+    days_ago, probability, stands
+):
+    soaked = TODAY - timedelta(days=days_ago)
+    rest = judge_rest(probability, soaked, TODAY, is_half_used=False)
+    assert rest.since == (soaked if stands else None)
+    assert rest.probability == probability
+
+
+def test_a_tree_that_has_used_half_of_its_water_is_not_left_alone():
+    soaked = TODAY - timedelta(days=9)
+    assert judge_rest(0.9, soaked, TODAY, is_half_used=True).since is None
+    assert judge_rest(None, soaked, TODAY, is_half_used=False).since is None
+    assert judge_rest(0.9, None, TODAY, is_half_used=False).since is None
+
+
+def outlooks(today, series=None):
+    trees = [old_apple(), new_apple(planted_on=today - timedelta(days=20)), pot()]
+    series = series or weather(today)
+    return simulate_water(SITE, trees, series, [], [], today)
+
+
+def test_autumn_rain_lets_deep_soil_rest_first_and_a_pot_later():
+    # Real rain of Seattle: 49 mm fell in the five days before 25 October 2014.
+    october = outlooks(date(2014, 10, 25))
+    assert october[1].rest_since == date(2014, 10, 24)
+    assert october[1].rest_probability > 0.9
+    assert october[3].rest_since is None  # a dry pot under its own crown
+    april = outlooks(date(2015, 4, 20))
+    assert april[1].rest_since is not None
+    assert april[2].rest_since is None  # a root ball planted three weeks ago
+
+
+def test_nobody_rests_in_a_dry_summer_or_without_a_record():
+    assert all(w.rest_since is None for w in outlooks(date(2015, 7, 10)).values())
+    today = date(2015, 11, 20)
+    usual = outlooks(today, normals(today))
+    assert all(w.rest_probability is None for w in usual.values())
