@@ -1,17 +1,20 @@
 """Run the rules over every tree of a site."""
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from datetime import date, timedelta
 
 from care.facts import Situation, TreeFacts, WaterOutlook
+from care.planning.agree import agree, bloom_without_cuts
 from care.planning.gather import Records, by_tree
 from care.planning.rains import rain_facts
 from care.planning.simulate import simulate_water
 from care.planning.stages import site_year, stages_by_tree
 from care.proposals import Proposal
 from care.rules import RULES
+from care.science.crop import is_bearing
+from care.science.inspection import inspection_group
 
 
 def outlooks(records: Records) -> Mapping[int, WaterOutlook]:
@@ -34,6 +37,7 @@ def situations(records: Records) -> list[Situation]:
     work, observations = by_tree(records.work), by_tree(records.observations)
     holds = by_tree(records.holds)
     mates = _clump_mates(records.trees, records.today)
+    walks = _look_mates(records.trees, records.today)
     rains = rain_facts(records.weather, records.today)
     year = site_year(records.site, records.weather, records.today)
     stages = stages_by_tree(year, records.trees, work, observations)
@@ -48,6 +52,7 @@ def situations(records: Records) -> list[Situation]:
             water=water.get(tree.id),
             typed_minimum_c=records.typed_minimum_c,
             clump_mates=mates.get(tree.id, ()),
+            look_mates=walks.get(tree.id, ()),
             rains=rains,
             stages=stages[tree.id],
             holds=holds.get(tree.id, ()),
@@ -63,9 +68,27 @@ def _clump_mates(
     for tree in trees:
         if tree.clump_id is not None and not tree.is_planned(today):
             clumps[tree.clump_id].append(tree.id)
+    return _others(clumps.values())
+
+
+def _look_mates(
+    trees: tuple[TreeFacts, ...], today: date
+) -> dict[int, tuple[int, ...]]:
+    """Return the neighbours that one walk looks over by one list, by tree."""
+    walks: dict[object, list[int]] = defaultdict(list)
+    for tree in trees:
+        if not tree.is_planned(today):
+            kind = inspection_group(tree.species), tree.in_container
+            stages = is_bearing(tree, today), tree.species.is_evergreen
+            walks[tree.block_id, kind, stages].append(tree.id)
+    return _others(walks.values())
+
+
+def _others(groups: Iterable[list[int]]) -> dict[int, tuple[int, ...]]:
+    """Return everybody else of a tree's group, by tree."""
     return {
         tree_id: tuple(mate for mate in sorted(ids) if mate != tree_id)
-        for ids in clumps.values()
+        for ids in groups
         for tree_id in ids
     }
 
@@ -100,9 +123,22 @@ def propose(records: Records) -> list[Proposal]:
     A tree that is still to be planted asks for its planting alone.
     """
     return [
-        since_entry(proposal, situation.tree)
+        proposal
         for situation in situations(records)
+        for proposal in agree(
+            _asked(situation),
+            records.today,
+            holds=situation.holds,
+            bloom=bloom_without_cuts(situation),
+        )
+    ]
+
+
+def _asked(situation: Situation) -> list[Proposal]:
+    """Return what the rules ask for one tree, each without a look at the others."""
+    return [
+        since_entry(proposal, situation.tree)
         for kind, rule in RULES
-        if kind == PLANTING or not situation.tree.is_planned(records.today)
+        if kind == PLANTING or not situation.tree.is_planned(situation.today)
         for proposal in rule(situation)
     ]

@@ -17,6 +17,7 @@ from care.views import (
     season_reasons,
     water_reasons,
 )
+from care.views.postponed_words import postponed_words
 from care.views.reason_words import Teller, Told
 from care.views.wording import reason_of
 from orchard.units import UnitSystem
@@ -113,7 +114,7 @@ def sentence(task: Task, today: date, units: UnitSystem) -> str:
     """Return why in plain words; nothing where the reason is of a kind unknown here."""
     teller = teller_of(task, today, units)
     tell = SENTENCES.get(teller.reason.code)
-    return tell(teller) if tell else ""
+    return f"{tell(teller)}{postponed_words(teller)}" if tell else ""
 
 
 def short_reason(task: Task, today: date, units: UnitSystem) -> str:
