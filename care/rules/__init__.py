@@ -10,11 +10,15 @@ from care.facts import Situation
 from care.proposals import Proposal
 from care.rules import (
     cold,
+    establishing,
     feeding,
     freeze,
     harvest,
     heat,
+    inspection,
     mulching,
+    planting,
+    potting,
     pruning,
     sanitation,
     suckers,
@@ -40,4 +44,8 @@ RULES: tuple[tuple[str, Rule], ...] = (
     (sanitation.KIND, sanitation.propose),
     (thinning.KIND, thinning.propose),
     (harvest.KIND, harvest.propose),
+    (planting.KIND, planting.propose),
+    (establishing.KIND, establishing.propose),
+    (potting.KIND, potting.propose),
+    (inspection.KIND, inspection.propose),
 )

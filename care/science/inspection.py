@@ -38,25 +38,27 @@ KINDS = {
     "nectarine": "peach",
     "sweet_cherry": "cherry",
     "sour_cherry": "cherry",
+    "almond": "stone",
     "blackberry": "berry",
     "raspberry": "berry",
     "fig": "fig",
 }
 GROUPS = {"berry_acid": "berry"}
+# Bearing trees of these have a winter clean-up of their own, so no dormant look.
+CLEANED = frozenset({"pome", "stone", "peach", "cherry"})
 
 # Stage -> what is looked for; a second entry names the kinds it is for.
 LISTS: dict[str, tuple[tuple[str, frozenset[str]], ...]] = {
     "dormant": (
         ("mummies", frozenset()),
         ("cankers", frozenset()),
-        ("fallen_leaves", frozenset({"pome"})),
         ("scale", frozenset()),
         ("rodent_guards", frozenset()),
-        ("blight_wood", frozenset({"pome"})),
     ),
     "bud_swell": (
         ("leaf_curl", frozenset({"peach"})),
         ("traps", frozenset({"pome"})),
+        ("scale", frozenset()),
     ),
     "bloom": (
         ("no_spray_in_bloom", frozenset()),
@@ -155,6 +157,8 @@ def looks(situation: Situation, season: int) -> tuple[Look, ...]:
     if bloom is None or not is_bearing(tree, bloom.full_on):
         return (*first, *_monthly(season, growth, _autumn(situation, season)))
     group = inspection_group(tree.species)
+    if group in CLEANED:
+        first = []
     if group in ("peach", "pome"):
         first.append(_single(season, "bud_swell", growth, SWELL_DAYS))
     first.append(_single(season, "bloom", bloom.full_on, BLOOM_DAYS))

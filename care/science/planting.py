@@ -3,10 +3,12 @@
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from care.facts import SpeciesFacts, Stock, TreeFacts
+from care.facts import Situation, SpeciesFacts, Stock, TreeFacts
 from care.science.canopy import pot_from_caliper_litres
 from care.science.container_water import SLENDERNESS, pot_diameter_m
 from care.science.establishment import USUAL_STOCK_L
+from care.science.planting_windows import PlantingWindow, windows_for
+from care.science.season import season_of
 
 # Two to three times the ball, a saucer: Colorado State, GardenNotes 633.
 HOLE_WIDTHS = (2.0, 3.0)
@@ -139,3 +141,28 @@ def is_too_close(spacing_m: float, species: SpeciesFacts) -> bool:
     if species.spacing_min_m is not None:
         return spacing_m < species.spacing_min_m
     return species.habit == "tree" and spacing_m < LEAST_APART_M
+
+
+def nearest_window(situation: Situation, day: date) -> tuple[PlantingWindow, date]:
+    """Return the time for such stock that is not over and nearest to a planned day.
+
+    Returns
+    -------
+    tuple of PlantingWindow and datetime.date
+        The window, and the day within it, from today on, that is nearest; the planned
+        day itself where that is within.
+    """
+    season = season_of(day, southern=situation.site.is_southern)
+    ahead = [
+        found
+        for year in (season, season + 1, season + 2)
+        for found in windows_for(situation, year)
+        if found.window.end >= situation.today
+    ]
+
+    def best_on(found: PlantingWindow) -> date:
+        first = max(found.window.start, situation.today)
+        return min(max(day, first), found.window.end)
+
+    nearest = min(ahead, key=lambda found: abs(best_on(found) - day))
+    return nearest, best_on(nearest)

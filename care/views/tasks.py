@@ -106,6 +106,8 @@ def _chart(task: Task, page: SitePage) -> WaterChart | None:
 def _window(task: Task, today: date) -> str:
     if task.not_before and task.not_before > today:
         return f"Put off: not before {full_day(task.not_before)}."
+    if reason_of(task).text("blocked_by"):
+        return "Waits for another task that comes first."
     if not task.is_firm:
         return "Only likely so far: the day firms up as it comes nearer."
     if task.latest < today:

@@ -36,6 +36,10 @@ def test_every_rule_file_is_listed_by_its_name():
         "sanitation",
         "thinning",
         "harvest",
+        "planting",
+        "establishing",
+        "potting",
+        "inspection",
     ]
 
 

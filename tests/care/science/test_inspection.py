@@ -47,7 +47,6 @@ def stages_of(kind, site=MILD, **facts):
 def test_a_bearing_apple_is_looked_over_by_the_stages_of_its_year():
     stages = list(dict.fromkeys(stages_of(APPLE)))
     assert stages == [
-        "dormant",
         "bud_swell",
         "bloom",
         "fruitlet",
@@ -92,6 +91,11 @@ def test_peach_leaf_curl_is_the_one_look_at_swelling_buds_that_stone_fruit_needs
 def test_young_trees_have_no_fruit_to_look_at():
     stages = stages_of(APPLE, planted_on=date(2013, 3, 1))
     assert set(stages) == {"dormant", "summer"}
+
+
+def test_winter_looks_are_left_to_the_clean_up_where_there_is_one():
+    assert "dormant" not in stages_of(APPLE)
+    assert "dormant" in stages_of(species("fig", feed_group="other", bloom=Span(5, 6)))
 
 
 def test_an_evergreen_has_no_dormant_look():

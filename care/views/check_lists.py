@@ -1,0 +1,94 @@
+"""What to look at and to do at one task, line by line."""
+
+from care.models import Task
+from care.views.wording import reason_of
+
+CHECKS = {
+    # Before planting.
+    "lead": "In a town, by an old house, road or former orchard: have the soil tested for lead and arsenic before anything edible goes in.",
+    "plant_quarantine": "Ask the plant-health office whether this kind may be brought here: some places forbid moving it.",
+    "invasive": "Look at the local list of invasive plants: this kind is on some.",
+    "soil_test": "Have acidity and nutrients tested once; it takes weeks.",
+    # The planting day.
+    "distances": "Measure the distances: walls, pipes, drain field, wires, neighbours.",
+    "drainage_known": "Drainage was not tested: fill the hole with water and see that it is empty within a day.",
+    "raised_mound": "Water drains slowly here: build a mound 15 to 30 cm (6 to 12 in) high and 2.5 to 3 m (8 to 10 ft) across, and plant into that.",
+    "flare_found": "Find the flare, where trunk turns into root, and scrape soil off the ball until you see it. It stays above the ground, 25 to 50 mm (1 to 2 in), never below.",
+    "fig_deeper": "A fig alone goes 50 to 100 mm (2 to 4 in) deeper than it stood.",
+    "soak_roots": "Keep bare roots wet and out of the sun; soak them for an hour or two before they go in.",
+    "circling_roots": "Cut roots that circle the ball, straighten the rest.",
+    "wire_burlap": "Once it stands, cut wire, twine and burlap off at least the upper half.",
+    "graft_above": "The graft union stays well above soil and mulch.",
+    "hole_depth": "Dig no deeper than the ball is high and leave the bottom undug, so that it does not sink.",
+    "native_backfill": "Fill with the soil that came out, nothing added.",
+    "acid_backfill": "An acid lover: mix peat or fine pine bark into the soil that goes back.",
+    "settle_with_water": "Settle the soil with water, not with boots.",
+    "no_feed_in_hole": "No fertiliser in the hole, nor in the first weeks.",
+    "fruit_off": "Take off all blossom and fruit this year.",
+    "head_back": "Cut the top back to balance lost roots: by about a third.",
+    "stake_if_windy": "Stake only in wind or loose soil: short, with wide flexible ties, for one season.",
+    "permanent_post": "A dwarf rootstock needs its post for life: set it before the tree.",
+    "mulch_ring": "Mulch a ring, and keep the trunk free of it.",
+    "trunk_guard": "Fit a trunk guard against mowers, trimmers and rodents.",
+    # The first years.
+    "flare_after_settling": "Is the flare still above the ground? If it sank, lift it while that is easy.",
+    "ties_loose": "Ties must not rub or bind: loosen them.",
+    "guard_loose": "The guard must stand off the bark and leave it room to grow.",
+    "ring_wet": "Is the ball itself moist, not only the soil round it?",
+    "ring_weeded": "No grass within the ring.",
+    "stands_alone": "Untie it and push: it should sway and stand straight again.",
+    "ties_off": "Take every tie, tape and stake away, and labels with them.",
+    "scratch_bark": "Scratch a twig: green below the bark is alive.",
+    "wet_or_dry": "Dig a finger deep beside the trunk: neither soggy nor dust.",
+    "roots_deep": "Is it planted too deep, or mulch against the trunk?",
+    "leaves_small": "Leaves that stay small, curl or fall are a warning; plain standing still is not.",
+    "water_steps_down": "Water seldom and more at a time from now on; the plan does so by itself.",
+    "companions": "Undemanding neighbours may go in outside the ring; no heavy feeders.",
+    "ring_to_dripline": "Widen mulch and ring to the edge of the crown.",
+    # Pots.
+    "drain_holes": "Drain holes open, saucer empty.",
+    "soilless_mix": "Fresh soilless mix, of bark or the like and perlite; no garden soil.",
+    "no_gravel": "No gravel at the bottom: water stands above it.",
+    "roots_trimmed": "Take 25 to 50 mm (1 to 2 in) of circling roots off, sides and bottom.",
+    "same_depth": "Set it as deep as it stood.",
+    "top_cut": "Cut the top back by a quarter to a third, to match the roots.",
+    "pot_salt": "A white crust is salt: pour water through slowly until it runs freely below.",
+    "no_feed_month": "No feed for a month.",
+    "slip_out": "Slip it out of the pot: if roots circle or fill it, pot it on or trim them now, and write the pot's size down.",
+    # Looking over, by stage.
+    "mummies": "Dried fruit on twigs and ground: take it away.",
+    "cankers": "Sunken, oozing or dead bark: cut it out, clear the prunings away.",
+    "scale": "Bumps that can be scraped off twigs: scale.",
+    "rodent_guards": "Gnawed bark at the ground; guards in place and loose.",
+    "leaf_curl": "Buds begin to swell: the time to act against leaf curl is over for this year; note it for leaf fall.",
+    "traps": "Hang traps for codling moth.",
+    "no_spray_in_bloom": "Nothing is sprayed on open bloom: bees.",
+    "count_bloom": "How much is in bloom, and on which day is it full?",
+    "frost_damage": "Cut some flowers open after a frost: a dark middle bears no fruit.",
+    "blossom_blight": "Flowers and tips that wilt and brown.",
+    "entry_holes": "Small holes with crumbs in young fruit: pick those off and destroy them.",
+    "trunk_bands": "Cardboard bands round trunks: open them, destroy what hides there.",
+    "fire_blight": "Blackened tips bent like a hook: cut well below, with clean tools.",
+    "aphids_ants": "Curled leaves, honeydew, ants on the trunk.",
+    "drops": "Gather fallen fruit, from now on every week.",
+    "touching_fruit": "Thin fruit that touch: worms go in there.",
+    "mites_scale_ants": "Bronzed or sticky leaves, scale, ants.",
+    "sunburn_drought": "Burnt bark or fruit, leaves that hang in the morning.",
+    "quarantine": "Blotchy yellow leaves, lopsided fruit, or an insect on a warning list: report the first find to the plant-health office and move no plant or leaf.",
+    "small_flies": "Soft fruit with tiny holes: pick early and pick all of it.",
+    "wasps_birds": "Wasps, birds: nets closed and without gaps, so that nothing is caught in them.",
+    "pick_promptly": "Pick what is ripe, every one.",
+    "leftover_fruit": "Strip what still hangs and gather what lies.",
+    "fallen_leaves": "Compost leaves hot or take them away.",
+    "wet_leaves": "It has rained: look for spots on leaves and fruit, and prune for air, not now but when dry.",
+    "guard_and_ties": "Trunk guard and ties: loose, whole, nothing rubbing.",
+}
+
+
+def check_list(task: Task) -> tuple[str, ...]:
+    """Return the lines of a task's list in the order of the work; none for most.
+
+    A code without words here is shown as it stands: better odd than lost.
+    """
+    codes = reason_of(task).text("checks").split()
+    return tuple(CHECKS.get(code, code.replace("_", " ")) for code in codes)
