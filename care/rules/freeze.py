@@ -75,11 +75,18 @@ def _was_said(situation: Situation, key: str, days: int) -> bool:
 
 
 def _pick(situation: Situation) -> Proposal | None:
-    """Return picking ripe citrus before a night that would freeze it."""
+    """Return picking ripe citrus before a night that would freeze it.
+
+    Never within the waiting days of a spray or of manure: frozen fruit is lost, not
+    eaten.
+    """
     is_safe = situation.tree.in_container or not has_ripe_fruit(situation)
     if is_safe or _was_said(situation, FRUIT_KEY, FRUIT_DAYS):
         return None
+    hold = situation.held_until()
     for night in nights_ahead(situation, NIGHTS_AHEAD):
+        if hold is not None and hold.until >= _evening_before(situation, night):
+            continue
         for limit in fruit_freezes(situation.tree.species):
             hours = hours_below(situation, night, limit.below_c)
             if harvest_alert(night.minimum_c, hours, limit):
@@ -87,10 +94,15 @@ def _pick(situation: Situation) -> Proposal | None:
     return None
 
 
+def _evening_before(situation: Situation, night: Night) -> date:
+    """Return the day to act: a minimum falls in the early morning of its day."""
+    return max(situation.today, night.day - timedelta(days=1))
+
+
 def _pick_before(
     situation: Situation, night: Night, limit: FruitFreeze, hours: float | None
 ) -> Proposal:
-    act_on = max(situation.today, night.day - timedelta(days=1))
+    act_on = _evening_before(situation, night)
     facts: tuple[tuple[str, Scalar], ...] = (
         ("minimum_c", round(night.minimum_c, 1)),
         ("cold_on", night.day),

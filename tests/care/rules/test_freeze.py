@@ -6,7 +6,7 @@ from datetime import date, timedelta
 import numpy as np
 import pytest
 
-from care.facts import Mulch, Place, Span, Stay, WorkDone
+from care.facts import Hold, HoldCause, Mulch, Place, Span, Stay, WorkDone
 from care.rules import cold
 from care.rules.freeze import propose
 from care.science.frost import fahrenheit_to_c
@@ -154,6 +154,12 @@ def test_only_ripe_fruit_of_citrus_outdoors_is_picked_and_once():
     assert fruit([20], work=picked) is None
     winter = date(2014, 7, 12)
     assert fruit([20], today=winter, site=WARM_SOUTH).action == "pick_ripe"
+
+
+def test_no_fruit_is_picked_within_the_waiting_days_of_a_spray():
+    held = Hold(1, HoldCause.SPRAY, YESTERDAY, TODAY, "oil")
+    assert fruit([20], holds=(held,)) is None
+    assert fruit([40, 40, 20], holds=(held,)).due == TODAY + days(1)
 
 
 def uncover(lows, covered_ago=1, work=(), its_tree=None, weather=None, **more):
