@@ -15,15 +15,16 @@ from care.views.round import (
 )
 from care.views.season import season
 from care.views.tasks import task_answer, task_done, task_later, task_page, task_skip
-from care.views.trees import (
+from care.views.tree_log import (
     tree_end,
     tree_harvest,
-    tree_list,
+    tree_manure,
     tree_move,
     tree_note,
     tree_observe,
-    tree_page,
+    tree_spray,
 )
+from care.views.trees import tree_list, tree_page
 from care.views.working_page import working_page
 
 urlpatterns = [
@@ -67,6 +68,8 @@ urlpatterns = [
         tree_harvest,
         name="tree_harvest",
     ),
+    path("s/<slug:site>/trees/<uuid:tree>/spray/", tree_spray, name="tree_spray"),
+    path("s/<slug:site>/trees/<uuid:tree>/manure/", tree_manure, name="tree_manure"),
     path("s/<slug:site>/trees/<uuid:tree>/move/", tree_move, name="tree_move"),
     path("s/<slug:site>/trees/<uuid:tree>/end/", tree_end, name="tree_end"),
     path("s/<slug:site>/trees/<uuid:tree>/note/", tree_note, name="tree_note"),

@@ -77,6 +77,12 @@ TABLE: dict[str, tuple[str, dict[str, int], dict[str, object]]] = {
     "live_on": ("post", TICK, {"days": "1"}),
     "tree_observe": ("post", TICK, {"what": "soil_feel", "word": "wet"}),
     "tree_harvest": ("post", TICK, {"mass": "2", "on": str(TODAY)}),
+    "tree_spray": (
+        "post",
+        TICK,
+        {"product": "Soap", "waiting_days": "7", "on": str(TODAY)},
+    ),
+    "tree_manure": ("post", TICK, {"fruit": "touches", "on": str(TODAY)}),
     "tree_move": ("post", TICK, {"place": "indoors_unheated", "on": str(TODAY)}),
     "tree_note": ("post", TICK, {"note": "Leaves curl.", "on": str(TODAY)}),
     "tree_end": ("post", EDIT, {"status": "lost", "on": str(TODAY), "reason": "Frost"}),

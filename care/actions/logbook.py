@@ -6,10 +6,13 @@ from typing import Any
 from django.db import transaction
 
 from care.actions.tasks import close_task
+from care.actions.tree_changes import write_on_tree
 from care.models import LogEntry, Task
 from orchard.actions.places import raise_revision
 from orchard.actions.trees import end_tree, put_pot
 from orchard.models import Person, Site, Tree
+
+DRAINAGE = "drainage_hours"
 
 
 def _write(
@@ -40,8 +43,10 @@ def observe(
     """Write a reading of one tree: a number in SI units, or a word.
 
     ``what`` is ``soil_feel``, ``mulch_depth_mm``, ``trunk_gap_mm``,
-    ``shoot_growth_mm`` or ``bloom_stage``.
+    ``shoot_growth_mm``, ``bloom_stage``, ``drained_after_l`` or ``drainage_hours``,
+    which is a fact of the tree's ground and is written there too.
     """
+    before = write_on_tree(tree, drainage_hours=value) if what == DRAINAGE else None
     entry = _write(
         tree,
         person,
@@ -52,6 +57,7 @@ def observe(
         amount=value,
         word=word,
         note=note,
+        before=before,
     )
     raise_revision(tree.site)
     return entry

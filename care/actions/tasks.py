@@ -7,11 +7,13 @@ from datetime import date, datetime
 
 from django.db import transaction
 
+from care.actions.tree_changes import Change, take_off_tree, write_on_tree
 from care.models import LogEntry, Task
 from orchard.actions.places import raise_revision
 from orchard.actions.trees import put_pot, revive_tree
 from orchard.models import Person, Site, Stay, Tree
 
+PLANTING = ("planting", "plant")
 MOVES = {"move_in": Stay.Place.INDOORS_UNHEATED, "move_out": Stay.Place.OUTDOORS}
 
 
@@ -86,11 +88,19 @@ def complete_task(
         unit=task.unit,
         nitrogen_g=_nitrogen_g(task.site, task.kind, given),
         note=note,
+        before=_planted(task, on),
     )
     if task.action in MOVES and task.tree.in_container:
         put_pot(tree=task.tree, place=MOVES[task.action], since=on)
     raise_revision(task.site)
     return Outcome(entry, is_new=True)
+
+
+def _planted(task: Task, on: date) -> Change | None:
+    """Let a planned tree stand from the day it was really planted."""
+    if (task.kind, task.action) != PLANTING:
+        return None
+    return write_on_tree(task.tree, planted_on=on)
 
 
 def _already(task: Task) -> Outcome:
@@ -165,7 +175,8 @@ def take_back(*, entry: LogEntry, person: Person | None, now: datetime) -> bool:
     """Void a log entry and open its task again; whether this call did it.
 
     The row stays with who took it back and when. What the entry did to a tree is taken
-    back with it: a pot stands where it stood, a lost tree is alive again.
+    back with it: a pot stands where it stood, a lost tree is alive again, a planted
+    one is planned.
     """
     voided = LogEntry.objects.filter(pk=entry.pk, voided_at=None).update(
         voided_at=now, voided_by=person
@@ -180,6 +191,7 @@ def take_back(*, entry: LogEntry, person: Person | None, now: datetime) -> bool:
         Stay.objects.filter(
             tree=entry.tree, since=entry.on, place=MOVES[entry.action]
         ).delete()
+    take_off_tree(entry)
     if entry.what == LogEntry.What.LOST and entry.tree is not None:
         revive_tree(tree=entry.tree)
     raise_revision(entry.site)

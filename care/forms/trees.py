@@ -1,22 +1,45 @@
 """What a person says about one tree: readings, harvest, moves, its end."""
 
+from dataclasses import dataclass
 from datetime import date
 
 from django import forms
 
 from care.forms.past_days import PastDayField
 from care.forms.work import NOTE_LENGTH
-from orchard.forms.fields import QuantityField, UnitsForm
+from orchard.forms.fields import NumberField, QuantityField, UnitsForm
 from orchard.models import Stay, Tree
 from orchard.units import Quantity, UnitSystem, unit_label
 
 FEELINGS = (("wet", "Wet"), ("right", "Right"), ("dry", "Dry"))
-#: What can be measured -> its name and its most in mm.
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """One thing that can be measured at a tree, with its most in the unit stored."""
+
+    name: str
+    quantity: Quantity | None  # None: hours
+    most: float
+    is_of_pots: bool | None = None  # None: of pots and of the ground
+
+
 MEASURES = {
-    "mulch_depth_mm": ("Depth of the mulch", 400.0),
-    "trunk_gap_mm": ("Bare ground round the trunk", 1000.0),
-    "shoot_growth_mm": ("Growth of this year's shoots", 4000.0),
+    "mulch_depth_mm": Measure("Depth of the mulch", Quantity.DEPTH, 400),
+    "trunk_gap_mm": Measure("Bare ground round the trunk", Quantity.DEPTH, 1000),
+    "shoot_growth_mm": Measure("Growth of this year's shoots", Quantity.DEPTH, 4000),
+    "drained_after_l": Measure(
+        "Water it took until some ran out below",
+        Quantity.VOLUME,
+        2000,
+        is_of_pots=True,
+    ),
+    "drainage_hours": Measure(
+        "A test hole filled with water was empty after", None, 1000, is_of_pots=False
+    ),
 }
+#: What is worth measuring before the tree stands there.
+BEFORE_PLANTING = ("drainage_hours",)
 HARVEST_DAYS_BACK = 365
 MOST_KG = 2000.0
 
@@ -28,7 +51,7 @@ class FeelForm(forms.Form):
 
 
 class StageForm(forms.Form):
-    """At which stage the buds are."""
+    """At which stage the buds are; its choices are offered as buttons."""
 
     word = forms.ChoiceField(
         label="Stage", error_messages={"required": "Choose a stage."}
@@ -38,25 +61,45 @@ class StageForm(forms.Form):
         super().__init__(data, auto_id="stage_%s")  # type: ignore[arg-type]  # a QueryDict or None
         word = self.fields["word"]
         if isinstance(word, forms.ChoiceField):
-            word.choices = [("", "Choose"), *stages]
+            word.choices = stages
+
+
+def measures_of(tree: Tree, today: date) -> tuple[str, ...]:
+    """Return what can be measured at a tree, in the order it is offered."""
+    fitting = [
+        what
+        for what, measure in MEASURES.items()
+        if measure.is_of_pots in (None, tree.in_container)
+    ]
+    if tree.is_planned(today):
+        return tuple(what for what in fitting if what in BEFORE_PLANTING)
+    return tuple(fitting)
 
 
 class MeasureForm(UnitsForm):
-    """One length somebody measured at the tree."""
+    """One thing somebody measured at the tree."""
 
     def __init__(self, data: object = None, *, what: str, units: UnitSystem) -> None:
         super().__init__(data, units=units, auto_id=f"{what}_%s")
-        name, most = MEASURES[what]
-        field = QuantityField(
-            Quantity.DEPTH,
-            low=0.0,
-            high=most,
-            label=f"{name}, in {unit_label(Quantity.DEPTH, units)}",
-            required=True,
-        )
-        field.system = units
+        field = _measure_field(MEASURES[what], units)
         field.error_messages["required"] = "Write what you measured."
         self.fields["value"] = field
+
+
+def _measure_field(measure: Measure, units: UnitSystem) -> QuantityField | NumberField:
+    if measure.quantity is None:
+        label = f"{measure.name}, in hours"
+        return NumberField(low=0, high=measure.most, label=label, required=True)
+    unit = unit_label(measure.quantity, units)
+    field = QuantityField(
+        measure.quantity,
+        low=0.0,
+        high=measure.most,
+        label=f"{measure.name}, in {unit}",
+        required=True,
+    )
+    field.system = units
+    return field
 
 
 class HarvestForm(UnitsForm):

@@ -1,13 +1,20 @@
 """The stages of bud and bloom that a person may report for a species."""
 
 from care.facts import Stage
+from care.planning.species_facts import species_facts
 from care.science.crop import FULL_BLOOM_LAG_DAYS
 from care.science.frost import bud_stages
 
 #: For a species without published critical temperatures.
-USUAL_STAGES = ("first_swell", "first_bloom", "full_bloom", "post_bloom")
+USUAL_STAGES = (
+    "first_swell",
+    "bud_break",
+    "first_bloom",
+    "full_bloom",
+    "post_bloom",
+)
 RESTING = ("dormant",)
-AFTER_BLOOM = ("harvest", "leaf_drop")
+LEAF_DROP = ("leaf_drop",)
 
 #: The turn of the year each word tells of, and how many days before the report it was;
 #: swelling comes about a week before bud break (common practice, no source).
@@ -15,6 +22,7 @@ SEEN_STAGES: dict[str, tuple[Stage, int]] = {
     "first_swell": (Stage.BUD_BREAK, -7),
     "silver_tip": (Stage.BUD_BREAK, -7),
     "scales_separating": (Stage.BUD_BREAK, -7),
+    "bud_break": (Stage.BUD_BREAK, 0),
     "green_tip": (Stage.BUD_BREAK, 0),
     "buds_exposed": (Stage.BUD_BREAK, 0),
     "calyx_green": (Stage.BUD_BREAK, 0),
@@ -30,5 +38,11 @@ SEEN_STAGES: dict[str, tuple[Stage, int]] = {
 
 
 def reportable_stages(species_key: str) -> tuple[str, ...]:
-    """Return the stages to choose from, in the order of the season."""
-    return (*RESTING, *(bud_stages(species_key) or USUAL_STAGES), *AFTER_BLOOM)
+    """Return the stages to choose from, in the order of the season.
+
+    An evergreen neither rests bare nor drops its leaves at once.
+    """
+    stages = (*(bud_stages(species_key) or USUAL_STAGES), "harvest")
+    if species_facts(species_key).is_evergreen:
+        return stages
+    return (*RESTING, *stages, *LEAF_DROP)

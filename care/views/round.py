@@ -2,6 +2,7 @@
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
+from django.db.models import Q
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
@@ -105,7 +106,8 @@ def water_all(request: HttpRequest, site: str) -> HttpResponse:
     if not form.is_valid():
         return _show(request, page, form)
     given = form.cleaned_data
-    trees = page.site.trees.filter(status=Tree.Status.ALIVE)
+    stands = Q(planted_on=None) | Q(planted_on__lte=given["on"])
+    trees = page.site.trees.filter(stands, status=Tree.Status.ALIVE)
     if given["block"]:
         trees = trees.filter(block_id=given["block"])
     ensure_planned(page.site, page.today)

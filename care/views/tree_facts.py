@@ -75,20 +75,47 @@ def tree_facts(tree: Tree, today: date, units: UnitSystem) -> tuple[Fact, ...]:
     facts = (
         Fact("Species", species_name(tree)),
         Fact("Grows", place_words(tree, units)),
-        Fact("Planted", _planted(tree, today)),
+        _planted(tree, today),
         Fact("Crown width", _length(tree.crown_width_m, units)),
         Fact("Height", _length(tree.height_m, units)),
         Fact("Ground under it", str(tree.get_floor_display())),
         Fact("Rain reaches it", str(tree.get_rain_reach_display())),
         Fact("Watered unasked", _irrigation(tree, units)),
+        *_stand(tree, units),
     )
     return facts if tree.tag == "" else (Fact("Tag", tree.tag), *facts)
 
 
-def _planted(tree: Tree, today: date) -> str:
+def _planted(tree: Tree, today: date) -> Fact:
     if tree.planted_on is None:
-        return "long ago, nobody knows when"
-    return short_day(tree.planted_on, today)
+        return Fact("Planted", "long ago, nobody knows when")
+    label = "To be planted" if tree.is_planned(today) else "Planted"
+    return Fact(label, short_day(tree.planted_on, today))
+
+
+def _stand(tree: Tree, units: UnitSystem) -> tuple[Fact, ...]:
+    """Return how it stands and what its ground is, as far as somebody said so."""
+    drip, hours, ph = tree.drip_l_per_h, tree.drainage_hours, tree.soil_ph
+    away = tree.water_distance_m
+    said = (
+        ("Its drippers give", drip and f"{format_quantity(drip, 'L', units)} an hour"),
+        ("A test hole drained in", hours is not None and f"{hours:g} h"),
+        ("pH of its bed", ph is not None and f"{ph:g}"),
+        ("Open water is", away is not None and f"{_length(away, units)} away"),
+        ("While young, it should", tree.goal != Tree.Goal.STANDARD and _goal(tree)),
+        ("Held up by", tree.support != Tree.Support.NONE and _support(tree)),
+        ("Its trunk has", tree.has_trunk_guard and "a guard"),
+        ("Its roots are", not tree.is_grafted and "its own: not grafted"),
+    )
+    return tuple(Fact(label, value) for label, value in said if value)
+
+
+def _goal(tree: Tree) -> str:
+    return str(tree.get_goal_display()).lower()
+
+
+def _support(tree: Tree) -> str:
+    return str(tree.get_support_display()).lower()
 
 
 def _length(length_m: float | None, units: UnitSystem) -> str:

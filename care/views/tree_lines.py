@@ -8,6 +8,7 @@ from uuid import UUID
 from django.db.models import F, QuerySet
 
 from care.models import Task
+from care.views.days import short_day
 from care.views.task_lines import NO_BLOCK, is_now, task_line
 from care.views.wording import title_of
 from orchard.catalogue.species import species_catalogue
@@ -67,6 +68,13 @@ def place_words(tree: Tree, units: UnitSystem) -> str:
     return f"in a {format_quantity(tree.container_litres, 'L', units)} pot"
 
 
+def planned_words(tree: Tree, today: date) -> str:
+    """Return ``to be planted on 14 March`` of a planned tree, else nothing."""
+    if tree.planted_on is None or not tree.is_planned(today):
+        return ""
+    return f"to be planted on {short_day(tree.planted_on, today)}"
+
+
 def matches(tree: Tree, words: str) -> bool:
     """Whether every word searched for occurs in what is known of the tree by name."""
     block = tree.block.name if tree.block else ""
@@ -107,10 +115,12 @@ def _line(tree: Tree, tasks: list[Task], today: date, units: UnitSystem) -> Tree
     now = [task for task in tasks if is_now(task, today)]
     following = next(iter(now or tasks), None)
     line = task_line(following, today, units) if following else None
+    planned = planned_words(tree, today)
+    what = (species_name(tree), place_words(tree, units), planned)
     return TreeLine(
         public_id=tree.public_id,
         title=f"{tree.tag} · {tree.name}" if tree.tag else tree.name,
-        what=f"{species_name(tree)}, {place_words(tree, units)}",
+        what=", ".join(words for words in what if words),
         state=state_phrase(following, line.when if line else "", is_due=bool(now)),
         is_late=line.is_late if line else False,
     )

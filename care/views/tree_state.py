@@ -12,6 +12,7 @@ from care.planning.gather import Records, gather
 from care.planning.propose import outlooks
 from care.planning.winter import winter_outlook
 from care.views.days import count_days, day_range
+from care.views.hold_words import hold_words
 from care.views.log_lines import LogLine, log_line
 from care.views.task_lines import TaskLine, task_line
 from care.views.winter_words import need_words, tree_chill_words
@@ -39,11 +40,12 @@ class TreeState:
 
     rows: tuple[StateRow, ...]
     chart: WaterChart | None
+    held: str
 
 
 def tree_state(tree: Tree, today: date, units: UnitSystem) -> TreeState | None:
-    """Return the state of a living tree; None for one that is gone."""
-    if tree.status != Tree.Status.ALIVE:
+    """Return the state of a living tree; None for one that is gone or planned."""
+    if tree.status != Tree.Status.ALIVE or tree.is_planned(today):
         return None
     records = gather(tree.site, today)
     outlook = outlooks(records).get(tree.pk)
@@ -56,7 +58,8 @@ def tree_state(tree: Tree, today: date, units: UnitSystem) -> TreeState | None:
         StateRow("Cuts", _cut(tree, today, units)),
     )
     chart = water_chart(outlook, today, units) if outlook else None
-    return TreeState(tuple(row for row in rows if row.words), chart)
+    held = hold_words(records.holds, tree.pk, today)
+    return TreeState(tuple(row for row in rows if row.words), chart, held)
 
 
 def _water(outlook: WaterOutlook | None, today: date, units: UnitSystem) -> str:

@@ -72,6 +72,30 @@ def viewer(cast, client_of):
             "Anna: full bloom",
         ),
         (
+            {"what": "observed", "kind": "bloom_stage", "word": "post_bloom"},
+            "Anna: petals fall",
+        ),
+        (
+            {"what": "observed", "kind": "drained_after_l", "amount": 4.0},
+            "Watered the pot of Anna until some ran out, 4 L",
+        ),
+        (
+            {"what": "observed", "kind": "drainage_hours", "amount": 6.5},
+            "A test hole at Anna drained, 6.5 h",
+        ),
+        (
+            {"kind": "spray", "amount": 7.0, "unit": "d", "product": "Soap"},
+            "Sprayed Anna, 7 days to wait",
+        ),
+        (
+            {"kind": "spray", "amount": 0.0, "unit": "d", "product": "Soap"},
+            "Soap ·",
+        ),
+        (
+            {"kind": "manure", "amount": 90.0, "unit": "d"},
+            "Spread raw manure under Anna, 90 days to wait",
+        ),
+        (
             {"what": "harvested", "kind": "harvest", "amount": 12.0, "unit": "kg"},
             "Picked from Anna, 12 kg",
         ),

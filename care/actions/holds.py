@@ -1,0 +1,104 @@
+"""What forbids picking for a while: a spray, as its label says, or raw manure."""
+
+from collections.abc import Iterable
+from datetime import date, datetime, timedelta
+
+from django.db import transaction
+
+from care.models import LogEntry
+from orchard.actions.places import raise_revision
+from orchard.models import Person, Site, Tree
+
+# Days between raw manure and harvest: USDA National Organic Program,
+# 7 CFR 205.203(c)(1)(ii) and (iii).
+MANURE_DAYS_TOUCHING = 120  # fruit that touches the soil, windfalls among it
+MANURE_DAYS_HANGING = 90
+
+
+def last_held_day(on: date, waiting_days: int) -> date | None:
+    """Return the last day without picking: after 7 days' wait from the 1st, the 7th.
+
+    ``None`` where nothing has to be waited for.
+    """
+    return on + timedelta(days=waiting_days - 1) if waiting_days else None
+
+
+def manure_days(*, touches_soil: bool) -> int:
+    """Return how long fruit waits after raw manure."""
+    return MANURE_DAYS_TOUCHING if touches_soil else MANURE_DAYS_HANGING
+
+
+@transaction.atomic
+def log_spray(
+    *,
+    site: Site,
+    trees: Iterable[Tree],
+    product: str,
+    waiting_days: int,
+    person: Person | None,
+    on: date,
+    now: datetime,
+    note: str = "",
+) -> list[LogEntry]:
+    """Write what was sprayed on ``trees``, and how long its label has fruit wait.
+
+    Both are the person's words; nothing here advises a spray.
+    """
+    entries = LogEntry.objects.bulk_create(
+        LogEntry(
+            site=site,
+            tree=tree,
+            person=person,
+            what=LogEntry.What.DONE,
+            kind="spray",
+            action="spray",
+            on=on,
+            recorded_at=now,
+            amount=waiting_days,
+            unit="d",
+            product=product,
+            held_until=last_held_day(on, waiting_days),
+            note=note,
+        )
+        for tree in trees
+    )
+    raise_revision(site)
+    return entries
+
+
+@transaction.atomic
+def log_manure(
+    *,
+    site: Site,
+    trees: Iterable[Tree],
+    touches_soil: bool,
+    person: Person | None,
+    on: date,
+    now: datetime,
+    note: str = "",
+) -> list[LogEntry]:
+    """Write that raw manure was spread under ``trees``.
+
+    ``touches_soil`` tells whether their fruit may lie on the ground.
+    """
+    waiting_days = manure_days(touches_soil=touches_soil)
+    entries = LogEntry.objects.bulk_create(
+        LogEntry(
+            site=site,
+            tree=tree,
+            person=person,
+            what=LogEntry.What.DONE,
+            kind="manure",
+            action="manure",
+            on=on,
+            recorded_at=now,
+            amount=waiting_days,
+            unit="d",
+            word="touches_soil" if touches_soil else "hangs",
+            held_until=last_held_day(on, waiting_days),
+            note=note,
+        )
+        for tree in trees
+    )
+    raise_revision(site)
+    return entries

@@ -1,0 +1,34 @@
+"""What forbids picking, in words."""
+
+from collections.abc import Iterable
+from datetime import date, timedelta
+
+from care.facts import Hold, HoldCause
+from care.views.days import on_day, short_day
+
+DAY = timedelta(days=1)
+
+
+def pick_from(hold: Hold) -> date:
+    """Return the first day on which fruit may be picked again."""
+    return hold.until + DAY
+
+
+def hold_words(holds: Iterable[Hold], tree_id: int, today: date) -> str:
+    """Return until when a tree's fruit has to wait and why, or nothing."""
+    lasting = [
+        hold for hold in holds if hold.tree_id == tree_id and hold.until >= today
+    ]
+    if not lasting:
+        return ""
+    last = max(lasting, key=lambda hold: hold.until)
+    return (
+        f"Do not pick before {short_day(pick_from(last), today)}: {_why(last, today)}."
+    )
+
+
+def _why(hold: Hold, today: date) -> str:
+    when = on_day(hold.on, today)
+    if hold.cause is HoldCause.MANURE:
+        return f"raw manure was spread {when}"
+    return f"{hold.product} was sprayed {when}, and its label has fruit wait"

@@ -1,0 +1,220 @@
+"""What a person says of one tree: readings, harvests, sprays, moves, its end."""
+
+from django import forms
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.views.decorators.http import require_POST
+
+from care.actions.holds import log_manure, log_spray
+from care.actions.logbook import (
+    log_harvest,
+    log_loss,
+    log_move,
+    observe,
+    write_note,
+)
+from care.forms.holds import HoldForm, ManureForm, SprayForm
+from care.forms.trees import (
+    EndForm,
+    FeelForm,
+    HarvestForm,
+    MeasureForm,
+    MoveForm,
+    NoteForm,
+    StageForm,
+    measures_of,
+)
+from care.views.tree_sheet import find_tree, show_tree, stages_of
+from orchard.access import May
+from orchard.models import Tree
+from orchard.views.site_page import SitePage, back_to, let_in
+
+
+def _back(request: HttpRequest, page: SitePage, tree: Tree, said: str) -> HttpResponse:
+    messages.success(request, said)
+    target = redirect("tree", page.site.slug, tree.public_id)
+    return back_to(request, target["Location"])
+
+
+def _observation_form(
+    page: SitePage, tree: Tree, request: HttpRequest
+) -> tuple[str, forms.Form]:
+    """Return the reading's name in the page's context and its bound form."""
+    what = request.POST.get("what", "")
+    if what == "soil_feel":
+        return "feel_form", FeelForm(request.POST)
+    if what == "bloom_stage":
+        return "stage_form", StageForm(request.POST, stages=stages_of(tree))
+    if what in measures_of(tree, page.today):
+        return "measure", MeasureForm(request.POST, what=what, units=page.units)
+    raise Http404
+
+
+@require_POST
+@login_required
+def tree_observe(request: HttpRequest, site: str, tree: object) -> HttpResponse:
+    """Write down a reading: how the soil felt, a length, a stage."""
+    page = let_in(request, site, May.TICK)
+    found = find_tree(page, tree)
+    name, form = _observation_form(page, found, request)
+    if not form.is_valid():
+        return show_tree(request, page, found, **{name: form})
+    observe(
+        tree=found,
+        what=request.POST["what"],
+        person=page.person,
+        on=page.today,
+        now=page.now,
+        value=form.cleaned_data.get("value"),
+        word=form.cleaned_data.get("word", ""),
+    )
+    return _back(request, page, found, f"Noted for {found.name}. The plan follows.")
+
+
+@require_POST
+@login_required
+def tree_harvest(request: HttpRequest, site: str, tree: object) -> HttpResponse:
+    """Write down what was picked."""
+    page = let_in(request, site, May.TICK)
+    found = find_tree(page, tree)
+    form = HarvestForm(request.POST, today=page.today, units=page.units)
+    if not form.is_valid():
+        return show_tree(request, page, found, harvest_form=form)
+    given = form.cleaned_data
+    log_harvest(
+        tree=found,
+        mass_kg=given["mass"],
+        person=page.person,
+        on=given["on"],
+        now=page.now,
+        note=given["note"],
+    )
+    return _back(request, page, found, "The harvest is in the log.")
+
+
+def _trees_of(page: SitePage, tree: Tree, form: HoldForm) -> list[Tree]:
+    """Return the tree, or with it every other one that stands in its block."""
+    if not form.is_of_block:
+        return [tree]
+    others = page.site.trees.filter(block=tree.block, status=Tree.Status.ALIVE)
+    on = form.cleaned_data["on"]
+    return [one for one in others if one == tree or not one.is_planned(on)]
+
+
+def _waits(number: int) -> str:
+    return "Its page says" if number == 1 else f"The pages of {number} trees say"
+
+
+@require_POST
+@login_required
+def tree_spray(request: HttpRequest, site: str, tree: object) -> HttpResponse:
+    """Write down a spray and how long its label has fruit wait."""
+    page = let_in(request, site, May.TICK)
+    found = find_tree(page, tree)
+    form = SprayForm(request.POST, today=page.today, block=found.block)
+    if not form.is_valid():
+        return show_tree(request, page, found, spray_form=form)
+    given = form.cleaned_data
+    entries = log_spray(
+        site=page.site,
+        trees=_trees_of(page, found, form),
+        product=given["product"],
+        waiting_days=given["waiting_days"],
+        person=page.person,
+        on=given["on"],
+        now=page.now,
+        note=given["note"],
+    )
+    said = f"The spray is in the log. {_waits(len(entries))} when fruit may be picked."
+    return _back(request, page, found, said)
+
+
+@require_POST
+@login_required
+def tree_manure(request: HttpRequest, site: str, tree: object) -> HttpResponse:
+    """Write down that raw manure was spread."""
+    page = let_in(request, site, May.TICK)
+    found = find_tree(page, tree)
+    form = ManureForm(request.POST, today=page.today, block=found.block)
+    if not form.is_valid():
+        return show_tree(request, page, found, manure_form=form)
+    given = form.cleaned_data
+    entries = log_manure(
+        site=page.site,
+        trees=_trees_of(page, found, form),
+        touches_soil=form.touches_soil,
+        person=page.person,
+        on=given["on"],
+        now=page.now,
+        note=given["note"],
+    )
+    said = f"The manure is in the log. {_waits(len(entries))} when fruit may be picked."
+    return _back(request, page, found, said)
+
+
+@require_POST
+@login_required
+def tree_move(request: HttpRequest, site: str, tree: object) -> HttpResponse:
+    """Write down where a pot stands now."""
+    page = let_in(request, site, May.TICK)
+    found = find_tree(page, tree)
+    if not found.in_container:
+        raise Http404
+    form = MoveForm(request.POST, today=page.today)
+    if not form.is_valid():
+        return show_tree(request, page, found, move_form=form)
+    given = form.cleaned_data
+    log_move(
+        tree=found,
+        place=given["place"],
+        person=page.person,
+        on=given["on"],
+        now=page.now,
+    )
+    return _back(request, page, found, f"{found.name} is moved. The plan follows.")
+
+
+@require_POST
+@login_required
+def tree_end(request: HttpRequest, site: str, tree: object) -> HttpResponse:
+    """Write down that a tree was lost or removed; its log stays."""
+    page = let_in(request, site, May.EDIT)
+    found = find_tree(page, tree)
+    if found.status != Tree.Status.ALIVE:
+        return _back(request, page, found, "That is already written down.")
+    form = EndForm(request.POST, today=page.today)
+    if not form.is_valid():
+        return show_tree(request, page, found, end_form=form)
+    given = form.cleaned_data
+    log_loss(
+        tree=found,
+        status=given["status"],
+        person=page.person,
+        on=given["on"],
+        now=page.now,
+        reason=given["reason"],
+    )
+    said = f"{found.name} needs nothing any more. Undo it in the log below."
+    return _back(request, page, found, said)
+
+
+@require_POST
+@login_required
+def tree_note(request: HttpRequest, site: str, tree: object) -> HttpResponse:
+    """Write a note on a tree."""
+    page = let_in(request, site, May.TICK)
+    found = find_tree(page, tree)
+    form = NoteForm(request.POST)
+    if not form.is_valid():
+        return show_tree(request, page, found, note_form=form)
+    write_note(
+        site=page.site,
+        tree=found,
+        note=form.cleaned_data["note"],
+        person=page.person,
+        on=page.today,
+        now=page.now,
+    )
+    return _back(request, page, found, "The note is in the log.")

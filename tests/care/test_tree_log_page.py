@@ -1,0 +1,182 @@
+"""What a person says of one tree from its page: sprays, manure, stages, plans."""
+
+from datetime import date, timedelta
+
+import pytest
+from lxml import html  # type: ignore[import-untyped]  # lxml ships no types
+
+from care.models import LogEntry
+from orchard.models import Tree
+from tests.conftest import TODAY
+
+DAY = timedelta(days=1)
+SPRAY = {"product": "Soap", "waiting_days": "7", "on": str(TODAY)}
+MANURE = {"fruit": "touches", "on": str(TODAY)}
+
+
+def text(response):
+    return " ".join(response.content.decode().split())
+
+
+def address(tree, verb=""):
+    return f"/s/test-site/trees/{tree.public_id}/{verb}"
+
+
+@pytest.fixture
+def grower(cast, client_of):
+    return client_of(cast.grower)
+
+
+def test_a_spray_tells_on_the_trees_page_when_fruit_may_be_picked(grower, make_tree):
+    tree = make_tree("Anna")
+    page = text(grower.post(address(tree, "spray/"), SPRAY, follow=True))
+    # Sprayed on 2 July with 7 days to wait: picked from 9 July on.
+    assert "Do not pick before 9 July: Soap was sprayed today" in page
+    assert "Sprayed Anna, 7 days to wait" in page
+
+
+def test_a_spray_undone_in_the_log_holds_nothing(grower, make_tree):
+    tree = make_tree()
+    grower.post(address(tree, "spray/"), SPRAY)
+    entry = LogEntry.objects.get()
+    grower.post(f"/s/test-site/log/{entry.public_id}/undo/")
+    assert "Do not pick before" not in text(grower.get(address(tree)))
+
+
+def test_the_longest_wait_counts(grower, make_tree):
+    tree = make_tree()
+    grower.post(address(tree, "spray/"), SPRAY)
+    grower.post(
+        address(tree, "manure/"), {"fruit": "hangs", "on": str(TODAY - 5 * DAY)}
+    )
+    # 27 June and 90 days: 25 September.
+    page = text(grower.get(address(tree)))
+    assert "Do not pick before 25 September: raw manure was spread" in page
+
+
+def test_a_row_is_sprayed_in_one_go_but_for_what_is_not_there(grower, make_tree):
+    trees = [make_tree("Anna"), make_tree("Berta")]
+    make_tree("Far away", block=None)
+    make_tree("Planned", planted_on=TODAY + DAY)
+    make_tree("Lost", status=Tree.Status.LOST, ended_on=TODAY)
+    grower.post(address(trees[0], "spray/"), {**SPRAY, "reach": "block"})
+    sprayed = set(LogEntry.objects.values_list("tree__name", flat=True))
+    assert sprayed == {"Anna", "Berta"}
+
+
+def test_a_tree_without_a_block_is_sprayed_alone(grower, make_tree):
+    tree = make_tree("Anna", block=None)
+    make_tree("Berta", block=None)
+    assert "Every tree of" not in text(grower.get(address(tree)))
+    grower.post(address(tree, "spray/"), {**SPRAY, "reach": "block"})
+    assert LogEntry.objects.get().tree == tree
+
+
+@pytest.mark.parametrize(
+    ("changed", "words"),
+    [
+        ({"product": ""}, "What does its label call it?"),
+        ({"waiting_days": ""}, "How many days does its label say?"),
+        ({"waiting_days": "a week"}, "Write whole days, such as 7."),
+        ({"waiting_days": "-1"}, "greater than or equal to 0"),
+        ({"waiting_days": "900"}, "less than or equal to 365"),
+        ({"on": str(TODAY + DAY)}, "That day has not come yet."),
+        ({"on": ""}, "Which day was it?"),
+        ({"reach": "county"}, "Select a valid choice"),
+    ],
+)
+def test_a_mistake_in_a_spray_is_named_and_nothing_is_lost(
+    grower, make_tree, changed, words
+):
+    tree = make_tree()
+    posted = {**SPRAY, "note": "Calm evening", **changed}
+    answer = grower.post(address(tree, "spray/"), posted)
+    assert answer.status_code == 422
+    page = text(answer)
+    assert words in page
+    assert "Calm evening" in page
+    assert not LogEntry.objects.exists()
+
+
+@pytest.mark.parametrize("fruit", ["", "floats"])
+def test_manure_needs_to_know_where_the_fruit_hangs(grower, make_tree, fruit):
+    answer = grower.post(
+        address(make_tree(), "manure/"), {"fruit": fruit, "on": str(TODAY)}
+    )
+    assert answer.status_code == 422
+    assert not LogEntry.objects.exists()
+
+
+def test_the_safe_wait_after_manure_is_chosen_at_first(grower, make_tree):
+    tree = make_tree()
+    page = html.fromstring(grower.get(address(tree)).content.decode())
+    assert page.xpath("//input[@name='fruit'][@checked]/@value") == ["touches"]
+    grower.post(address(tree, "manure/"), MANURE)
+    assert LogEntry.objects.get().held_until == TODAY + 119 * DAY
+
+
+def test_a_stage_is_two_taps(grower, make_tree, keep_plan):
+    fig = make_tree("Fig", species_key="fig")
+    keep_plan()
+    page = text(grower.get(address(fig)))
+    for words in ("Buds open, first green", "Petals fall", "Leaves drop"):
+        assert f">{words}</button>" in page
+    grower.post(address(fig, "observe/"), {"what": "bloom_stage", "word": "bud_break"})
+    assert LogEntry.objects.get().word == "bud_break"
+
+
+def test_an_evergreen_neither_rests_bare_nor_drops_its_leaves(grower, make_tree):
+    page = text(grower.get(address(make_tree("Lemon", species_key="lemon"))))
+    assert "Petals fall" in page
+    assert "Leaves drop" not in page
+    assert "At rest" not in page
+
+
+def test_litres_until_a_pot_drained_are_asked_of_pots_alone(grower, make_tree):
+    pot = make_tree(
+        "Lemon", species_key="lemon", in_container=True, container_litres=50.0
+    )
+    posted = {"what": "drained_after_l", "value": "4"}
+    assert grower.post(address(pot, "observe/"), posted).status_code == 302
+    assert LogEntry.objects.get().amount == 4.0
+    assert grower.post(address(make_tree(), "observe/"), posted).status_code == 404
+
+
+def test_a_drainage_test_is_kept_with_the_tree(grower, make_tree):
+    tree = make_tree()
+    posted = {"what": "drainage_hours", "value": "6,5"}
+    page = text(grower.post(address(tree, "observe/"), posted, follow=True))
+    tree.refresh_from_db()
+    assert tree.drainage_hours == 6.5
+    assert "A test hole drained in" in page
+
+
+@pytest.fixture
+def planned(make_tree):
+    return make_tree("Fig", species_key="fig", planted_on=date(2026, 3, 14))
+
+
+def test_a_planned_tree_says_when_it_is_to_be_planted(grower, planned, keep_plan):
+    keep_plan()
+    page = text(grower.get(address(planned)))
+    assert "It is to be planted on 14 March 2026. Its care begins that day." in page
+    assert "A finger deep" not in page
+    assert "Picked fruit" not in page
+    assert "A test hole filled with water was empty after, in hours" in page
+    listed = text(grower.get("/s/test-site/trees/"))
+    assert "Fig, in the ground, to be planted on 14 March 2026" in listed
+
+
+def test_a_planned_tree_may_have_its_ground_tested_but_nothing_else(grower, planned):
+    hole = {"what": "drainage_hours", "value": "6"}
+    assert grower.post(address(planned, "observe/"), hole).status_code == 302
+    shoots = {"what": "shoot_growth_mm", "value": "6"}
+    assert grower.post(address(planned, "observe/"), shoots).status_code == 404
+
+
+def test_watering_all_leaves_out_what_is_not_planted_yet(grower, make_tree, planned):
+    make_tree("Anna")
+    make_tree("Today's", planted_on=TODAY)
+    grower.post("/s/test-site/water-all/", {"litres": "10", "on": str(TODAY)})
+    watered = set(LogEntry.objects.values_list("tree__name", flat=True))
+    assert watered == {"Anna", "Today's"}
