@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from care.facts import RainFacts, RainState, Situation, Span, Stock, Support, WorkDone
+from care.facts import RainFacts, RainState, Span, Stock, Support, WorkDone
 from care.models import Task
 from care.planning.reconcile import reason_values
 from care.proposals import Proposal
@@ -60,7 +60,7 @@ def at(its_tree, site=WARM, **more):
     return morning(JANUARY, its_tree, site, **more)
 
 
-CASES: dict[str, tuple[Any, Situation, str]] = {
+CASES = {
     "planned": (planting, at(tree(KIND, **PLANNED)), "on some lists"),
     "asked": (planting, at(tree(KIND, **PLANNED), work=(ASKED,)), "wide"),
     "slow ground": (
