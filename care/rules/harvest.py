@@ -1,9 +1,9 @@
-"""Harvest: when to look, when to pick, and how to tell that it is ripe."""
+"""Harvest: when to look, when to pick, when not yet, and how to tell that it is ripe."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
-from care.facts import Situation, SpeciesFacts
+from care.facts import Hold, Situation, SpeciesFacts, Stage, WorkDone
 from care.proposals import Proposal, Reason, Scalar
 from care.science.crop import (
     YEAR_DAYS,
@@ -13,20 +13,25 @@ from care.science.crop import (
     harvest_months,
     is_bearing,
     ripening_days,
-    yield_share,
 )
+from care.science.reach import REACH_M, working_height_m
 from care.science.season import Window
+from care.science.yields import NOVICE_KG_PER_HOUR, Expected, expected_crop
 
 KIND = "harvest"
 
 FIRM_DAYS = 14
 GUESS_DAYS = 14  # what a bloom guessed by month may be off; no source
-REACH_M = 2.0
-PICKED_KG_PER_HOUR = 36.0  # 60-100 lb an hour for novices (from memory)
+MODEL_DAYS = 7  # what a bloom modelled from warmth may be off; no source
+LOOK_AGAIN_DAYS = 7  # common practice, no source
+NEAR_DAYS = 30  # a picking this near the window is of this crop; no source
+AFTER_HOLD_DAYS = 7
 EFFORT_LOOK_MINUTES = 5
+EFFORT_HOLD_MINUTES = 1
 EFFORT_PICK_MINUTES = (10, 30, 120)  # least, where no yield is known, most
 SAFE_GROUPS = ("pome", "stone", "citrus", "berry_acid")
 HARMLESS = ("", "Not known to be toxic")
+ENDS = ("no_crop", "taken_by_others", "not_needed")  # reasons that end a crop
 
 # How ripeness shows: red colour alone is no sign (Iowa State); pears are picked mature
 # and green, figs, cherries, citrus and berries ripen on the tree only, avocados off it
@@ -34,9 +39,8 @@ HARMLESS = ("", "Not known to be toxic")
 SIGNS = {
     "pear": "picked_green",
     "fig": "hangs_soft",
-    "sweet_cherry": "tree_ripe",
-    "sour_cherry": "tree_ripe",
-    "mulberry": "tree_ripe",
+    **dict.fromkeys(("sweet_cherry", "sour_cherry", "mulberry"), "tree_ripe"),
+    **dict.fromkeys(("blackberry", "raspberry", "currant"), "tree_ripe"),
     "avocado": "ripens_off_tree",
 }
 GROUP_SIGNS = {
@@ -56,73 +60,191 @@ class Turn:
     bloom: Bloom
     window: Window
     ripe_on: date
+    number: int = 1
+
+    @property
+    def action(self) -> str:
+        """To pick where the bloom was seen, else to look."""
+        return "pick" if self.bloom.is_seen else "look"
 
     @property
     def key(self) -> str:
-        """Identity of the task."""
-        return f"{self.bloom.crop}/1"
+        """Identity of the task; each look and each postponed picking has its own."""
+        return f"{self.bloom.crop}/{self.action}{self.number}"
 
 
 def propose(situation: Situation) -> tuple[Proposal, ...]:
-    """Return the harvest of the next crop that is neither past nor closed.
+    """Return the harvest of the next crop that is neither past nor over.
 
-    From the bloom that was seen, or from the catalogue's months as a first guess, when
-    it is only a look; a projection until two weeks before. Young trees, and plants
-    that bear all year, are left alone.
+    From the bloom that was seen; from a modelled bloom or the catalogue's months it is
+    only a look, which comes again after a week until something is picked. A projection
+    until two weeks before. While a waiting time runs, a notice not to pick, and the
+    picking after it. Young trees, and plants that bear all year, are left alone.
 
     Parameters
     ----------
     situation : Situation
         One tree on one morning.
     """
-    closed = {work.key for work in situation.logged(KIND)}
     for crop in crops_near(situation):
         turn = _turn(situation, crop)
-        if turn is not None and turn.key not in closed:
-            return (_harvest(situation, turn),)
+        if turn is None or _is_over(situation, turn):
+            continue
+        due = _next_time(situation, turn)
+        if due is not None:
+            return _proposals(situation, due)
     return ()
 
 
 def _turn(situation: Situation, crop: int) -> Turn | None:
-    tree, site = situation.tree, situation.site
+    tree = situation.tree
     bloom, days = bloom_of(situation, crop), ripening_days(tree.species)
     if bloom is None or days is None or tree.species.harvest is None:
         return None
     low, usual, high = (bloom.full_on + timedelta(days=each) for each in days)
-    window = Window(low, high)
-    if not bloom.is_seen:
-        months = harvest_months(tree.species, site, usual)
-        if (months.end - months.start).days > YEAR_DAYS:
-            return None
-        slack = timedelta(days=GUESS_DAYS)
-        window = months.within(low - slack, high + slack) or months
+    window = _window(situation, bloom, Window(low, high), usual)
+    if window is None:
+        return None
     ripe_on = min(max(usual, window.start), window.end)
-    is_over = window.end < max(situation.today, tree.entered_on)
-    if is_over or not is_bearing(tree, ripe_on):
+    last = window.end
+    hold = situation.held_until()
+    if hold is not None and window.start <= hold.until and last >= hold.on:
+        last = max(last, hold.until + timedelta(days=AFTER_HOLD_DAYS))
+    is_past = last < max(situation.today, tree.entered_on)
+    if is_past or not is_bearing(tree, ripe_on):
         return None
     return Turn(bloom, window, ripe_on)
 
 
+def _window(
+    situation: Situation, bloom: Bloom, days: Window, usual: date
+) -> Window | None:
+    """Return the days of ripening, inside the months where the bloom is a guess."""
+    if bloom.is_seen:
+        return days
+    if bloom.basis == "heat":
+        slack = timedelta(days=MODEL_DAYS)
+        return Window(days.start - slack, days.end + slack)
+    months = harvest_months(situation.tree.species, situation.site, usual)
+    if (months.end - months.start).days > YEAR_DAYS:
+        return None
+    slack = timedelta(days=GUESS_DAYS)
+    return months.within(days.start - slack, days.end + slack) or months
+
+
+def _asked(situation: Situation, turn: Turn) -> tuple[WorkDone, ...]:
+    """Return the looks and pickings of a crop that a person answered."""
+    crop = f"{turn.bloom.crop}/"
+    return tuple(
+        work
+        for work in situation.logged(KIND)
+        if work.key.startswith(crop) and "/hold" not in work.key
+    )
+
+
+def _is_near(turn: Turn, day: date) -> bool:
+    near = timedelta(days=NEAR_DAYS)
+    return turn.window.start - near <= day <= turn.window.end + near
+
+
+def _picked_kg(situation: Situation, turn: Turn) -> float:
+    picked = (each for each in situation.observed("harvest") if _is_near(turn, each.on))
+    return sum(each.value or 0.0 for each in picked)
+
+
+def _is_over(situation: Situation, turn: Turn) -> bool:
+    """Whether a crop was picked, its last picking was seen, or there is none."""
+    asked = _asked(situation, turn)
+    is_picked = any(w.what == "done" and "/pick" in w.key for w in asked)
+    has_none = any(w.what == "skipped" and w.reason in ENDS for w in asked)
+    is_seen = any(
+        stage.stage is Stage.HARVEST
+        and stage.basis == "seen"
+        and stage.on <= situation.today
+        and _is_near(turn, stage.on)
+        for stage in situation.stages
+    )
+    return is_picked or has_none or is_seen or _picked_kg(situation, turn) > 0
+
+
+def _next_time(situation: Situation, turn: Turn) -> Turn | None:
+    """Return the turn a week after the last look or postponed picking, if in time."""
+    before = _asked(situation, turn)
+    if not before:
+        return turn
+    again = before[-1].on + timedelta(days=LOOK_AGAIN_DAYS)
+    later = turn.window.within(again, turn.window.end)
+    if later is None:
+        return None
+    ripe_on = max(turn.ripe_on, later.start) if turn.bloom.is_seen else later.start
+    return replace(turn, window=later, ripe_on=ripe_on, number=len(before) + 1)
+
+
+def _proposals(situation: Situation, turn: Turn) -> tuple[Proposal, ...]:
+    hold = situation.held_until()
+    if hold is None or turn.window.start > hold.until + timedelta(days=FIRM_DAYS):
+        return (_harvest(situation, turn),)
+    return (_notice(situation, turn, hold), _harvest(situation, _after(turn, hold)))
+
+
+def _after(turn: Turn, hold: Hold) -> Turn:
+    """Return the turn with no day on which the fruit may not be picked."""
+    start = max(turn.window.start, hold.until + timedelta(days=1))
+    end = turn.window.end
+    if end < start:
+        end = start + timedelta(days=AFTER_HOLD_DAYS)
+    return replace(turn, window=Window(start, end), ripe_on=max(turn.ripe_on, start))
+
+
+def _notice(situation: Situation, turn: Turn, hold: Hold) -> Proposal:
+    """Return the warning that fruit of this tree may not be picked yet."""
+    return Proposal(
+        tree_id=situation.tree.id,
+        kind=KIND,
+        key=f"{turn.bloom.crop}/hold{hold.until:%m%d}",
+        action="hold",
+        earliest=hold.on,
+        due=hold.on,
+        latest=hold.until,
+        reason=Reason(
+            "harvest_hold",
+            (
+                ("season", turn.bloom.crop),
+                ("cause", hold.cause.value),
+                ("product", hold.product),
+                ("hold_on", hold.on),
+                ("hold_until", hold.until),
+                ("pick_from", hold.until + timedelta(days=1)),
+            ),
+            ("hold_corrected",),
+        ),
+        sources=("product_label",) if hold.cause == "spray" else ("nop_manure",),
+        cautions=("tell_helpers", "windfalls"),
+        effort_minutes=EFFORT_HOLD_MINUTES,
+    )
+
+
 def _harvest(situation: Situation, turn: Turn) -> Proposal:
-    window = turn.window
-    is_seen = turn.bloom.is_seen
+    window, is_seen = turn.window, turn.bloom.is_seen
     code = "harvest_from_bloom" if is_seen else "harvest_by_month"
+    if turn.bloom.basis == "heat":
+        code = "harvest_from_model"
     return Proposal(
         tree_id=situation.tree.id,
         kind=KIND,
         key=turn.key,
-        action="pick" if is_seen else "look",
+        action=turn.action,
         earliest=window.start,
-        due=turn.ripe_on,
+        due=min(turn.ripe_on, window.end),
         latest=window.end,
         reason=Reason(
             code,
             _facts(situation, turn),
             ("ripe_signs",) if is_seen else ("bloom_seen", "ripe_signs"),
         ),
-        sources=_sources(situation),
+        sources=_sources(situation, turn),
         cautions=_cautions(situation),
-        effort_minutes=_minutes(situation) if is_seen else EFFORT_LOOK_MINUTES,
+        effort_minutes=_minutes(situation, turn) if is_seen else EFFORT_LOOK_MINUTES,
         is_firm=window.start <= situation.today + timedelta(days=FIRM_DAYS),
     )
 
@@ -132,63 +254,85 @@ def _sign(species: SpeciesFacts) -> str:
     return SIGNS.get(species.key, usual)
 
 
-def _expected_kg(situation: Situation) -> float | None:
-    share, orchard_kg = yield_share(situation.tree), _orchard_kg(situation)
-    return None if share is None or orchard_kg is None else share * orchard_kg
-
-
-def _orchard_kg(situation: Situation) -> float | None:
-    """Return the yield of an orchard tree; a pot holds none such."""
-    tree = situation.tree
-    return None if tree.in_container else tree.species.yield_mature_kg
+def _expected(situation: Situation, turn: Turn) -> Expected | None:
+    return expected_crop(situation.tree, turn.ripe_on)
 
 
 def _facts(situation: Situation, turn: Turn) -> tuple[tuple[str, Scalar], ...]:
-    species = situation.tree.species
-    expected_kg = _expected_kg(situation)
+    tree, species = situation.tree, situation.tree.species
+    expected = _expected(situation, turn)
     return (
         ("season", turn.bloom.crop),
+        ("look_number", turn.number),
         ("full_bloom_on", turn.bloom.full_on),
         ("bloom_seen", turn.bloom.is_seen),
+        ("bloom_basis", turn.bloom.basis),
         ("bloom_to_harvest_days", species.days_bloom_to_harvest),
         ("window_start", turn.window.start),
         ("window_end", turn.window.end),
         ("sign", _sign(species)),
-        ("expected_kg", None if expected_kg is None else round(expected_kg)),
-        ("orchard_tree_kg", _orchard_kg(situation)),
-        ("yield_is_orchard_figure", expected_kg is not None),
+        ("expected_least_kg", _kg(expected.least_kg if expected else None)),
+        ("expected_kg", _kg(expected.most_kg if expected else None)),
+        *_shares(expected),
+        ("orchard_tree_kg", species.yield_mature_kg),
+        ("last_year_kg", _last_year_kg(situation, turn)),
+        ("is_potted", tree.in_container),
         ("unverified", "days_bloom_to_harvest" in species.unverified),
     )
 
 
-def _sources(situation: Situation) -> tuple[str, ...]:
+def _shares(expected: Expected | None) -> tuple[tuple[str, Scalar], ...]:
+    """Return the share of a full crop, by the crown or else by the age."""
+    return tuple(
+        (
+            f"{basis}_share",
+            round(expected.share, 4) if expected and expected.basis == basis else None,
+        )
+        for basis in ("crown", "age")
+    )
+
+
+def _last_year_kg(situation: Situation, turn: Turn) -> float | None:
+    """Return what was picked of the crop before, or ``None`` where nothing was."""
+    days = timedelta(days=365)
+    window = Window(turn.window.start - days, turn.window.end - days)
+    return _picked_kg(situation, replace(turn, window=window)) or None
+
+
+def _kg(mass_kg: float | None) -> float | None:
+    return None if mass_kg is None else round(mass_kg, 1)
+
+
+def _sources(situation: Situation, turn: Turn) -> tuple[str, ...]:
     """Return what stands behind the figures that are shown."""
     species = situation.tree.species
     fields = ["days_bloom_to_harvest"]
-    if _expected_kg(situation) is not None:
+    if _expected(situation, turn) is not None:
         fields.append("yield_mature_kg")
     keys = (*(species.source_of(field) for field in fields), "ripeness_signs")
     return tuple(dict.fromkeys(keys))
 
 
-def _minutes(situation: Situation) -> int:
+def _minutes(situation: Situation, turn: Turn) -> int:
     least, usual, most = EFFORT_PICK_MINUTES
-    expected_kg = _expected_kg(situation)
-    if expected_kg is None:
+    expected = _expected(situation, turn)
+    if expected is None:
         return usual
-    return min(most, max(least, round(60 * expected_kg / PICKED_KG_PER_HOUR)))
+    return min(most, max(least, round(60 * expected.most_kg / NOVICE_KG_PER_HOUR)))
 
 
 def _cautions(situation: Situation) -> tuple[str, ...]:
     tree = situation.tree
-    height_m = tree.height_m
-    if height_m is None:
-        height_m = 0.0 if tree.in_container else tree.species.mature_height_m or 0.0
-    codes = ["power_lines"] if tree.near_wires else []
-    if height_m > REACH_M and not tree.near_wires:
-        codes += ["look_for_wires", "ladder"]
-    codes += ["waiting_days", "windfalls"]
+    is_high = working_height_m(tree, situation.today) > REACH_M
     note = tree.species.toxicity_note
-    if tree.species.feed_group not in SAFE_GROUPS and note not in HARMLESS:
-        codes.append("read_species_note")
-    return tuple(codes)
+    is_safe = tree.species.feed_group in SAFE_GROUPS or note in HARMLESS
+    codes = {
+        "power_lines": tree.near_wires,
+        "look_for_wires": is_high and not tree.near_wires,
+        "ladder": is_high and not tree.near_wires,
+        "waiting_days": True,
+        "windfalls": True,
+        "mango_sap": tree.species.key == "mango",
+        "read_species_note": not is_safe,
+    }
+    return tuple(code for code, applies in codes.items() if applies)

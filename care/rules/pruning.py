@@ -5,23 +5,37 @@ from datetime import date
 
 from care.facts import Answer, Situation
 from care.proposals import Proposal, Reason, Scalar
+from care.science.power_lines import LOW_VOLTAGE_KV, minimum_distance_m
 from care.science.pruning import (
+    LARGE_LIMBS,
     CrownLimit,
     crown_limit,
+    height_step_m,
     hold_until,
-    pruning_windows,
+    needs_dry_wounds,
+    renovation_season,
+    share_left,
+)
+from care.science.pruning_windows import pruning_windows, timing_of
+from care.science.reach import (
+    CAREFUL_M,
+    REACH_M,
+    STOP_M,
+    needs_professional,
+    working_height_m,
 )
 from care.science.season import Window, season_of, work_of_season
+from care.science.training import training_year
 
 KIND = "pruning"
 
-REACH_M = 2.0
 LEAST_SHARE = 0.05  # less than this is not worth a ladder
-PROFESSIONAL_HEIGHT_M = 4.5  # 15-20 ft: leave it to a professional (orchard advice)
 SAW_YEARS = 3.0
 EFFORT_SMALL_MINUTES = 20  # 5-30 minutes a small tree (from memory)
 EFFORT_TALL_MINUTES = 50  # 34 minutes a standard apple, half more for novices
 EFFORT_CHECK_MINUTES = 3
+# Cuts that end a question or a stop, by the words behind the task.
+STOPS = ("prune_near_wires", "prune_too_tall")
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +56,8 @@ def propose(situation: Situation) -> tuple[Proposal, ...]:
     """Return the season's next pruning, or the next season's as a projection.
 
     Where nobody knows whether the tree was pruned this season, a question; near
-    wires, never work but a call to those who may do it.
+    wires or above 20 ft never work, but a call to those who may do it. Young trees in
+    training and bananas have their own kinds of task.
 
     Parameters
     ----------
@@ -50,7 +65,9 @@ def propose(situation: Situation) -> tuple[Proposal, ...]:
         One tree on one morning.
     """
     season = season_of(situation.today, southern=situation.site.is_southern)
-    left = _share_left(situation, season)
+    if situation.tree.species.prune_system == "pup_selection":
+        return ()
+    left = share_left(situation, season)
     found: list[Proposal] = []
     if left is None or left >= LEAST_SHARE:
         for slot in _slots(situation, season):
@@ -71,7 +88,11 @@ def _next_season(situation: Situation, season: int) -> tuple[Proposal, ...]:
 
 
 def _slots(situation: Situation, season: int) -> tuple[Slot, ...]:
-    windows = pruning_windows(season, situation.tree.species, situation.site)
+    """Return the windows of a season in which cuts are not those of training."""
+    is_trained = training_year(situation, season) is not None
+    if is_trained and not situation.tree.near_wires:
+        return ()
+    windows = pruning_windows(situation, season)
     return tuple(
         Slot(season, number, window) for number, window in enumerate(windows, start=1)
     )
@@ -90,30 +111,17 @@ def _is_open(situation: Situation, slot: Slot) -> bool:
 
 
 def _held(situation: Situation, slot: Slot) -> Slot | None:
-    """Return the slot moved behind forecast cold or heat, or ``None`` if that ends it."""
+    """Return the slot moved behind what holds cuts, or ``None`` if that ends it."""
     window = slot.window
     planted = situation.tree.planted_on
     if planted is not None and planted > window.start:
         window = Window(planted, window.end)
-    held = hold_until(situation.weather, situation.today, situation.tree.species)
-    if held is None or held[0] <= window.start:
+    held = hold_until(situation)
+    if held is None or held.until <= window.start:
         return replace(slot, window=window)
-    if held[0] > window.end:
+    if held.until > window.end:
         return None
-    return replace(slot, window=Window(held[0], window.end))
-
-
-def _share_left(situation: Situation, season: int) -> float | None:
-    """Return the share of the crown that may still go, or ``None`` by its own rule."""
-    limit = crown_limit(situation.tree.species).share
-    if limit is None:
-        return None
-    gone = sum(
-        work.amount or 0.0
-        for work in work_of_season(situation, KIND, season)
-        if work.what == "done"
-    )
-    return max(0.0, limit - gone)
+    return replace(slot, window=Window(held.until, window.end))
 
 
 def _is_past_unknown(situation: Situation, slot: Slot) -> bool:
@@ -129,21 +137,18 @@ def _is_past_unknown(situation: Situation, slot: Slot) -> bool:
     return not work_of_season(situation, KIND, slot.season)
 
 
-def _is_first_year(situation: Situation, day: date) -> bool:
-    years = situation.tree.years_since_planting(day)
-    return years is not None and years < 1
-
-
 def _proposal(situation: Situation, slot: Slot, share: float | None) -> Proposal:
     tree = situation.tree
     due = _due(situation, slot)
     if tree.near_wires:
         return _check(situation, slot, due, "prune_near_wires")
+    if needs_professional(tree):
+        return _check(situation, slot, due, "prune_too_tall")
     if _is_past_unknown(situation, slot):
         return _check(situation, slot, due, "prune_ask_past")
     limit = crown_limit(tree.species)
-    code = _code(situation, due, limit)
-    amount = share if code in ("prune_window", "prune_light") else None
+    code = _code(situation, slot, limit)
+    amount = None if code == "prune_own_rule" else share
     return Proposal(
         tree_id=tree.id,
         kind=KIND,
@@ -159,7 +164,7 @@ def _proposal(situation: Situation, slot: Slot, share: float | None) -> Proposal
         ),
         amount=None if amount is None else round(amount, 3),
         unit="" if amount is None else "share",
-        sources=(tree.species.source_of("prune_months"), "ansi_a300_1995"),
+        sources=(tree.species.source_of("prune_months"), *_sources(code)),
         cautions=_cautions(situation, due),
         effort_minutes=_effort(situation),
     )
@@ -167,42 +172,75 @@ def _proposal(situation: Situation, slot: Slot, share: float | None) -> Proposal
 
 def _due(situation: Situation, slot: Slot) -> date:
     """Return the middle of the whole window, or its start once that has passed."""
-    whole = _slots(situation, slot.season)[slot.number - 1].window
+    whole = pruning_windows(situation, slot.season)[slot.number - 1]
     return min(max(whole.middle, slot.window.start), slot.window.end)
 
 
-def _code(situation: Situation, due: date, limit: CrownLimit) -> str:
-    if _is_first_year(situation, due):
-        return "prune_formative"
+def _code(situation: Situation, slot: Slot, limit: CrownLimit) -> str:
     if limit.own_rule:
         return "prune_own_rule"
-    is_light = situation.tree.species.prune_system == "none"
-    return "prune_light" if is_light else "prune_window"
+    if situation.tree.species.prune_system == "none":
+        return "prune_light"
+    if renovation_season(situation, slot.season) is not None:
+        return "prune_renovate"
+    return "prune_to_height" if _height_step(situation) else "prune_window"
+
+
+def _sources(code: str) -> tuple[str, ...]:
+    limits = {"prune_own_rule": "uf_ifas_stone", "prune_renovate": "wsu_renovation"}
+    return tuple(dict.fromkeys(("ansi_a300_1995", limits.get(code, "ansi_a300_1995"))))
+
+
+def _height_step(situation: Situation) -> float | None:
+    """Return by how much the tree is to be lowered this season, or ``None``."""
+    tree = situation.tree
+    if tree.height_m is None or tree.height_target_m is None:
+        return None
+    return height_step_m(tree.height_m, tree.height_target_m) or None
 
 
 def _facts(
     situation: Situation, slot: Slot, limit: CrownLimit
 ) -> tuple[tuple[str, Scalar], ...]:
-    species = situation.tree.species
-    held = hold_until(situation.weather, situation.today, species)
+    tree, species = situation.tree, situation.tree.species
+    held, step_m = hold_until(situation), _height_step(situation)
     return (
         ("season", slot.season),
         ("system", species.prune_system),
         ("why", species.prune_reason),
+        ("timing", timing_of(species).value),
         ("limit_share", limit.share),
         ("own_rule", limit.own_rule),
         ("window_start", slot.window.start),
         ("window_end", slot.window.end),
-        ("held_until", None if held is None else held[0]),
-        ("held_by", None if held is None else held[1]),
-        ("height_m", situation.tree.height_m),
-        ("height_target_m", situation.tree.height_target_m),
+        ("held_until", None if held is None else held.until),
+        ("held_by", None if held is None else held.by),
+        ("height_m", tree.height_m),
+        ("height_target_m", tree.height_target_m),
+        ("height_after_m", _after(tree.height_m, step_m)),
+        ("renovation_season", renovation_season(situation, slot.season)),
+        ("large_limbs", LARGE_LIMBS),
         ("unverified", "prune_months" in species.unverified),
     )
 
 
+def _after(height_m: float | None, step_m: float | None) -> float | None:
+    if height_m is None or step_m is None:
+        return None
+    return round(height_m - step_m, 2)
+
+
 def _check(situation: Situation, slot: Slot, due: date, code: str) -> Proposal:
-    is_wired = code == "prune_near_wires"
+    is_wired, is_stop = code == "prune_near_wires", code in STOPS
+    keep_away_m = round(minimum_distance_m(LOW_VOLTAGE_KV), 2) if is_wired else None
+    changes = {
+        "prune_near_wires": "wires_flag_removed",
+        "prune_too_tall": "height_measured",
+    }
+    cautions = {
+        "prune_near_wires": "power_lines",
+        "prune_too_tall": "call_professional",
+    }
     return Proposal(
         tree_id=situation.tree.id,
         kind=KIND,
@@ -216,38 +254,36 @@ def _check(situation: Situation, slot: Slot, due: date, code: str) -> Proposal:
             (
                 ("season", slot.season),
                 ("entered_on", situation.tree.entered_on),
-                ("keep_away_m", 3.0 if is_wired else None),
+                ("keep_away_m", keep_away_m),
+                ("up_to_kv", LOW_VOLTAGE_KV if is_wired else None),
+                ("height_m", situation.tree.height_m),
+                ("stop_height_m", STOP_M),
             ),
-            ("wires_flag_removed",) if is_wired else ("past_answered",),
+            (changes.get(code, "past_answered"),),
         ),
-        cautions=("power_lines",) if is_wired else (),
+        sources=("osha_1910_269",) if is_wired else (),
+        cautions=(cautions[code],) if is_stop else (),
         effort_minutes=EFFORT_CHECK_MINUTES,
     )
 
 
 def _cautions(situation: Situation, due: date) -> tuple[str, ...]:
     tree = situation.tree
-    codes = []
-    height_m = tree.height_m or tree.species.mature_height_m or 0.0
-    if _is_first_year(situation, due):
-        height_m = tree.height_m or 0.0
-    if height_m > REACH_M:
-        codes.append("ladder")
-    if height_m > PROFESSIONAL_HEIGHT_M:
-        codes.append("call_professional")
-    years = tree.years_since_planting(due)
-    if years is None or years >= SAW_YEARS:
-        codes.append("saw")
-    codes.append("look_for_wires")
-    if tree.species.feed_group == "stone":
-        codes.append("dry_spell")
-    if tree.species.toxicity_note:
-        codes.append("toxic_parts")
-    codes.append("clean_tools")
-    return tuple(codes)
+    height_m, years = working_height_m(tree, due), tree.years_since_planting(due)
+    codes = {
+        "ladder": height_m > REACH_M,
+        "call_professional": height_m > CAREFUL_M,
+        "saw": years is None or years >= SAW_YEARS,
+        "look_for_wires": True,
+        "dry_spell": needs_dry_wounds(tree.species),
+        "toxic_parts": bool(tree.species.toxicity_note),
+        "mango_sap": tree.species.key == "mango",
+        "clean_tools": True,
+    }
+    return tuple(code for code, applies in codes.items() if applies)
 
 
 def _effort(situation: Situation) -> int:
     height_m = situation.tree.height_m
-    is_tall = height_m is not None and height_m > PROFESSIONAL_HEIGHT_M
+    is_tall = height_m is not None and height_m > CAREFUL_M
     return EFFORT_TALL_MINUTES if is_tall else EFFORT_SMALL_MINUTES

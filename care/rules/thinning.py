@@ -8,11 +8,14 @@ from care.proposals import Proposal, Reason, Scalar
 from care.science.crop import (
     PER_CLUSTER,
     SPACING_MM,
+    THINNED_AT_ELSE_MM,
+    THINNED_AT_MM,
     Bloom,
     bloom_of,
     crops_near,
     is_bearing,
 )
+from care.science.reach import FRESH_YEARS, REACH_M, working_height_m
 from care.science.season import Window
 
 KIND = "thinning"
@@ -21,10 +24,7 @@ KIND = "thinning"
 # to 50 days thinning no longer helps the size or the next year's buds (extension pages).
 FIRST_DAYS = 28
 LAST_DAYS = 49
-FRESH_YEARS = 2.0  # no fruit in the first year or two: it grows roots instead
 FIRM_DAYS = 14
-THINNED_AT_MM = 20  # a nickel's width: NC State Extension
-REACH_M = 2.0
 EFFORT_MINUTES = 45  # 30-60 minutes a semi-dwarf tree (from memory)
 EFFORT_FRESH_MINUTES = 5
 
@@ -131,13 +131,14 @@ def _facts(situation: Situation, turn: Turn) -> tuple[tuple[str, Scalar], ...]:
         ("season", turn.bloom.crop),
         ("full_bloom_on", turn.bloom.full_on),
         ("bloom_seen", turn.bloom.is_seen),
+        ("bloom_basis", turn.bloom.basis),
         ("days_after_bloom_from", FIRST_DAYS),
         ("days_after_bloom_to", LAST_DAYS),
         ("spacing_mm", usual),
         ("spacing_least_mm", least),
         ("spacing_most_mm", most),
         ("per_cluster", PER_CLUSTER.get(species.key)),
-        ("fruit_width_mm", THINNED_AT_MM),
+        ("fruit_width_mm", THINNED_AT_MM.get(species.key, THINNED_AT_ELSE_MM)),
         ("planted_on", situation.tree.planted_on),
     )
 
@@ -151,11 +152,7 @@ def _would_change(turn: Turn) -> tuple[str, ...]:
 
 
 def _cautions(situation: Situation) -> tuple[str, ...]:
-    tree = situation.tree
-    if tree.near_wires:
+    if situation.tree.near_wires:
         return ("power_lines",)
-    height_m = tree.height_m or 0.0
-    years = tree.years_since_planting(situation.today)
-    if tree.height_m is None and (years is None or years >= FRESH_YEARS):
-        height_m = tree.species.mature_height_m or 0.0
-    return ("look_for_wires", "ladder") if height_m > REACH_M else ()
+    is_high = working_height_m(situation.tree, situation.today) > REACH_M
+    return ("look_for_wires", "ladder") if is_high else ()

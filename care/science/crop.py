@@ -7,10 +7,7 @@ on citrus, keeps that name.
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-import numpy as np
-
 from care.facts import SiteFacts, Situation, SpeciesFacts, Stage, TreeFacts
-from care.science.canopy import crown_area_m2
 from care.science.season import Window, last_frost_in, month_window, season_of
 
 # Common practice, no source: petals fall about a week after full bloom.
@@ -52,6 +49,11 @@ SPACING_MM = {
     "european_plum": (75, 50, 100),
     "japanese_plum": (75, 50, 100),
 }
+# How wide the fruit is when it is thinned: 1/2 to 1 in for pome fruit (UC Master
+# Gardeners, Santa Clara), 3/4 in for stone fruit (UC Master Gardeners in the Chico
+# Enterprise-Record, 2022); a nickel, 21 mm, for all (NC State Extension).
+THINNED_AT_MM = {"apple": 21, "pear": 21, "asian_pear": 21}
+THINNED_AT_ELSE_MM = 19
 # Fruit left on a cluster at most (UC Master Gardeners, Santa Clara; Asian
 # pear from memory).
 PER_CLUSTER = {"apple": 1, "pear": 2, "asian_pear": 1}
@@ -59,11 +61,16 @@ PER_CLUSTER = {"apple": 1, "pear": 2, "asian_pear": 1}
 
 @dataclass(frozen=True, slots=True)
 class Bloom:
-    """Full bloom of one crop: the day, and whether anybody saw it."""
+    """Full bloom of one crop; ``basis`` as of a :class:`~care.facts.StageDay`."""
 
     crop: int
     full_on: date
-    is_seen: bool
+    basis: str = "months"
+
+    @property
+    def is_seen(self) -> bool:
+        """Whether anybody saw it."""
+        return self.basis == "seen"
 
 
 def bloom_window(crop: int, species: SpeciesFacts, site: SiteFacts) -> Window | None:
@@ -105,11 +112,11 @@ def bloom_of(situation: Situation, crop: int) -> Bloom | None:
         and abs((reading.on - guess).days) <= NEAREST_BLOOM_DAYS
     ]
     if seen:
-        return Bloom(crop, seen[0], is_seen=True)
+        return Bloom(crop, seen[0], "seen")
     known = situation.stage_day(Stage.FULL_BLOOM, crop)
     if known is not None:
-        return Bloom(crop, known.on, known.basis == "seen")
-    return Bloom(crop, guess, is_seen=False)
+        return Bloom(crop, known.on, known.basis)
+    return Bloom(crop, guess)
 
 
 def crops_near(situation: Situation) -> tuple[int, ...]:
@@ -156,12 +163,3 @@ def is_bearing(tree: TreeFacts, day: date) -> bool:
     """Return whether a tree is old enough to bear; unknown age or figure counts as so."""
     years, first = tree.years_since_planting(day), tree.species.years_to_first_crop
     return years is None or first is None or years >= first
-
-
-def yield_share(tree: TreeFacts) -> float | None:
-    """Return the part of an orchard tree's canopy that this one holds, 0-1."""
-    width_m, mature_m = tree.crown_width_m, tree.species.mature_spread_m
-    if width_m is None or not mature_m:
-        return None
-    share = crown_area_m2(width_m) / crown_area_m2(mature_m)
-    return float(np.clip(share, 0.0, 1.0))

@@ -1,25 +1,35 @@
-"""Pruning: when, how much of the crown at most, and when to wait."""
+"""Pruning: how much of the crown at most, how much lower, and when to wait."""
 
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from care.facts import Origin, SiteFacts, SpeciesFacts, WeatherSeries
+import numpy as np
+
+from care.facts import Origin, Situation, SpeciesFacts, WeatherSeries, WorkDone
 from care.science.season import (
-    Window,
     is_tender,
-    last_frost_in,
-    month_runs,
-    month_window,
-    next_on,
-    season_date,
+    season_of,
+    start_of_growth,
+    work_of_season,
 )
 
 CROWN_SHARE_LIMIT = 0.25  # ANSI A300 (1995) 5.3.1: a quarter of the foliage a season
-FROST_LEAD_DAYS = 56  # citrus and tropicals: four to eight weeks before a freeze
 HARDY_HOLD_C = -12.0  # common practice, no source: an exceptional low for hardy trees
 TENDER_HOLD_C = 0.0
 FORECAST_DAYS = 16  # no forecast reaches further
 HEAT_HOLD_C = 37.8  # 100 degF (UC Master Gardeners)
+RAIN_DAY_MM = 1.0
+DRY_DAYS = 3  # after cuts on trees that wet wounds make ill; common practice, no source
+DROUGHT_KS = 0.5  # common practice, no source: a tree this thirsty is left alone
+DROUGHT_DAYS = 3
+FREEZE_DAYS = 60  # a freeze longer ago shows by now; common practice, no source
+REGROWTH_DAYS = 42  # until damage shows where no growth was seen; from memory
+RENOVATION_SEASONS = 3  # Washington State Extension in the Kitsap Sun, 1996
+LARGE_LIMBS = 2  # a year, same source
+GROWN_YEARS = 6.0  # common practice, no source: old enough to be neglected
+LEAST_STEP_M = 1.0  # common practice, no source: a metre comes off in one season
+
+WOUNDS_KEPT_DRY = ("almond", "olive", "pistachio")  # and all stone fruit
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +42,14 @@ class CrownLimit:
 
     share: float | None
     own_rule: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """Cuts wait until a day; ``by`` is cold, heat, wet, drought or freeze."""
+
+    until: date
+    by: str
 
 
 def crown_limit(species: SpeciesFacts) -> CrownLimit:
@@ -52,64 +70,147 @@ def crown_limit(species: SpeciesFacts) -> CrownLimit:
     return CrownLimit(CROWN_SHARE_LIMIT)
 
 
-def pruning_windows(
-    season: int, species: SpeciesFacts, site: SiteFacts
-) -> tuple[Window, ...]:
-    """Return the windows of one season, in the order of the care year.
+def share_left(situation: Situation, season: int) -> float | None:
+    """Return the share of the crown that may still go, or ``None`` by its own rule.
 
-    One an unbroken run of the catalogue's months, shifted by half a year in the
-    south. Frost-tender plants wait for the last frost and stop eight weeks before the
-    first; a window that the wait empties moves behind it, its length kept.
+    All cuts of the season count, whichever task asked for them.
     """
-    windows = (
-        month_window(season, first, last, southern=site.is_southern)
-        for first, last in month_runs(species.prune_months)
-    )
-    if not is_tender(species):
-        return tuple(windows)
-    return tuple(_after_frost(window, season, site) for window in windows)
-
-
-def _after_frost(window: Window, season: int, site: SiteFacts) -> Window:
-    frost = last_frost_in(season, site)
-    if frost is None:
-        return window
-    start, end = window.start, window.end
-    if start <= frost:
-        start = frost + timedelta(days=1)
-        end = max(end, start + (window.end - window.start))
-        end = min(end, season_date(season, 10, 31, southern=site.is_southern))
-    if site.first_frost is not None:
-        stop = next_on(site.first_frost, frost) - timedelta(days=FROST_LEAD_DAYS)
-        end = min(end, stop)
-    return Window(min(start, end), end)
-
-
-def hold_until(
-    series: WeatherSeries | None, today: date, species: SpeciesFacts
-) -> tuple[date, str] | None:
-    """Return the first day after forecast severe cold or heat, and which it is.
-
-    Tender plants wait at any forecast frost, hardy ones only at exceptional lows;
-    all wait at 100 degF.
-
-    Returns
-    -------
-    tuple of datetime.date and str, or None
-        ``cold`` or ``heat``; ``None`` where no forecast day asks to wait.
-    """
-    if series is None:
+    limit = crown_limit(situation.tree.species).share
+    if limit is None:
         return None
-    limit = TENDER_HOLD_C if is_tender(species) else HARDY_HOLD_C
-    held: tuple[date, str] | None = None
-    for ahead in range(FORECAST_DAYS):
-        day = today + timedelta(days=ahead)
-        if not series.covers(day) or series.origin_on(day) is Origin.NORMAL:
-            continue
-        at = series.index(day)
+    gone = sum(work.amount or 0.0 for work in _done(situation, season))
+    return max(0.0, limit - gone)
+
+
+def _done(situation: Situation, season: int) -> tuple[WorkDone, ...]:
+    work = work_of_season(situation, "pruning", season)
+    return tuple(each for each in work if each.what == "done")
+
+
+def height_step_m(height_m: float, target_m: float) -> float:
+    """Return how much lower a tree is made in one season [m].
+
+    A third of what is too much, so that three years do it, but a metre at least where
+    that much is too much.
+    """
+    excess_m = max(0.0, height_m - target_m)
+    return min(excess_m, max(excess_m / RENOVATION_SEASONS, LEAST_STEP_M))
+
+
+def renovation_season(situation: Situation, season: int) -> int | None:
+    """Return which of its three years a neglected tree is in, or ``None``.
+
+    Neglected is a grown tree under the quarter rule that stood here for three seasons
+    without a logged cut before its first; each season with cuts is one of the three.
+    """
+    tree = situation.tree
+    years = tree.years_since_planting(situation.today)
+    is_young = years is not None and years < GROWN_YEARS
+    if is_young or crown_limit(tree.species).share is None:
+        return None
+    pruned = {
+        each
+        for each in range(season - 2 * RENOVATION_SEASONS, season)
+        if _done(situation, each)
+    }
+    first = min(pruned, default=season)
+    unpruned_days = RENOVATION_SEASONS * 365
+    waited = (situation.today - tree.entered_on).days - 365 * (season - first)
+    if waited < unpruned_days or len(pruned) >= RENOVATION_SEASONS:
+        return None
+    return len(pruned) + 1
+
+
+def hold_until(situation: Situation) -> Held | None:
+    """Return what keeps cuts waiting and until when, the longest wait first.
+
+    Tender plants wait at any forecast frost, hardy ones only at exceptional lows; all
+    wait at 100 degF and in drought; stone fruit, almond, olive and pistachio wait for
+    three dry days; freeze damage waits for new growth.
+    """
+    found = (_weather_hold(situation), _wet(situation), _thirst(situation))
+    held = [each for each in (*found, _freeze(situation)) if each is not None]
+    return max(held, key=lambda each: each.until, default=None)
+
+
+def _expected(
+    series: WeatherSeries | None, today: date
+) -> list[tuple[date, float, float, float]]:
+    """Return day, minimum, maximum [degC] and rain [mm] of today and the forecast."""
+    if series is None:
+        return []
+    days = (today + timedelta(days=ahead) for ahead in range(FORECAST_DAYS))
+    known = [
+        (day, series.index(day))
+        for day in days
+        if series.covers(day) and series.origin_on(day) is not Origin.NORMAL
+    ]
+    return [
+        (day, series.tmin_c[at], series.tmax_c[at], series.rain_mm[at])
+        for day, at in known
+    ]
+
+
+def _weather_hold(situation: Situation) -> Held | None:
+    limit = TENDER_HOLD_C if is_tender(situation.tree.species) else HARDY_HOLD_C
+    held: Held | None = None
+    for day, low, high, _ in _expected(situation.weather, situation.today):
         # A gap compares as false either way.
-        if series.tmin_c[at] <= limit:
-            held = day + timedelta(days=1), "cold"
-        elif series.tmax_c[at] >= HEAT_HOLD_C:
-            held = day + timedelta(days=1), "heat"
+        if low <= limit:
+            held = Held(day + timedelta(days=1), "cold")
+        elif high >= HEAT_HOLD_C:
+            held = Held(day + timedelta(days=1), "heat")
     return held
+
+
+def needs_dry_wounds(species: SpeciesFacts) -> bool:
+    """Return whether wet cuts let disease into wood of this kind."""
+    return species.feed_group == "stone" or species.key in WOUNDS_KEPT_DRY
+
+
+def _wet(situation: Situation) -> Held | None:
+    """Return the first of three days without rain, where today is not."""
+    if not needs_dry_wounds(situation.tree.species):
+        return None
+    start = situation.today
+    for day, _, _, rain_mm in _expected(situation.weather, situation.today):
+        if (day - start).days >= DRY_DAYS:
+            break
+        if rain_mm >= RAIN_DAY_MM:
+            start = day + timedelta(days=1)
+    return Held(start, "wet") if start > situation.today else None
+
+
+def _thirst(situation: Situation) -> Held | None:
+    water = situation.water
+    if water is None or water.stress_ks >= DROUGHT_KS:
+        return None
+    return Held(situation.today + timedelta(days=DROUGHT_DAYS), "drought")
+
+
+def _freeze(situation: Situation) -> Held | None:
+    """Return until when wood that a freeze hurt is left alone: new growth shows it."""
+    frozen = last_freeze(situation)
+    if frozen is None:
+        return None
+    southern = situation.site.is_southern
+    growth = start_of_growth(situation, season_of(frozen, southern=southern))
+    until = frozen + timedelta(days=REGROWTH_DAYS)
+    if growth.basis == "seen" and growth.on > frozen:
+        until = growth.on
+    return Held(until, "freeze") if until > situation.today else None
+
+
+def last_freeze(situation: Situation) -> date | None:
+    """Return the last day that hurt a tender tree in the ground, or ``None``."""
+    species, series = situation.tree.species, situation.weather
+    limit = species.damage_temp_mature_c
+    if limit is None or series is None or not is_tender(species):
+        return None
+    if situation.tree.in_container:
+        return None
+    first = max(0, series.index(situation.today) - FREEZE_DAYS)
+    last = min(len(series), max(0, series.index(situation.today) + 1))
+    read = np.array([letter == "o" for letter in series.origin[first:last]], dtype=bool)
+    hurt = np.flatnonzero(read & (series.tmin_c[first:last] <= limit))
+    return series.start + timedelta(days=first + int(hurt[-1])) if len(hurt) else None

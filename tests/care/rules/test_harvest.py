@@ -6,7 +6,16 @@ from typing import Any
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from care.facts import Observation, Span, SpeciesFacts, WorkDone
+from care.facts import (
+    Hold,
+    HoldCause,
+    Observation,
+    Span,
+    SpeciesFacts,
+    Stage,
+    StageDay,
+    WorkDone,
+)
 from care.rules.harvest import propose
 from tests.care.rules.cases import WARM, WARM_SOUTH, morning, orange, species, tree
 
@@ -24,13 +33,17 @@ def apple(**changes: Any) -> SpeciesFacts:
     return species(**{**facts, **changes})
 
 
-def closed(key, on=AUGUST, what="done"):
-    return WorkDone(1, "harvest", key, on, what)
+def closed(key, on=AUGUST, what="done", reason=""):
+    return WorkDone(1, "harvest", key, on, what, reason=reason)
+
+
+def picked(on, mass_kg=4.0):
+    return Observation(1, "harvest", on, mass_kg)
 
 
 def test_bloom_seen_means_a_day_to_pick():
     (task,) = propose(morning(AUGUST, tree(apple()), observations=SEEN))
-    assert (task.kind, task.key, task.action) == ("harvest", "2014/1", "pick")
+    assert (task.kind, task.key, task.action) == ("harvest", "2014/pick1", "pick")
     # Extension tables: Gala 110-120, Red Delicious 135-155, Fuji 170-185 days
     assert task.earliest == FULL_BLOOM + timedelta(days=110)
     assert task.due == FULL_BLOOM + timedelta(days=140)
@@ -54,29 +67,161 @@ def test_a_projection_until_two_weeks_before_the_window(days, is_firm):
     assert task.is_firm is is_firm
 
 
-@pytest.mark.parametrize("what", ["done", "skipped"])
-def test_once_closed_the_next_crop_is_a_projection(what):
-    work = (closed("2014/1", what=what),)
+def test_a_modelled_bloom_is_a_look_inside_its_own_days():
+    bloom = StageDay(Stage.FULL_BLOOM, 2014, FULL_BLOOM, "heat")
+    (task,) = propose(morning(AUGUST, tree(apple()), stages=(bloom,)))
+    assert (task.key, task.action) == ("2014/look1", "look")
+    assert task.reason.code == "harvest_from_model"
+    assert task.earliest == FULL_BLOOM + timedelta(days=110 - 7)
+    assert task.latest == FULL_BLOOM + timedelta(days=185 + 7)
+
+
+@pytest.mark.parametrize(
+    ("what", "reason"), [("done", ""), ("skipped", "no_time"), ("skipped", "")]
+)
+def test_a_look_comes_again_after_a_week(what, reason):
+    first = (closed("2014/look1", date(2014, 9, 1), what, reason),)
+    (task,) = propose(morning(date(2014, 9, 2), tree(apple()), work=first))
+    assert (task.key, task.is_firm) == ("2014/look2", True)
+    assert task.due == date(2014, 9, 8)
+    second = (*first, closed("2014/look2", date(2014, 9, 8)))
+    (third,) = propose(morning(date(2014, 9, 9), tree(apple()), work=second))
+    assert (third.key, third.due) == ("2014/look3", date(2014, 9, 15))
+
+
+def test_no_look_comes_after_the_window():
+    late = (closed("2014/look1", date(2014, 11, 12)),)
+    (task,) = propose(morning(date(2014, 11, 13), tree(apple()), work=late))
+    assert (task.key, task.is_firm) == ("2015/look1", False)
+
+
+@pytest.mark.parametrize("reason", ["no_crop", "taken_by_others", "not_needed"])
+def test_a_crop_that_is_none_is_over(reason):
+    work = (closed("2014/look1", what="skipped", reason=reason),)
     (task,) = propose(morning(AUGUST, tree(apple()), work=work))
-    assert (task.key, task.is_firm) == ("2015/1", False)
+    assert (task.key, task.is_firm) == ("2015/look1", False)
+
+
+def test_a_crop_that_was_picked_is_over():
+    work = (closed("2014/pick1"),)
+    (task,) = propose(morning(AUGUST, tree(apple()), work=work, observations=SEEN))
+    assert task.key == "2015/look1"
+    weighed = (picked(date(2014, 8, 8)),)
+    assert propose(morning(AUGUST, tree(apple()), observations=weighed))[0].key == (
+        "2015/look1"
+    )
+    last = (StageDay(Stage.HARVEST, 2014, date(2014, 8, 8), "seen"),)
+    assert propose(morning(AUGUST, tree(apple()), stages=last))[0].key == "2015/look1"
+
+
+def test_a_guess_of_the_last_picking_ends_nothing():
+    guess = (StageDay(Stage.HARVEST, 2014, date(2014, 8, 8), "months"),)
+    assert propose(morning(AUGUST, tree(apple()), stages=guess))[0].key == "2014/look1"
+    ahead = (StageDay(Stage.HARVEST, 2014, date(2014, 9, 8), "seen"),)
+    assert propose(morning(AUGUST, tree(apple()), stages=ahead))[0].key == "2014/look1"
+
+
+def test_a_postponed_picking_comes_again():
+    work = (closed("2014/pick1", AUGUST, "skipped", "waiting_days"),)
+    (task,) = propose(morning(AUGUST, tree(apple()), work=work, observations=SEEN))
+    assert (task.key, task.action) == ("2014/pick2", "pick")
+    assert task.earliest == date(2014, 8, 17)
+    assert task.due == FULL_BLOOM + timedelta(days=140)
+
+
+def test_last_years_picking_is_told_and_does_not_end_this_one():
+    old = (picked(date(2013, 9, 20), 31.5), picked(date(2013, 9, 28), 10.0))
+    (task,) = propose(morning(AUGUST, tree(apple()), observations=old))
+    assert (task.key, task.reason.fact("last_year_kg")) == ("2014/look1", 41.5)
+    (none,) = propose(morning(AUGUST, tree(apple())))
+    assert none.reason.fact("last_year_kg") is None
 
 
 def test_after_the_window_nothing_is_late():
     (task,) = propose(morning(date(2014, 12, 1), tree(apple())))
-    assert (task.key, task.is_firm) == ("2015/1", False)
+    assert (task.key, task.is_firm) == ("2015/look1", False)
 
 
 def test_a_crop_that_was_over_at_entry_is_not_asked_for():
     newcomer = tree(apple(), entered_on=date(2014, 12, 5))
-    assert propose(morning(date(2014, 12, 5), newcomer))[0].key == "2015/1"
+    assert propose(morning(date(2014, 12, 5), newcomer))[0].key == "2015/look1"
 
 
 def test_winter_citrus_keeps_the_name_of_its_bloom():
     citrus = orange(harvest=Span(11, 6), days_bloom_to_harvest=270)
-    work = (closed("2013/1", date(2014, 1, 10)),)
+    work = (closed("2013/look1", date(2014, 1, 10), "skipped", "no_crop"),)
     (task,) = propose(morning(date(2015, 1, 10), tree(citrus), WARM, work=work))
-    assert (task.key, task.is_firm) == ("2014/1", True)
+    assert (task.key, task.is_firm) == ("2014/look1", True)
     assert task.due.year == 2014
+
+
+def held(until, on=date(2014, 8, 1), cause=HoldCause.SPRAY, product="a spray"):
+    return (Hold(1, cause, on, until, product),)
+
+
+def test_while_a_waiting_time_runs_nobody_picks():
+    holds = held(date(2014, 8, 20))
+    notice, pick = propose(
+        morning(AUGUST, tree(apple()), observations=SEEN, holds=holds)
+    )
+    assert (notice.key, notice.action) == ("2014/hold0820", "hold")
+    assert notice.reason.code == "harvest_hold"
+    assert notice.reason.fact("pick_from") == date(2014, 8, 21)
+    assert notice.reason.fact("cause") == "spray"
+    assert (notice.earliest, notice.latest) == (date(2014, 8, 1), date(2014, 8, 20))
+    assert notice.sources == ("product_label",)
+    assert "tell_helpers" in notice.cautions
+    assert pick.key == "2014/pick1"
+    assert pick.earliest == date(2014, 8, 21)
+
+
+def test_a_hold_past_the_window_leaves_a_week_behind_it():
+    late = date(2014, 10, 30)
+    holds = held(late, date(2014, 9, 30), HoldCause.MANURE, "")
+    for day in (date(2014, 10, 10), late):
+        notice, pick = propose(
+            morning(day, tree(apple()), observations=SEEN, holds=holds)
+        )
+        assert notice.sources == ("nop_manure",)
+        assert (pick.earliest, pick.latest) == (
+            date(2014, 10, 31),
+            date(2014, 11, 7),
+        )
+
+
+def test_a_look_waits_for_the_hold_too_and_a_hold_in_winter_says_nothing():
+    notice, look = propose(
+        morning(AUGUST, tree(apple()), holds=held(date(2014, 8, 30)))
+    )
+    assert (notice.action, look.earliest) == ("hold", date(2014, 8, 31))
+    day = date(2014, 3, 1)
+    (far,) = propose(
+        morning(day, tree(apple()), holds=held(date(2014, 3, 10), date(2014, 2, 20)))
+    )
+    assert far.action == "look"
+
+
+@given(
+    on=st.dates(date(2014, 6, 1), date(2014, 12, 1)),
+    waiting=st.integers(0, 120),
+    later=st.integers(0, 30),
+    is_seen=st.booleans(),
+)
+@settings(max_examples=80)
+def test_no_day_of_a_hold_is_ever_a_day_to_pick(on, waiting, later, is_seen):
+    until, day = on + timedelta(days=waiting), on + timedelta(days=later)
+    found = propose(
+        morning(
+            day,
+            tree(apple()),
+            holds=held(until, on),
+            observations=SEEN if is_seen else (),
+        )
+    )
+    for task in found:
+        if task.action != "hold" and until >= day:
+            assert task.earliest > until
+        assert task.latest >= min(day, until)
 
 
 @pytest.mark.parametrize(
@@ -101,20 +246,38 @@ def test_trees_too_young_to_bear_are_left_alone():
 def test_the_yield_is_an_orchard_trees_by_crown_and_says_so():
     (task,) = propose(morning(AUGUST, tree(apple(), crown_width_m=2.5)))
     # Arizona Master Gardener Manual: 4 bushels a semi-dwarf apple; a quarter of it here
-    assert task.reason.fact("expected_kg") == 22
+    assert task.reason.fact("expected_kg") == pytest.approx(87 / 4, abs=0.1)
     assert task.reason.fact("orchard_tree_kg") == 87
-    assert task.reason.fact("yield_is_orchard_figure") is True
+    assert task.reason.fact("crown_share") == 0.25
+    assert task.reason.fact("age_share") is None
+
+
+def test_a_pots_yield_is_told_as_a_range_and_an_unmeasured_one_not_at_all():
     pot = tree(apple(), in_container=True, crown_width_m=1.0)
     (potted,) = propose(morning(AUGUST, pot, observations=SEEN))
-    assert potted.reason.fact("expected_kg") is None
-    assert potted.effort_minutes == 30
+    least, most = (
+        potted.reason.fact(name) for name in ("expected_least_kg", "expected_kg")
+    )
+    assert (least, most) == (1.2, 3.5)
+    assert potted.effort_minutes == 10
+    unmeasured = tree(apple(), in_container=True, crown_width_m=None)
+    (unknown,) = propose(morning(AUGUST, unmeasured, observations=SEEN))
+    assert unknown.reason.fact("expected_kg") is None
+    assert unknown.effort_minutes == 30
+
+
+def test_without_a_crown_the_years_tell():
+    young = tree(apple(), planted_on=date(2009, 3, 1), crown_width_m=None)
+    (task,) = propose(morning(AUGUST, young))
+    assert task.reason.fact("age_share") == pytest.approx(0.43, abs=0.02)
+    assert task.reason.fact("crown_share") is None
 
 
 def test_only_the_figures_that_are_shown_name_their_source():
     sources = (("days_bloom_to_harvest", "days"), ("yield_mature_kg", "yield"))
     (task,) = propose(morning(AUGUST, tree(apple(sources=sources))))
     assert task.sources == ("days", "yield", "ripeness_signs")
-    unmeasured = tree(apple(sources=sources), crown_width_m=None)
+    unmeasured = tree(apple(sources=sources), crown_width_m=None, planted_on=None)
     assert propose(morning(AUGUST, unmeasured))[0].sources == ("days", "ripeness_signs")
 
 
@@ -126,6 +289,7 @@ def test_only_the_figures_that_are_shown_name_their_source():
         ("pear", "pome", "picked_green"),
         ("peach", "stone", "ground_colour_soft"),
         ("sweet_cherry", "stone", "tree_ripe"),
+        ("raspberry", "other", "tree_ripe"),
         ("fig", "other", "hangs_soft"),
         ("orange", "citrus", "taste_first"),
         ("avocado", "tropical", "ripens_off_tree"),
@@ -159,6 +323,7 @@ def test_a_plant_that_can_harm_sends_its_reader_to_the_note():
         kind = apple(key="mango", feed_group="tropical", toxicity_note=note)
         (task,) = propose(morning(AUGUST, tree(kind)))
         assert ("read_species_note" in task.cautions) is is_warned
+        assert "mango_sap" in task.cautions
 
 
 @given(crop=st.integers(2013, 2040), start=st.integers(1, 12), length=st.integers(1, 4))
@@ -166,11 +331,14 @@ def test_a_plant_that_can_harm_sends_its_reader_to_the_note():
 def test_windows_mirror_by_half_a_year(crop, start, length):
     harvest = Span(start, (start + length - 1) % 12 + 1)
     its_tree = tree(apple(harvest=harvest), entered_on=date(2012, 1, 1))
-    done = tuple(closed(f"{year}/1", date(2012, 1, 1)) for year in range(2005, crop))
+    done = tuple(
+        closed(f"{year}/look1", date(2012, 1, 1), "skipped", "no_crop")
+        for year in range(2005, crop)
+    )
     day = date(crop - 1, 12, 1)
     (north,) = propose(morning(day, its_tree, WARM, work=done))
     (south,) = propose(morning(day, its_tree, WARM_SOUTH, work=done))
-    assert north.key == south.key == f"{crop}/1"
+    assert north.key == south.key == f"{crop}/look1"
     for one, other in (
         (north.earliest, south.earliest),
         (north.due, south.due),

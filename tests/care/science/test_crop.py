@@ -1,7 +1,9 @@
 """One year's fruit: bloom seen or guessed, ripening, bearing, thinning distances."""
 
+import csv
 from dataclasses import replace
 from datetime import date, timedelta
+from pathlib import Path
 
 import pytest
 from hypothesis import given, settings, strategies as st
@@ -9,7 +11,10 @@ from hypothesis import given, settings, strategies as st
 from care.facts import MonthDay, Observation, Span, Stage, StageDay
 from care.science.crop import (
     PER_CLUSTER,
+    RIPENING_DAYS,
     SPACING_MM,
+    THINNED_AT_ELSE_MM,
+    THINNED_AT_MM,
     bloom_of,
     bloom_window,
     crops_near,
@@ -17,7 +22,6 @@ from care.science.crop import (
     harvest_months,
     is_bearing,
     ripening_days,
-    yield_share,
 )
 from tests.care.rules.cases import (
     MILD,
@@ -32,6 +36,9 @@ from tests.care.rules.cases import (
 
 TODAY = date(2014, 6, 1)
 INCH_MM = 25.4
+DATA = Path(__file__).parent / "data" / "ripening_days.csv"
+LINES = DATA.read_text(encoding="utf-8").splitlines()
+CULTIVARS = list(csv.DictReader(line for line in LINES if line[0] != "#"))
 
 
 def seen(word, on):
@@ -131,6 +138,22 @@ def test_days_to_harvest_span_early_and_late_kinds(key, usual, days):
     assert ripening_days(species(key, days_bloom_to_harvest=usual)) == days
 
 
+@pytest.mark.parametrize("row", CULTIVARS, ids=lambda row: row["cultivar"])
+def test_early_and_late_cultivars_ripen_inside_the_span_of_their_kind(row):
+    least, most = RIPENING_DAYS[row["species"]]
+    assert least <= float(row["days_from"]) <= float(row["days_to"]) <= most
+
+
+def test_the_span_is_no_wider_than_its_cultivars():
+    days = [float(row[end]) for row in CULTIVARS for end in ("days_from", "days_to")]
+    assert RIPENING_DAYS["apple"] == (min(days), max(days))
+    # From memory: mango 100-150, peach 70-150, cherry 60-80, plum 90-150 days
+    assert RIPENING_DAYS["mango"] == (100, 150)
+    assert RIPENING_DAYS["peach"] == (70, 150)
+    assert RIPENING_DAYS["sweet_cherry"] == (60, 80)
+    assert RIPENING_DAYS["european_plum"] == (90, 150)
+
+
 def test_no_days_without_a_figure():
     assert ripening_days(species()) is None
 
@@ -149,14 +172,6 @@ def test_bearing_age(planted_on, first, bears):
     assert is_bearing(tree(kind, planted_on=planted_on), TODAY) is bears
 
 
-def test_yield_goes_with_the_ground_the_crown_covers():
-    wide = species(mature_spread_m=5.0)
-    assert yield_share(tree(wide, crown_width_m=2.5)) == pytest.approx(0.25)
-    assert yield_share(tree(wide, crown_width_m=9.0)) == 1.0
-    assert yield_share(tree(wide, crown_width_m=None)) is None
-    assert yield_share(tree(species(mature_spread_m=None))) is None
-
-
 # NC State Extension: 4-8 in for apple, peach and pear; UC Master Gardeners: 3-5 in
 # (Santa Clara) or 6 in (Sacramento) for peach, 2-4 in for apricot and plum, one apple
 # or one to two pears a cluster.
@@ -169,6 +184,14 @@ def test_published_distances_between_fruit(key, least_in, most_in):
     assert least == pytest.approx(least_in * INCH_MM, abs=4)
     assert most == pytest.approx(most_in * INCH_MM, abs=4)
     assert least < usual < most
+
+
+def test_published_width_of_fruit_to_thin():
+    # NC State Extension: a nickel, 21.2 mm; UC Master Gardeners: 1/2 to 1 in for apple
+    # and pear (Santa Clara), 3/4 in for peach
+    assert {0.5 * INCH_MM < mm < INCH_MM for mm in THINNED_AT_MM.values()} == {True}
+    assert THINNED_AT_MM["apple"] == pytest.approx(21.2, abs=0.5)
+    assert pytest.approx(0.75 * INCH_MM, abs=0.5) == THINNED_AT_ELSE_MM
 
 
 def test_published_fruit_on_a_cluster():

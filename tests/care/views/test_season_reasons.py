@@ -1,4 +1,4 @@
-"""Weeding, heat, thinning and harvest say why, with every number they promise."""
+"""Weeding and heat say why, with every number they promise."""
 
 from datetime import date
 from typing import Any
@@ -6,16 +6,15 @@ from typing import Any
 import numpy as np
 import pytest
 
-from care.facts import Observation, Span, WeatherSeries
+from care.facts import WeatherSeries
 from care.models import Task
 from care.planning.reconcile import reason_values
-from care.rules import harvest, heat, thinning, weeding
+from care.rules import heat, weeding
 from care.views.reason_words import Teller
 from care.views.reasons import NUMBERS, SENTENCES
-from care.views.season_reasons import RIPE
 from care.views.wording import NOUNS, ROW_VERBS, TITLES, reason_of
 from orchard.units import UnitSystem
-from tests.care.rules.cases import morning, species, tree
+from tests.care.rules.cases import morning, tree
 
 JUNE = date(2014, 6, 1)
 FRESH: dict[str, Any] = {
@@ -23,8 +22,6 @@ FRESH: dict[str, Any] = {
     "floor": "grass",
     "crown_width_m": 0.8,
 }
-BEARING = species(harvest=Span(7, 11), days_bloom_to_harvest=140, yield_mature_kg=87.0)
-SEEN = (Observation(1, "bloom_stage", date(2014, 4, 20), word="full_bloom"),)
 HOT = WeatherSeries(
     start=JUNE,
     tmin_c=np.array([20.0]),
@@ -32,18 +29,12 @@ HOT = WeatherSeries(
     rain_mm=np.zeros(1),
     origin="f",
 )
-SEEN_BLOOM: dict[str, Any] = {"observations": SEEN}
 HOT_DAY: dict[str, Any] = {"weather": HOT}
 CASES = {
     "young": (weeding, tree(**FRESH), {}, "1.1 m across"),
     "grass": (weeding, tree(floor="grass"), {}, "stands in grass"),
     "pot": (heat, tree(in_container=True), HOT_DAY, "38.4 °C"),
     "fresh": (heat, tree(**FRESH), HOT_DAY, "small root ball"),
-    "thin": (thinning, tree(), SEEN_BLOOM, "one fruit on a cluster"),
-    "thin by month": (thinning, tree(), {}, "a first guess"),
-    "clear": (thinning, tree(**FRESH), {}, "take off every fruit"),
-    "pick": (harvest, tree(BEARING), SEEN_BLOOM, "full bloom"),
-    "look": (harvest, tree(BEARING), {}, "instead of ticking"),
 }
 
 
@@ -65,8 +56,3 @@ def test_a_sentence_with_nothing_missing(case, units):
     assert (proposal.kind, proposal.action) in TITLES
     assert (proposal.kind, proposal.action) in ROW_VERBS
     assert proposal.kind in NOUNS
-
-
-def test_every_sign_of_ripeness_has_words():
-    signs = {*harvest.SIGNS.values(), *harvest.GROUP_SIGNS.values(), harvest.SIGN_ELSE}
-    assert signs == set(RIPE)

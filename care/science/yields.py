@@ -1,0 +1,78 @@
+"""How much a tree may bear, and how fast it is picked."""
+
+from dataclasses import dataclass
+from datetime import date
+
+import numpy as np
+
+from care.facts import TreeFacts
+from care.science.canopy import crown_area_m2
+
+POUND_KG = 0.45359237
+# Pounds a picker takes in a day of eight hours: apples, Bartlett pears (Oregon State
+# University Bulletin 420, read in a copy).
+PICKED_LB_PER_DAY = {"apple": 1386.0, "pear": 1808.0}
+PICKING_DAY_HOURS = 8.0
+NOVICE_SHARE = (1 / 3, 1 / 2)  # of a picker's pace (from memory)
+NOVICE_KG_PER_HOUR = 36.0  # 80 lb; inside a third to a half of both paces
+# Years from the first crop to the full one (common practice, no source).
+FULL_AFTER_YEARS = 5.0
+# In a pot: a third of what as wide a crown bears in the ground (common practice, no
+# source) up to all of it (Myers 1992, Acta Hortic. 322:215-220; lower in pots of 30
+# litres: Vizzotto et al. 1997, on peaches).
+POT_SHARE = 1 / 3
+
+
+@dataclass(frozen=True, slots=True)
+class Expected:
+    """A crop to expect [kg], from the share of a full one; ``basis`` is crown or age."""
+
+    least_kg: float
+    most_kg: float
+    share: float
+    basis: str
+
+
+def crown_share(tree: TreeFacts) -> float | None:
+    """Return the part of an orchard tree's canopy that this one holds, 0-1."""
+    width_m, mature_m = tree.crown_width_m, tree.species.mature_spread_m
+    if width_m is None or not mature_m:
+        return None
+    share = crown_area_m2(width_m) / crown_area_m2(mature_m)
+    return float(np.clip(share, 0.0, 1.0))
+
+
+def age_share(tree: TreeFacts, day: date) -> float | None:
+    """Return the part of a full crop a tree in the ground bears at its age, 0-1."""
+    years, first = tree.years_since_planting(day), tree.species.years_to_first_crop
+    if years is None or first is None or tree.in_container:
+        return None
+    share = (years - first + 1.0) / (FULL_AFTER_YEARS + 1.0)
+    return float(np.clip(share, 0.0, 1.0))
+
+
+def expected_crop(tree: TreeFacts, day: date) -> Expected | None:
+    """Return what a tree may bear, by the crown it holds now or else by its age.
+
+    The catalogue's figures are an orchard tree's. ``None`` where the species has no
+    figure, and for a pot whose crown nobody measured.
+    """
+    full_kg = tree.species.yield_mature_kg
+    by_crown, by_age = crown_share(tree), age_share(tree, day)
+    share = by_age if by_crown is None else by_crown
+    if full_kg is None or share is None:
+        return None
+    least = POT_SHARE if tree.in_container else 1.0
+    basis = "age" if by_crown is None else "crown"
+    return Expected(least * share * full_kg, share * full_kg, share, basis)
+
+
+def picked_kg_per_hour(key: str) -> float:
+    """Return the pace of a trained picker [kg/h] for apple or pear.
+
+    Raises
+    ------
+    KeyError
+        No pace was read for the species.
+    """
+    return PICKED_LB_PER_DAY[key] * POUND_KG / PICKING_DAY_HOURS
