@@ -5,13 +5,15 @@ young tree that would go a week without a word is to be felt with a finger: ``ne
 """
 
 import math
+from collections.abc import Mapping
 from datetime import date, timedelta
 
 import numpy as np
 
 from care.facts import Place, Situation, WaterOutlook
 from care.proposals import Proposal, Reason, Scalar
-from care.science.soil import texture_of
+from care.science.soil import texture_where_planted
+from care.science.watering_visit import Visit, watering_visit
 
 KIND = "watering"
 FIRM_DUE_DAYS = 14
@@ -24,16 +26,40 @@ SOAKING_RAIN_MM = 12.7  # UF/IFAS Citrus Research and Education Center, home cit
 HOT_DAY_C = 30.0  # no source
 HEAVY_POT_L = 30.0  # of water and mix together some 40 kg; no source
 STRESSED_KS = 0.9
-LITRES_PER_MINUTE = 10.0  # a garden hose; no source
-LONGEST_VISIT_MINUTES = 60
+# What else went into the numbers, as far as a stored reason tells it.
+TOLD = (
+    "demand_factor",
+    "demand_spread",
+    "demand_answers",
+    "season_stage",
+    "season_day",
+    "kc_table_ini",
+    "kc_table_mid",
+    "kc_table_end",
+    "is_kc_climate_adjusted",
+    "stock_factor",
+    "store_kind",
+    "ball_l",
+    "pot_l",
+    "available_mm_per_m",
+    "root_depth_m",
+    "depletion_p_table",
+    "efficiency",
+    "leaching_fraction",
+    "rain_week_mm",
+    "runoff_week_mm",
+    "tmin_c",
+    "tmax_c",
+)
 
 
 def propose(situation: Situation) -> tuple[Proposal, ...]:
     """Return the next watering of one tree, those expected after it, and a check.
 
-    Nothing is proposed without an outlook, on frozen soil, or where the horizon ends
-    before any need. On full soil nothing can be done: in the ground what comes next
-    is a projection, and a full pot waits for another day.
+    Nothing is proposed without an outlook, on frozen soil, for a grown tree that the
+    water table feeds, or where the horizon ends before any need. On full soil nothing
+    can be done: in the ground what comes next is a projection, and a full pot waits
+    for another day.
 
     Parameters
     ----------
@@ -48,7 +74,7 @@ def propose(situation: Situation) -> tuple[Proposal, ...]:
         Source: Allen et al. (1998), FAO-56, chapter 8.
     """
     water = situation.water
-    if water is None or water.is_frozen:
+    if water is None or water.is_frozen or "water_table_within_reach" in water.notes:
         return ()
     if water.is_saturated and water.due_in_days == 0:
         return ()
@@ -78,6 +104,8 @@ def _next(situation: Situation, water: WaterOutlook, due_days: int) -> Proposal:
         latest_days = due_days if last_likely is None else last_likely
     low, middle, high = (_day(situation, days) for days in water.likely_in_days)
     is_unknown = water.unknown_water_days > UNKNOWN_AFTER_DAYS
+    litres = poured_litres(water.water_gross_l)
+    visit = watering_visit(litres, water, situation.tree, situation.site)
     return Proposal(
         tree_id=situation.tree.id,
         kind=KIND,
@@ -86,12 +114,12 @@ def _next(situation: Situation, water: WaterOutlook, due_days: int) -> Proposal:
         earliest=situation.today + timedelta(days=earliest_days),
         due=situation.today + timedelta(days=due_days),
         latest=situation.today + timedelta(days=max(latest_days, due_days)),
-        reason=_reason(situation, water, due_days),
-        amount=poured_litres(water.water_gross_l),
+        reason=_reason(situation, water, due_days, visit),
+        amount=litres,
         unit="L",
-        sources=_sources(situation),
-        cautions=_cautions(situation, water, due_days),
-        effort_minutes=_minutes(water),
+        sources=_sources(situation, due_days),
+        cautions=_cautions(situation, water, due_days, visit),
+        effort_minutes=visit.effort_minutes,
         is_firm=_is_firm(water, earliest_days, due_days),
         is_urgent=due_days == 0 and water.stress_ks < STRESSED_KS and not is_unknown,
         likely=(low, middle, high),
@@ -114,6 +142,8 @@ def _later(situation: Situation, water: WaterOutlook) -> tuple[Proposal, ...]:
     pairs = zip(water.later_in_days, water.later_net_l, strict=True)
     for number, (days, net_l) in enumerate(pairs, start=1):
         due = situation.today + timedelta(days=days)
+        litres = poured_litres(share * net_l)
+        visit = watering_visit(litres, water, situation.tree, situation.site)
         projected.append(
             Proposal(
                 tree_id=situation.tree.id,
@@ -124,10 +154,10 @@ def _later(situation: Situation, water: WaterOutlook) -> tuple[Proposal, ...]:
                 due=due,
                 latest=due,
                 reason=reason,
-                amount=poured_litres(share * net_l),
+                amount=litres,
                 unit="L",
-                sources=_sources(situation),
-                effort_minutes=_minutes(water),
+                sources=_sources(situation, days),
+                effort_minutes=visit.effort_minutes,
                 is_firm=False,
             )
         )
@@ -140,11 +170,17 @@ def _code(water: WaterOutlook) -> str:
     return "water_established" if water.is_established else "water_new"
 
 
-def _reason(situation: Situation, water: WaterOutlook, due_days: int) -> Reason:
+def _source_kind(situation: Situation, due_days: int) -> str:
     weather = situation.weather
     due = situation.today + timedelta(days=due_days)
-    is_covered = weather is not None and weather.covers(due)
-    source_kind = str(weather.origin_on(due)) if weather and is_covered else "unknown"
+    if weather is None or not weather.covers(due):
+        return "unknown"
+    return str(weather.origin_on(due))
+
+
+def _reason(
+    situation: Situation, water: WaterOutlook, due_days: int, visit: Visit
+) -> Reason:
     basin = water.basin_area_m2
     facts: dict[str, Scalar] = {
         "litres_per_day": water.use_l,
@@ -169,26 +205,38 @@ def _reason(situation: Situation, water: WaterOutlook, due_days: int) -> Reason:
         "root_radius_m": water.root_radius_m,
         "soil_texture": None if water.is_container else situation.site.soil_texture,
         "method": water.et0_method,
-        "source_kind": source_kind,
+        "source_kind": _source_kind(situation, due_days),
         "method_may_run_low": "hargreaves_may_run_low" in water.notes,
         "crown_is_guess": "crown_estimated" in water.notes,
         "unknown_water_days": water.unknown_water_days,
         "needs_twice_daily": water.needs_twice_daily,
         "clump_size": 1 + len(situation.clump_mates),
         "due_in_days": due_days,
+        "minutes": visit.minutes,
+        "flow": visit.flow,
+        "cycles": visit.cycles,
+        "cycle_minutes": visit.cycle_minutes,
+        "soak_minutes": visit.soak_minutes,
+        "spread_days": visit.days,
     }
-    return Reason(_code(water), _rounded(facts), _would_change(situation, water))
+    told = dict(water.working)
+    facts |= {name: told[name] for name in TOLD if name in told}
+    changes = _would_change(situation, water, visit)
+    return Reason(_code(water), _rounded(facts), changes)
 
 
-def _rounded(facts: dict[str, Scalar]) -> tuple[tuple[str, Scalar], ...]:
+def _rounded(facts: Mapping[str, Scalar]) -> tuple[tuple[str, Scalar], ...]:
     return tuple(
         (name, round(value, 3) if isinstance(value, float) else value)
         for name, value in facts.items()
     )
 
 
-def _would_change(situation: Situation, water: WaterOutlook) -> tuple[str, ...]:
+def _would_change(
+    situation: Situation, water: WaterOutlook, visit: Visit
+) -> tuple[str, ...]:
     tree = situation.tree
+    is_doubtful = "demand_out_of_range" in water.notes
     is_under_sky = tree.place_on(situation.today) is Place.OUTDOORS
     codes = {
         "rain": is_under_sky,
@@ -196,20 +244,24 @@ def _would_change(situation: Situation, water: WaterOutlook) -> tuple[str, ...]:
         "soil_feel": True,
         "watering_logged": True,
         "irrigation_entered": tree.standing_irrigation is None,
-        "crown_measured": "crown_estimated" in water.notes,
+        "crown_measured": "crown_estimated" in water.notes or is_doubtful,
+        "pot_measured": water.is_container and is_doubtful,
+        "flow_timed": not visit.flow or is_doubtful,
         "pot_moved": water.is_container,
     }
     return tuple(code for code, applies in codes.items() if applies)
 
 
-def _sources(situation: Situation) -> tuple[str, ...]:
+def _sources(situation: Situation, due_days: int) -> tuple[str, ...]:
     kc_source = situation.tree.species.source_of("kc_mid")
-    return tuple(dict.fromkeys(("fao56", kc_source)))
+    hot = ("rutgers_fs812",) if _is_hot_pot(situation, due_days) else ()
+    return tuple(dict.fromkeys(("fao56", kc_source, *hot)))
 
 
 def _cautions(
-    situation: Situation, water: WaterOutlook, due_days: int
+    situation: Situation, water: WaterOutlook, due_days: int, visit: Visit
 ) -> tuple[str, ...]:
+    is_slow = visit.cycles > 1 or _is_slow_to_soak(situation, water)
     codes = {
         "not_when_soil_wet": True,
         "feel_soil_first": water.unknown_water_days > UNKNOWN_AFTER_DAYS,
@@ -218,7 +270,10 @@ def _cautions(
         "pot_too_small": water.pot_too_small,
         "lifting_after_watering": (situation.tree.container_litres or 0) >= HEAVY_POT_L
         and water.is_container,
-        "pour_in_portions": _is_slow_to_soak(situation, water),
+        "pour_in_portions": is_slow,
+        "drowns_easily": "drains_too_slowly" in water.notes,
+        "salty_water": situation.site.is_water_salty,
+        "hot_pot": _is_hot_pot(situation, due_days),
         "heat_work_early": _is_hot(situation, due_days),
     }
     return tuple(code for code, applies in codes.items() if applies)
@@ -229,7 +284,10 @@ def _is_slow_to_soak(situation: Situation, water: WaterOutlook) -> bool:
     if water.is_container or water.basin_area_m2 <= 0:
         return False
     depth_mm = water.water_gross_l / water.basin_area_m2
-    return depth_mm > texture_of(situation.site.soil_texture).infiltration_mm_h[0]
+    soil = texture_where_planted(
+        situation.site.soil_texture, situation.tree.drainage_hours
+    )
+    return depth_mm > soil.infiltration_mm_h[0]
 
 
 def _is_hot(situation: Situation, due_days: int) -> bool:
@@ -240,10 +298,10 @@ def _is_hot(situation: Situation, due_days: int) -> bool:
     return bool(weather.tmax_c[weather.index(due)] >= HOT_DAY_C)
 
 
-def _minutes(water: WaterOutlook) -> int:
-    walking = 2 if water.is_container else 4
-    pouring = math.ceil(water.water_gross_l / LITRES_PER_MINUTE)
-    return min(walking + pouring, LONGEST_VISIT_MINUTES)
+def _is_hot_pot(situation: Situation, due_days: int) -> bool:
+    due = situation.today + timedelta(days=due_days)
+    is_out = situation.tree.place_on(due) is Place.OUTDOORS
+    return situation.tree.in_container and is_out and _is_hot(situation, due_days)
 
 
 def _rain_last_week_mm(situation: Situation) -> float:

@@ -60,6 +60,7 @@ CHANGES = {
     "watering_logged": "Water that nobody logged: write it down and the plan counts it.",
     "irrigation_entered": "A sprinkler, timer or drip line that waters it unasked.",
     "crown_measured": "Measure the crown: its width changes the amount most.",
+    "flow_timed": "Time how long your hose or drip line takes to fill a bucket: litres become minutes.",
     "pot_moved": "Move the pot under cover or indoors, and log the move.",
     "feeding_logged": "A feeding that nobody logged.",
     "shoots_measured": "Measure this year's shoots: strong growth needs less feed.",

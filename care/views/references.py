@@ -24,6 +24,9 @@ REFERENCES = {
         "Irrigation and Drainage Paper 56, Rome.",
         "https://www.fao.org/4/x0490e/x0490e00.htm",
     ),
+    "rutgers_fs812": Reference(
+        "Rutgers Cooperative Extension, fact sheet FS812: containers in sun and heat."
+    ),
     "uf_citrus_home": Reference(
         "University of Florida IFAS, Citrus Research and Education Center. Home "
         "citrus: irrigation of newly planted trees.",

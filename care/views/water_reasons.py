@@ -6,6 +6,7 @@ from care.views.days import count_days
 from care.views.reason_words import Teller, Told
 
 LITTLE_L = 0.05
+LEAST_PERCENT = 5  # learned demand nearer to the usual is not worth a word
 
 
 def _balance(teller: Teller) -> str:
@@ -49,8 +50,59 @@ def _shared(teller: Teller) -> str:
     return f" It shares its soil with {int(size) - 1} more: this is its share."
 
 
+def _learned(teller: Teller) -> str:
+    """Say what the soil's answers taught, once it is worth a word."""
+    answers = teller.reason.number("demand_answers") or 0
+    factor = teller.reason.number("demand_factor") or 1.0
+    percent = round(abs(factor - 1) * 100)
+    if answers < 1 or percent < LEAST_PERCENT:
+        return ""
+    more = "more" if factor > 1 else "less"
+    return f" From {_count(answers)} it drinks some {percent} % {more} than its crown says."
+
+
+def _count(answers: float) -> str:
+    return "one answer" if answers == 1 else f"{answers:.0f} answers"
+
+
+def time_words(minutes: float) -> str:
+    """Return a time as a person plans it: minutes, quarters of an hour, hours."""
+    if minutes < 1:
+        return "less than a minute"
+    if minutes < 90:  # noqa: PLR2004 (as people say it)
+        whole = round(minutes)
+        return "a minute" if whole == 1 else f"{whole} minutes"
+    return f"{round(minutes / 30) / 2:g} hours"
+
+
+def _pouring(teller: Teller) -> str:
+    """Say how long the water runs, in how many goes, where the flow was timed."""
+    minutes = teller.reason.number("minutes")
+    if minutes is None:
+        return ""
+    by = "your drip line" if teller.reason.text("flow") == "drip" else "your hose"
+    cycles = int(teller.reason.number("cycles") or 1)
+    if cycles == 1:
+        return f" That is about {time_words(minutes)} with {by}."
+    each = time_words(teller.reason.number("cycle_minutes") or minutes / cycles)
+    soak = time_words(teller.reason.number("soak_minutes") or 0)
+    days = int(teller.reason.number("spread_days") or 1)
+    over = f" over {count_days(days)}" if days > 1 else ""
+    return (
+        f" With {by} that is {cycles} goes of {each}{over}, "
+        f"with {soak} between them to soak in."
+    )
+
+
 def _water(teller: Teller) -> str:
-    return _balance(teller) + _rain(teller) + _shared(teller) + _unheard(teller)
+    return (
+        _balance(teller)
+        + _rain(teller)
+        + _pouring(teller)
+        + _learned(teller)
+        + _shared(teller)
+        + _unheard(teller)
+    )
 
 
 def _new(teller: Teller) -> str:

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 import pytest
 from hypothesis import given, strategies as st
 
-from care.facts import WaterOutlook, WorkDone
+from care.facts import WorkDone
 from care.planning.simulate import simulate_water
 from care.rules.watering import KIND, poured_litres, propose
 from tests.care.planning.water_cases import (
@@ -19,41 +19,9 @@ from tests.care.planning.water_cases import (
     weather,
 )
 from tests.care.rules.cases import minima, morning
+from tests.care.rules.watering_cases import outlook
 
 JULY = date(2014, 7, 10)
-
-
-def outlook(**changes):
-    """Return a young tree's outlook: 3.3 L held, due the day after tomorrow."""
-    facts = {
-        "is_container": False,
-        "store_l": 3.3,
-        "missing_l": 0.9,
-        "outer_store_l": 2.0,
-        "outer_missing_l": 0.4,
-        "readily_available_l": 2.65,
-        "spare_l": 1.5,
-        "depletion_p": 0.5,
-        "use_l": 0.6,
-        "et0_mm": 4.1,
-        "et0_method": "hargreaves",
-        "kc": 0.9,
-        "crown_area_m2": 0.5,
-        "stress_ks": 1.0,
-        "water_net_l": 1.9,
-        "water_gross_l": 1.9 / 0.9,
-        "earliest_in_days": 1,
-        "due_in_days": 2,
-        "latest_in_days": 4,
-        "likely_in_days": (2, 2, 3),
-        "later_in_days": (5, 9),
-        "later_net_l": (2.0, 2.1),
-        "is_established": False,
-        "basin_area_m2": 0.3,
-        "root_radius_m": 0.28,
-        "notes": ("hargreaves_may_run_low",),
-    }
-    return WaterOutlook(**{**facts, **changes})
 
 
 def situation(water, its_tree=None, **more):
