@@ -7,7 +7,17 @@ from typing import Any
 
 import pytest
 
-from care.facts import RainFacts, RainState, Span, Stock, Support, WorkDone
+from care.facts import (
+    RainFacts,
+    RainState,
+    SiteFacts,
+    Situation,
+    Span,
+    Stock,
+    Support,
+    TreeFacts,
+    WorkDone,
+)
 from care.models import Task
 from care.planning.reconcile import reason_values
 from care.proposals import Proposal
@@ -26,7 +36,6 @@ from orchard.units import UnitSystem
 from tests.care.rules.cases import (
     WARM,
     WARM_SOUTH,
-    morning,
     orange,
     outlook,
     species,
@@ -56,11 +65,11 @@ ASKED = WorkDone(1, "planting", "2015/locate", date(2014, 11, 1))
 POTTED = WorkDone(1, "potting", "2013/repot", date(2013, 3, 1), amount=40.0)
 
 
-def at(its_tree, site=WARM, **more):
-    return morning(JANUARY, its_tree, site, **more)
+def at(its_tree: TreeFacts, site: SiteFacts = WARM, **more: Any) -> Situation:
+    return Situation(today=JANUARY, tree=its_tree, site=site, weather=None, **more)
 
 
-CASES = {
+CASES: dict[str, tuple[Any, Situation, str]] = {
     "planned": (planting, at(tree(KIND, **PLANNED)), "on some lists"),
     "asked": (planting, at(tree(KIND, **PLANNED), work=(ASKED,)), "wide"),
     "slow ground": (
