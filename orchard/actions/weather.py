@@ -8,6 +8,7 @@ from django.db.models import Max
 
 from orchard.actions.places import raise_revision
 from orchard.models import (
+    FrostEvening,
     NormalMonth,
     Person,
     Site,
@@ -112,6 +113,28 @@ def take_back_reading(*, site: Site, day: date, issued_on: date | None = None) -
         day=day,
         issued_on=issued_on,
     ).delete()
+    if deleted:
+        raise_revision(site)
+    return bool(deleted)
+
+
+@transaction.atomic
+def log_evening(
+    *, site: Site, on: date, air_c: float, dew_point_c: float, person: Person | None
+) -> FrostEvening:
+    """Write a clear evening's air and dew point, two hours after sunset."""
+    values = {"air_c": air_c, "dew_point_c": dew_point_c, "person": person}
+    evening, _ = FrostEvening.objects.update_or_create(
+        site=site, on=on, defaults=values
+    )
+    raise_revision(site)
+    return evening
+
+
+@transaction.atomic
+def take_back_evening(*, site: Site, on: date) -> bool:
+    """Delete an evening's reading; whether there was one to delete."""
+    deleted, _ = FrostEvening.objects.filter(site=site, on=on).delete()
     if deleted:
         raise_revision(site)
     return bool(deleted)

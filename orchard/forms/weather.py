@@ -131,6 +131,49 @@ class TonightForm(UnitsForm):
     tonight_c = _temperature("Lowest expected tonight", required=True)
 
 
+class EveningForm(UnitsForm):
+    """Air and dew point two hours after sunset of a clear, calm evening."""
+
+    on = day_field(label="Evening of", required=True)
+    air_c = _temperature("Air", required=True)
+    dew_point_c = _temperature("Dew point", required=True)
+
+    def __init__(
+        self, *args: object, units: UnitSystem, today: date, **kwargs: object
+    ) -> None:
+        super().__init__(*args, units=units, **kwargs)
+        self.today = today
+        self.fields["on"].widget.attrs["max"] = today.isoformat()
+
+    def clean_on(self) -> date:
+        """Refuse an evening that is still to come."""
+        day: date = self.cleaned_data["on"]
+        if day > self.today:
+            message = f"This evening is still to come; today is {self.today}."
+            raise forms.ValidationError(message, code="future")
+        return day
+
+    def clean(self) -> dict[str, object]:
+        """Check that the air is no damper than it can be."""
+        cleaned = super().clean()
+        air_c, dew_point_c = cleaned.get("air_c"), cleaned.get("dew_point_c")
+        if not (isinstance(air_c, float) and isinstance(dew_point_c, float)):
+            return cleaned
+        if dew_point_c > air_c:
+            message = (
+                "A dew point cannot lie above the air, which has "
+                f"{format_temperature(air_c, self.units)}."
+            )
+            self.add_error("dew_point_c", message)
+        return cleaned
+
+
+class EveningRemovalForm(forms.Form):
+    """An evening whose reading is to be removed."""
+
+    on = day_field(label="Evening of", required=True)
+
+
 class PastedNormalsForm(forms.Form):
     """A climate table as text."""
 

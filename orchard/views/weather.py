@@ -14,6 +14,12 @@ from orchard.actions.weather import take_back_batch, take_back_reading, type_rea
 from orchard.forms.weather import ReadingForm, RemovalForm, TonightForm
 from orchard.models import Site, WeatherBatch, WeatherDay, WeatherSeries
 from orchard.sources.known_days import KnownDay, days_around, normals_of
+from orchard.views.frost_evenings import (
+    evening_form,
+    evening_rows,
+    keep_evening,
+    remove_evening,
+)
 from orchard.views.site_page import SitePage, let_in
 
 BACK_DAYS, AHEAD_DAYS = 14, 7
@@ -29,9 +35,14 @@ def weather(request: HttpRequest, site: str) -> HttpResponse:
     tonight = TonightForm(
         units=page.units, prefix="tonight", initial=_expected_tonight(page)
     )
+    evening = evening_form(page)
     if "remove" in request.POST:
         return _remove(request, page)
-    if "tonight" in request.POST:
+    if "evening" in request.POST:
+        evening = evening_form(page, request.POST)
+        if evening.is_valid():
+            return keep_evening(request, page, evening)
+    elif "tonight" in request.POST:
         tonight = TonightForm(request.POST, units=page.units, prefix="tonight")
         if tonight.is_valid():
             return _keep_tonight(request, page, tonight)
@@ -39,7 +50,9 @@ def weather(request: HttpRequest, site: str) -> HttpResponse:
         reading = _reading_form(page, request)
         if reading.is_valid():
             return _keep_reading(request, page, reading)
-    return render(request, "orchard/weather.html", _context(page, reading, tonight))
+    context = _context(page, reading, tonight)
+    context |= {"evening": evening, "evenings": evening_rows(page)}
+    return render(request, "orchard/weather.html", context)
 
 
 def _reading_form(page: SitePage, request: HttpRequest | None = None) -> ReadingForm:
@@ -93,6 +106,8 @@ def _keep_tonight(
 
 
 def _remove(request: HttpRequest, page: SitePage) -> HttpResponse:
+    if request.POST["remove"] == "evening":
+        return remove_evening(request, page)
     if request.POST["remove"] == "tonight":
         was_there = take_back_reading(
             site=page.site, day=page.today, issued_on=page.today

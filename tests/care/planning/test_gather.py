@@ -92,6 +92,21 @@ def test_an_entry_taken_back_without_waiting_or_to_come_holds_nothing(
     assert gather(site, TODAY).holds == ()
 
 
+def test_this_evenings_reading_is_at_hand_tonight_alone(site, make_tree):
+    make_tree(entered_on=TODAY - DAY)
+    FrostEvening.objects.create(site=site, on=TODAY, air_c=3.0, dew_point_c=-1.5)
+    read = {
+        day: (one.tonight_evening_c, one.tonight_dew_point_c)
+        for day in (TODAY - DAY, TODAY, TODAY + DAY)
+        for one in situations(gather(site, day))
+    }
+    assert read == {
+        TODAY - DAY: (None, None),
+        TODAY: (3.0, -1.5),
+        TODAY + DAY: (None, None),
+    }
+
+
 def test_litres_until_a_pot_drained_are_a_reading(site, make_tree):
     tree = make_tree()
     observe(
