@@ -31,7 +31,9 @@ from care.facts import (
     WorkDone,
 )
 from care.models import LogEntry
+from care.planning.frost_outlook import with_record_dates
 from care.planning.frost_records import (
+    Evening,
     frost_nights,
     logged_evenings,
     night_pairs,
@@ -68,22 +70,28 @@ class Records:
     typed_minimum_c: float | None
     revision: int
     today: date
+    tonight: Evening | None = None  # read two hours after this evening's sunset
 
 
 def gather(site: Site, today: date) -> Records:
     """Read a site's records strictly as of ``today``."""
     trees = _trees(site, today)
     work, observations, holds = _log(site, today)
+    weather = weather_series(read_weather(site, today), today)
+    evenings = logged_evenings(site, today)
     return Records(
-        site=_with_cold(site_facts(site), site, today),
+        site=_with_cold(
+            with_record_dates(site_facts(site), weather, today), site, evenings, today
+        ),
         trees=tuple(tree_facts(tree, today) for tree in trees),
-        weather=weather_series(read_weather(site, today), today),
+        weather=weather,
         work=work,
         observations=observations,
         holds=holds,
         typed_minimum_c=typed_minimum_c(site, today),
         revision=site.revision,
         today=today,
+        tonight=next((each for each in evenings if each.on == today), None),
     )
 
 
@@ -126,12 +134,14 @@ def _soil_test(site: Site) -> SoilTest | None:
     return SoilTest(on=site.soil_tested_on, ph=site.soil_ph, nitrogen=nitrogen)
 
 
-def _with_cold(facts: SiteFacts, site: Site, today: date) -> SiteFacts:
+def _with_cold(
+    facts: SiteFacts, site: Site, evenings: list[Evening], today: date
+) -> SiteFacts:
     minima = typed_minima(site, today)
     pairs = night_pairs(site, today, minima)
     return replace(
         facts,
-        frost_nights=frost_nights(logged_evenings(site, today), minima),
+        frost_nights=frost_nights(evenings, minima),
         cold_pocket=cold_pocket(pairs.spot_c, pairs.reference_c),
     )
 

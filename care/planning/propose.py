@@ -51,6 +51,10 @@ def situations(records: Records) -> list[Situation]:
             observations=observations.get(tree.id, ()),
             water=water.get(tree.id),
             typed_minimum_c=records.typed_minimum_c,
+            tonight_evening_c=records.tonight.air_c if records.tonight else None,
+            tonight_dew_point_c=(
+                records.tonight.dew_point_c if records.tonight else None
+            ),
             clump_mates=mates.get(tree.id, ()),
             look_mates=walks.get(tree.id, ()),
             rains=rains,

@@ -71,10 +71,11 @@ def _frost_stop(
     season: int, species: SpeciesFacts, site: SiteFacts
 ) -> tuple[date, str]:
     july = season_date(season, *JULY_STOP, southern=site.is_southern)
-    if site.first_frost is None:
+    frost = site.on_the_safe_side.first_frost
+    if frost is None:
         return july, "frost_unknown"
     start = growth_start(season, species, site)
-    stop = next_on(site.first_frost, start) - timedelta(days=FROST_LEAD_DAYS)
+    stop = next_on(frost, start) - timedelta(days=FROST_LEAD_DAYS)
     days = frost_free_days(site)
     is_short = days is None or days < SHORT_SEASON_DAYS
     if species.is_evergreen or not is_short:
