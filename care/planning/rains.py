@@ -96,7 +96,7 @@ def rains_of(series: WeatherSeries, today: date) -> Rains:
     the search dates follow the site's own wet season, as theirs hold only for the
     northern summer's rains. Where it rains twice a year, the greater season counts.
     """
-    usual = _usual_rain_mm(series)
+    usual = usual_rain_mm(series)
     if usual is None:
         return Rains(RainState.UNKNOWN)
     season = wet_season(usual)
@@ -104,7 +104,7 @@ def rains_of(series: WeatherSeries, today: date) -> Rains:
         return Rains(RainState.NO_SEASON)
     begin = _calendar_day(season.first_day - SEARCH_BEFORE_START_DAYS)
     start = max(_latest(begin, today), series.start)
-    rain_mm = _measured(series, today)[series.index(start) :]
+    rain_mm = measured_rain_mm(series, today)[series.index(start) :]
     found = Rains(
         RainState.AWAITED,
         start,
@@ -127,7 +127,7 @@ def soaking_rain(series: WeatherSeries, today: date) -> SoakingRain | None:
     today : datetime.date
         From which the days are counted.
     """
-    rain_mm = _measured(series, today)
+    rain_mm = measured_rain_mm(series, today)
     read = np.flatnonzero(~np.isnan(rain_mm))
     if not read.size:
         return None
@@ -187,7 +187,7 @@ def _judged(found: Rains, season: WetSeason, start: date, rain_mm: Array) -> Rai
     return replace(found, state=RainState.ENDED, end=end)
 
 
-def _measured(series: WeatherSeries, today: date) -> Array:
+def measured_rain_mm(series: WeatherSeries, today: date) -> Array:
     """Return the rain that was read, NaN else; today only once it was read."""
     rain_mm = np.full(max(series.index(today) + 1, 0), np.nan)
     stop = min(len(rain_mm), len(series))
@@ -196,7 +196,7 @@ def _measured(series: WeatherSeries, today: date) -> Array:
     return rain_mm[:-1] if np.isnan(rain_mm[-1:]).any() else rain_mm
 
 
-def _usual_rain_mm(series: WeatherSeries) -> Array | None:
+def usual_rain_mm(series: WeatherSeries) -> Array | None:
     """Return monthly rain of what is usual or fell; ``None`` if a month lacks days."""
     days = np.datetime64(series.start, "D") + np.arange(len(series))
     month = days.astype("datetime64[M]").astype(np.int64) % len(MONTH_DAYS)

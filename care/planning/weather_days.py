@@ -14,6 +14,7 @@ from orchard.sources.known_days import known_on, normals_of
 from orchard.sources.normals import LEAP_YEAR, NormalsTable, daily_normals
 
 YEARS_BACK = 12
+CLIMATE_YEARS_BACK = 40  # for what is usual, where many years tell more than few
 HORIZON_DAYS = 200
 FULL_YEAR_DAYS = 365
 FIELDS = (
@@ -46,9 +47,11 @@ class SiteReadings:
     normals: NormalsTable | None
 
 
-def read_weather(site: Site, today: date) -> SiteReadings:
+def read_weather(
+    site: Site, today: date, years_back: int = YEARS_BACK
+) -> SiteReadings:
     """Read a site's weather strictly as it was known on the morning of ``today``."""
-    first = today - timedelta(days=YEARS_BACK * 366)
+    first = today - timedelta(days=years_back * 366)
     days = (
         WeatherDay.objects.filter(
             known_on(today), batch__series__readers__site=site, day__gte=first

@@ -6,7 +6,7 @@ beside it, so that a low sum is never mistaken for a mild winter.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, timedelta
 
 import numpy as np
@@ -76,12 +76,15 @@ class WinterOutlook:
 
     ``likely`` is the total to expect at its end, ``None`` where no past winter tells;
     ``left_out`` counts earlier winters of which too many days went unobserved.
+    ``hours_by_day`` is (night curves, winters, days), the latest winter first and then
+    ``past``; 0 where unknown or still to come.
     """
 
     latest: Winter
     likely: Chill | None
     past: tuple[Winter, ...]
     left_out: int
+    hours_by_day: Array = field(compare=False, repr=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,6 +130,7 @@ def winter_outlook(
         likely=None if latest.is_over else _likely(chill, latest.days, places),
         past=tuple(winters[place] for place in places),
         left_out=sum(one.observed_days > 0 for one in earlier) - len(places),
+        hours_by_day=chill.hours[:, [0, *places]],
     )
 
 

@@ -3,9 +3,22 @@
 from datetime import date
 
 from care.facts import RainState
+from care.planning.rain_lately import RainLately
 from care.planning.rains import Rains, SoakingRain
 from care.views.days import count_days, short_day
 from orchard.units import UnitSystem, format_length_mm
+
+NEWS_DAYS = 14  # how long a sure onset or end stays on the first page
+
+WETNESS_WORDS = {
+    "extremely_dry": "extremely dry",
+    "severely_dry": "severely dry",
+    "moderately_dry": "rather dry",
+    "near_normal": "near the usual",
+    "moderately_wet": "rather wet",
+    "severely_wet": "very wet",
+    "extremely_wet": "extremely wet",
+}
 
 
 def rains_words(rains: Rains, today: date) -> str:
@@ -23,8 +36,22 @@ def rains_words(rains: Rains, today: date) -> str:
         return (
             f"The rains have not set in, looking {from_day}. {_unread(rains)}".strip()
         )
-    words = _ended(rains, today) if rains.end else _set_in(rains, today)
-    return f"{words} {_unread(rains)}".strip()
+    words = (_set_in(rains, today), _ended(rains, today), _unread(rains))
+    return " ".join(filter(None, words))
+
+
+def rains_notice(rains: Rains, today: date) -> str:
+    """Return one line while an onset or end is news, or still uncertain."""
+    latest = rains.end or rains.onset
+    if latest is None:
+        return ""
+    if rains.is_provisional or (latest.is_confirmed and _is_news(rains, today)):
+        return _ended(rains, today) if rains.end else _set_in(rains, today)
+    return ""
+
+
+def _is_news(rains: Rains, today: date) -> bool:
+    return rains.sure_on is not None and (today - rains.sure_on).days < NEWS_DAYS
 
 
 def _set_in(rains: Rains, today: date) -> str:
@@ -33,7 +60,10 @@ def _set_in(rains: Rains, today: date) -> str:
     day = short_day(rains.onset.day, today)
     if rains.onset.is_confirmed:
         return f"The rains set in on {day}."
-    return f"The rains may have set in on {day}; a long dry spell could still follow."
+    return (
+        f"The rains seem to have set in since {day}; still uncertain"
+        f"{_until(rains, today)}, as a long dry spell could follow."
+    )
 
 
 def _ended(rains: Rains, today: date) -> str:
@@ -41,9 +71,38 @@ def _ended(rains: Rains, today: date) -> str:
         return ""
     day = short_day(rains.end.day, today)
     if rains.end.is_confirmed:
-        return f"{_set_in(rains, today)} They ended on {day}."
+        return f"The rains ended on {day}."
     dry = count_days(rains.end.dry_days)
-    return f"{_set_in(rains, today)} They may have ended on {day}: {dry} dry since."
+    return (
+        f"The rains seem to have ended on {day}, {dry} dry since; still uncertain"
+        f"{_until(rains, today)}."
+    )
+
+
+def _until(rains: Rains, today: date) -> str:
+    """Return until when, unless days that nobody read leave it open."""
+    if rains.sure_on is None or rains.sure_on <= today:
+        return ""
+    return f" until {short_day(rains.sure_on, today)}"
+
+
+def lately_words(lately: RainLately, units: UnitSystem) -> str:
+    """Return such as ``12 mm, 35 % of the usual 34 mm; severely dry``."""
+    fell = format_length_mm(lately.fell_mm, units)
+    words = f"At least {fell}" if lately.unread_days else fell
+    if lately.share is not None and lately.usual_mm is not None:
+        usual = format_length_mm(lately.usual_mm, units)
+        words += f", {lately.share:.0%} of the usual {usual}"
+    elif lately.usual_mm is not None:
+        words += ", where hardly any is usual"
+    if lately.wetness is not None:
+        words += (
+            f"; {WETNESS_WORDS[lately.wetness.value]} for the time of year, going by "
+            f"{lately.years} years"
+        )
+    if lately.unread_days:
+        words += f". {count_days(lately.unread_days)} not read"
+    return f"{words}."
 
 
 def _unread(rains: Rains) -> str:

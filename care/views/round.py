@@ -12,7 +12,10 @@ from care.actions.no_water import log_no_water
 from care.actions.tasks import complete_tasks, water_all as log_water
 from care.forms.watering import WaterAllForm
 from care.planning.plan_site import ensure_planned
+from care.planning.rains import rains_of
+from care.planning.weather_days import read_weather, weather_series
 from care.views.days import day_words, full_day
+from care.views.rain_words import rains_notice
 from care.views.round_sheet import near_tasks, round_sheet
 from care.views.task_lines import is_now
 from care.views.weather_line import weather_line
@@ -56,6 +59,7 @@ def _show(
         sheet=round_sheet(page),
         day=full_day(page.today),
         weather=weather_line(page.site, page.today, page.units),
+        rains=_rains(page),
         form=form or _water_form(page),
         is_form_open=form is not None,
         is_demo=page.site.own_today is not None,
@@ -63,6 +67,14 @@ def _show(
     )
     status = 200 if form is None else 422
     return render(request, "care/round.html", context, status=status)
+
+
+def _rains(page: SitePage) -> str:
+    """Return one line on the rains while their onset or end is news."""
+    series = weather_series(read_weather(page.site, page.today), page.today)
+    if series is None:
+        return ""
+    return rains_notice(rains_of(series, page.today), page.today)
 
 
 def _water_form(page: SitePage, data: object = None) -> WaterAllForm:

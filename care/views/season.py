@@ -1,19 +1,31 @@
-"""The season: winter chill and rains of a site, so far and in other years."""
+"""The season: chill, rains and stages of a site's year, so far and in other years."""
 
 from dataclasses import dataclass
+from datetime import date
 
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-from care.facts import RainState
-from care.planning.gather import site_facts
+from care.facts import RainState, WeatherSeries
+from care.planning.gather import gather
+from care.planning.rain_lately import rain_lately
 from care.planning.rains import rains_of, soaking_rain
-from care.planning.weather_days import read_weather, weather_series
+from care.planning.stages_by_species import stages_by_species
+from care.planning.weather_days import CLIMATE_YEARS_BACK, read_weather, weather_series
 from care.planning.winter import Winter, winter_outlook
-from care.views.rain_words import rains_words, soaking_words
+from care.views.chill_need_words import need_rows
+from care.views.rain_words import (
+    lately_words,
+    rains_notice,
+    rains_words,
+    soaking_words,
+)
 from care.views.winter_words import chill_words, portions_words, winter_name
+from care.views.year_words import stage_rows
+from orchard.models import Site
+from orchard.units import UnitSystem
 from orchard.views.site_page import let_in
 
 
@@ -31,25 +43,43 @@ class WinterRow:
 def season(request: HttpRequest, site: str) -> HttpResponse:
     """Show the chill of this winter and of those on record, and the rains."""
     page = let_in(request, site)
-    series = weather_series(read_weather(page.site, page.today), page.today)
+    records = gather(page.site, page.today)
+    series = records.weather
     if series is None:
         return render(request, "care/season.html", page.context("weather"))
-    chill = winter_outlook(series, site_facts(page.site), page.today)
-    rains = rains_of(series, page.today)
-    has_season = rains.state in (RainState.AWAITED, RainState.SET_IN, RainState.ENDED)
+    chill = winter_outlook(series, records.site, page.today)
+    species = [tree.species.key for tree in records.trees]
     context = page.context(
         "weather",
         is_known=True,
         winter=chill.latest,
         chill=chill_words(chill, page.today),
+        needs=need_rows(chill, species, page.today),
         past=[_row(winter) for winter in _told_winters(chill.latest, chill.past)],
         left_out=chill.left_out,
-        rains=rains_words(rains, page.today),
-        onset_rule=rains.onset_rule if has_season else None,
-        end_rule=rains.end_rule,
-        soaking=soaking_words(soaking_rain(series, page.today), page.units),
+        stages=stage_rows(stages_by_species(records), page.today),
+        **_rain(page.site, series, page.today, page.units),
     )
     return render(request, "care/season.html", context)
+
+
+def _rain(
+    site: Site, series: WeatherSeries, today: date, units: UnitSystem
+) -> dict[str, object]:
+    """Return what the page tells of rain; what is usual by many more years."""
+    rains = rains_of(series, today)
+    has_season = rains.state in (RainState.AWAITED, RainState.SET_IN, RainState.ENDED)
+    record = weather_series(read_weather(site, today, CLIMATE_YEARS_BACK), today)
+    lately = rain_lately(record or series, today)
+    return {
+        "rains": rains_words(rains, today),
+        "rains_notice": rains_notice(rains, today),
+        "onset_rule": rains.onset_rule if has_season else None,
+        "end_rule": rains.end_rule,
+        "soaking": soaking_words(soaking_rain(series, today), units),
+        "lately": [(one.days, lately_words(one, units)) for one in lately],
+        "has_index": any(one.index is not None for one in lately),
+    }
 
 
 def _told_winters(latest: Winter, past: tuple[Winter, ...]) -> tuple[Winter, ...]:

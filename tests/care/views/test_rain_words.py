@@ -5,9 +5,15 @@ from datetime import date
 import pytest
 
 from care.facts import RainState
+from care.planning.rain_lately import RainLately
 from care.planning.rains import Rains, SoakingRain
 from care.science.rain_season import Onset, RainsEnd
-from care.views.rain_words import rains_words, soaking_words
+from care.views.rain_words import (
+    lately_words,
+    rains_notice,
+    rains_words,
+    soaking_words,
+)
 from orchard.units import UnitSystem
 
 TODAY = date(2023, 6, 20)
@@ -45,7 +51,8 @@ MAYBE = Onset(
         (Rains(RainState.SET_IN, SINCE, 80, 80, BEGAN), "The rains set in on 10 May."),
         (
             Rains(RainState.SET_IN, SINCE, 80, 80, MAYBE),
-            "may have set in on 10 June; a long dry spell could still follow.",
+            "The rains seem to have set in since 10 June; still uncertain until 13 "
+            "July, as a long dry spell could follow.",
         ),
         (
             Rains(
@@ -56,7 +63,8 @@ MAYBE = Onset(
                 BEGAN,
                 RainsEnd(date(2023, 6, 8), is_confirmed=False, dry_days=11),
             ),
-            "They may have ended on 8 June: 11 days dry since.",
+            "The rains set in on 10 May. The rains seem to have ended on 8 June, 11 "
+            "days dry since; still uncertain until 29 June.",
         ),
         (
             Rains(
@@ -67,7 +75,7 @@ MAYBE = Onset(
                 BEGAN,
                 RainsEnd(date(2023, 5, 28), is_confirmed=True, dry_days=20),
             ),
-            "They ended on 28 May.",
+            "The rains set in on 10 May. The rains ended on 28 May.",
         ),
     ],
 )
@@ -88,3 +96,65 @@ def test_the_rains_are_told_as_surely_as_they_are_known(rains, words):
 )
 def test_the_last_soak_is_a_range_where_days_were_not_read(soaking, words):
     assert words in soaking_words(soaking, UnitSystem.US)
+
+
+ENDED = RainsEnd(date(2023, 6, 8), is_confirmed=True, dry_days=20)
+
+
+@pytest.mark.parametrize(
+    ("rains", "today", "words"),
+    [
+        (Rains(RainState.AWAITED, SINCE, 80, 80), TODAY, ""),
+        (
+            Rains(RainState.SET_IN, SINCE, 80, 80, MAYBE),
+            TODAY,
+            "The rains seem to have set in since 10 June; still uncertain until 13 "
+            "July, as a long dry spell could follow.",
+        ),
+        # Sure from 12 June on: news for a fortnight
+        (
+            Rains(RainState.SET_IN, SINCE, 80, 80, BEGAN),
+            date(2023, 6, 25),
+            "The rains set in on 10 May.",
+        ),
+        (Rains(RainState.SET_IN, SINCE, 80, 80, BEGAN), date(2023, 6, 26), ""),
+        (
+            Rains(RainState.ENDED, SINCE, 80, 80, BEGAN, ENDED),
+            date(2023, 7, 12),
+            "The rains ended on 8 June.",
+        ),
+        (Rains(RainState.ENDED, SINCE, 80, 80, BEGAN, ENDED), date(2023, 7, 13), ""),
+        # Days that nobody read leave it open
+        (
+            Rains(RainState.SET_IN, SINCE, 80, 60, MAYBE),
+            date(2023, 8, 1),
+            "The rains seem to have set in since 10 June; still uncertain, as a long "
+            "dry spell could follow.",
+        ),
+    ],
+)
+def test_an_onset_or_end_is_told_while_it_is_news(rains, today, words):
+    assert rains_notice(rains, today) == words
+
+
+@pytest.mark.parametrize(
+    ("lately", "words"),
+    [
+        (
+            RainLately(30, 12.7, 0, 50.8, None, 4),
+            "0.5 in, 25% of the usual 2 in.",
+        ),
+        (
+            RainLately(90, 12.7, 0, 50.8, -1.6, 24),
+            "0.5 in, 25% of the usual 2 in; severely dry for the time of year, going "
+            "by 24 years.",
+        ),
+        (RainLately(30, 0.0, 0, 5.0, None, 0), "0 in, where hardly any is usual."),
+        (
+            RainLately(30, 12.7, 2, None, None, 0),
+            "At least 0.5 in. 2 days not read.",
+        ),
+    ],
+)
+def test_recent_rain_is_told_beside_the_usual(lately, words):
+    assert lately_words(lately, UnitSystem.US) == words

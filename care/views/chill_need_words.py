@@ -1,0 +1,89 @@
+"""When winter has brought enough for the orchard's own trees, in words."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from care.planning.chill_needs import NeedOutlook, need_outlook
+from care.planning.winter import WinterOutlook
+from care.views.days import DASH, day_range, short_day
+from orchard.catalogue.species import Leaf, Species, species_catalogue
+
+
+@dataclass(frozen=True, slots=True)
+class NeedRow:
+    """One need of one species: of the cultivars that ask least, or most."""
+
+    name: str
+    need: str
+    now: str
+    past: str
+
+
+def need_rows(
+    outlook: WinterOutlook, species_keys: Iterable[str], today: date
+) -> list[NeedRow]:
+    """Return a row for each need of the orchard's species, by name.
+
+    Species without a figure, and those that keep their leaves, have none.
+    """
+    catalogue = species_catalogue()
+    kinds = [catalogue[key] for key in set(species_keys) if key in catalogue]
+    rows = []
+    for species in sorted(kinds, key=lambda kind: kind.common_name):
+        mark = ", unverified" if species.is_unverified("chill_hours_min") else ""
+        for name, hours in _needs(species):
+            found = need_outlook(outlook, hours)
+            rows.append(
+                NeedRow(
+                    name=name,
+                    need=f"{hours:,.0f}{mark}",
+                    now=_now(found, outlook, today),
+                    past=_past(found),
+                )
+            )
+    return rows
+
+
+def _needs(species: Species) -> list[tuple[str, float]]:
+    least, most = species.chill_hours_min, species.chill_hours_max
+    if species.leaf is not Leaf.DECIDUOUS or not least:
+        return []
+    if most is None or most == least:
+        return [(species.common_name, least)]
+    return [
+        (f"{species.common_name}, cultivars that need least", least),
+        (f"{species.common_name}, cultivars that need most", most),
+    ]
+
+
+def _now(found: NeedOutlook, outlook: WinterOutlook, today: date) -> str:
+    winter = outlook.latest
+    if not winter.is_told:
+        return "Unknown"
+    if found.met_first is not None and found.met_surely is not None:
+        return f"Enough since {day_range(found.met_first, found.met_surely, today)}"
+    if found.met_first is not None:
+        return f"Perhaps enough since {short_day(found.met_first, today)}"
+    if winter.is_over:
+        return "Not enough last winter"
+    return _expected(found, winter.last, today)
+
+
+def _expected(found: NeedOutlook, last: date, today: date) -> str:
+    if not found.winters:
+        return "Not yet"
+    if found.earliest is None or found.middle is None or found.latest is None:
+        return f"Not by {short_day(last, today)}, as past winters went"
+    span = day_range(found.earliest, found.latest, today)
+    if found.earliest == found.latest:
+        return f"Likely by {span}"
+    return f"Likely {span}, most often by {short_day(found.middle, today)}"
+
+
+def _past(found: NeedOutlook) -> str:
+    if not found.winters:
+        return "None on record"
+    low, high = found.met_at_least, found.met_at_most
+    span = f"{low}" if low == high else f"{low}{DASH}{high}"
+    return f"{span} of {found.winters}"

@@ -1,0 +1,101 @@
+"""Enough chill, in words: met, perhaps, expected, not at all, not known."""
+
+from dataclasses import replace
+from datetime import date
+
+import numpy as np
+import pytest
+
+from care.planning.chill_needs import NeedOutlook
+from care.planning.winter import Chill, Winter, WinterOutlook
+from care.views import chill_need_words
+from care.views.chill_need_words import need_rows
+from care.views.days import DASH
+
+TODAY = date(2015, 1, 1)
+WINTER = Winter(
+    date(2014, 11, 1), date(2015, 3, 31), 61, 61, 0, Chill(900, 950, 60, 62)
+)
+OUTLOOK = WinterOutlook(WINTER, None, (), 0, np.zeros((2, 1, 151)))
+OPEN = NeedOutlook(600.0, None, None, None, None, None, 0, 0, 0)
+
+
+def told(found, monkeypatch, winter=WINTER):
+    monkeypatch.setattr(chill_need_words, "need_outlook", lambda _outlook, _need: found)
+    (row,) = need_rows(replace(OUTLOOK, latest=winter), ["almond"], TODAY)[:1]
+    return row
+
+
+@pytest.mark.parametrize(
+    ("changes", "now", "past"),
+    [
+        ({}, "Not yet", "None on record"),
+        (
+            {"met_first": date(2014, 12, 3), "met_surely": date(2014, 12, 7)},
+            f"Enough since 3{DASH}7 December 2014",
+            "None on record",
+        ),
+        (
+            {"met_first": date(2014, 12, 3)},
+            "Perhaps enough since 3 December 2014",
+            "None on record",
+        ),
+        (
+            {
+                "earliest": date(2015, 1, 9),
+                "middle": date(2015, 1, 15),
+                "latest": date(2015, 1, 28),
+                "winters": 3,
+                "met_at_least": 2,
+                "met_at_most": 3,
+            },
+            f"Likely 9{DASH}28 January, most often by 15 January",
+            f"2{DASH}3 of 3",
+        ),
+        (
+            {
+                "earliest": date(2015, 1, 9),
+                "middle": date(2015, 1, 9),
+                "latest": date(2015, 1, 9),
+                "winters": 1,
+                "met_at_least": 1,
+                "met_at_most": 1,
+            },
+            "Likely by 9 January",
+            "1 of 1",
+        ),
+        ({"winters": 2}, "Not by 31 March, as past winters went", "0 of 2"),
+    ],
+)
+def test_a_need_is_told_as_far_as_it_is_known(changes, now, past, monkeypatch):
+    row = told(replace(OPEN, **changes), monkeypatch)
+    assert (row.now, row.past) == (now, past)
+
+
+def test_a_winter_that_is_over_fell_short(monkeypatch):
+    over = replace(WINTER, days=151, observed_days=151)
+    assert told(OPEN, monkeypatch, over).now == "Not enough last winter"
+
+
+def test_a_winter_of_which_too_little_is_known_tells_nothing(monkeypatch):
+    assert told(OPEN, monkeypatch, replace(WINTER, observed_days=9)).now == "Unknown"
+
+
+def test_rows_stand_by_name_one_for_each_need():
+    rows = need_rows(OUTLOOK, ["pear", "apple", "pear", "orange", "gone"], TODAY)
+    assert [(row.name, row.need) for row in rows] == [
+        ("Apple, cultivars that need least", "250"),
+        ("Apple, cultivars that need most", "1,000"),
+        ("European pear, cultivars that need least", "200, unverified"),
+        ("European pear, cultivars that need most", "800, unverified"),
+    ]
+
+
+def test_one_need_makes_one_row(monkeypatch):
+    almond = chill_need_words.species_catalogue()["almond"]
+    alone = replace(almond, chill_hours_max=almond.chill_hours_min)
+    monkeypatch.setattr(
+        chill_need_words, "species_catalogue", lambda: {"almond": alone}
+    )
+    (row,) = need_rows(OUTLOOK, ["almond"], TODAY)
+    assert row.name == alone.common_name
