@@ -13,6 +13,7 @@ from orchard.units import Quantity, UnitSystem, unit_label
 POSTPONED_DAYS = 14
 NOTE_LENGTH = 2000
 
+SMALLEST_POT_L = 0.5
 _MOST = {"L": 2000.0, "g": 50_000.0, "mm": 300.0}
 _QUANTITIES = {"L": Quantity.VOLUME, "g": Quantity.SMALL_MASS, "mm": Quantity.DEPTH}
 
@@ -27,6 +28,15 @@ SKIP_REASONS: dict[str, tuple[tuple[str, str], ...]] = {
         ("grows_enough", "It grows strongly enough"),
         ("soil_dry", "The soil is too dry to feed"),
         ("not_hungry", "Drought, wet roots or planting held its shoots back"),
+    ),
+    "flushing": (
+        ("still_wet", "The soil is still wet"),
+        ("rained_through", "Rain has washed it through"),
+        ("no_water", "Not enough water at hand"),
+    ),
+    "soil": (
+        ("no_laboratory", "No test to be had"),
+        ("no_material", "No sulfur at hand"),
     ),
     "mulching": (
         ("deep_enough", "The mulch is deep enough"),
@@ -147,8 +157,13 @@ def amount_field(task: Task, units: UnitSystem) -> forms.CharField | None:
         return None
     if task.kind == "mulching" and quantity is Quantity.VOLUME:
         quantity = Quantity.LOOSE_VOLUME
-    label = f"How much it got, in {unit_label(quantity, units)}"
-    field = QuantityField(quantity, low=0.0, high=_MOST[task.unit], label=label)
+    label, low = f"How much it got, in {unit_label(quantity, units)}", 0.0
+    if task.kind == "potting":
+        label, low = (
+            f"The pot it is in now, in {unit_label(quantity, units)}",
+            SMALLEST_POT_L,
+        )
+    field = QuantityField(quantity, low=low, high=_MOST[task.unit], label=label)
     field.system = units
     return field
 

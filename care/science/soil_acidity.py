@@ -77,6 +77,14 @@ class SulfurRate:
         """Whether the amount is too much for one go."""
         return self.low_g_per_m2 > SPLIT_ABOVE_G_PER_M2
 
+    def planted_g_per_m2(self, given_g_per_m2: float) -> float:
+        """Return what may yet be strewn round a planted bush this year.
+
+        Never more than the yearly limit less what it has had, whatever the soil needs.
+        """
+        left = max(0.0, PLANTED_LIMIT_G_PER_M2 - given_g_per_m2)
+        return min(self.low_g_per_m2, left)
+
 
 def is_acid_lover(species: SpeciesFacts) -> bool:
     """Return whether a species needs sour soil: pH 5.5 or less, or fed as such."""
@@ -127,14 +135,3 @@ def preplant_sulfur(ph: float, aim: float, soil_texture: str) -> SulfurRate:
     units = max(0.0, ph - aim)
     tennessee = TENNESSEE_TENTH_G_PER_M2 * TENNESSEE_TEXTURE[family] * 10 * units
     return SulfurRate(tennessee, EXTENSION_UNIT_G_PER_M2[family] * units)
-
-
-def planted_sulfur_g_per_m2(
-    ph: float, aim: float, soil_texture: str, *, given_g_per_m2: float
-) -> float:
-    """Return what may still be strewn round a planted bush this year [g/m2].
-
-    Never more than the yearly limit less what it has had, whatever the soil needs.
-    """
-    needed = preplant_sulfur(ph, aim, soil_texture).low_g_per_m2
-    return max(0.0, min(needed, PLANTED_LIMIT_G_PER_M2 - given_g_per_m2))

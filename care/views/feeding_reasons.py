@@ -20,7 +20,7 @@ HINTS = {
 }
 
 
-def measure_words(teller: Teller) -> str:
+def measure_words(teller: Teller, what: str) -> str:
     """Return an amount of dry product as a person scoops it, or nothing."""
     count, unit = teller.reason.number("measure_count"), teller.reason.text("measure")
     volume_ml = teller.reason.number("volume_ml")
@@ -28,8 +28,9 @@ def measure_words(teller: Teller) -> str:
         return ""
     basis = "" if teller.reason.holds("is_density_weighed") else " by a rule of thumb"
     if teller.units is UnitSystem.METRIC:
-        return f" That is about {volume_ml:.0f} mL{basis}; a scale is better."
-    return f" That is about {_count(count)} {unit}{'s' if count > 1 else ''}{basis}; a scale is better."
+        return f" {what} fills about {volume_ml:.0f} mL{basis}; a scale is better."
+    units = unit if count <= 1 else f"{unit}s"
+    return f" {what} fills about {_count(count)} {units}{basis}; a scale is better."
 
 
 def _count(count: float) -> str:
@@ -47,7 +48,7 @@ def _feed(teller: Teller) -> str:
     product = teller.reason.text("product") or "the product"
     return (
         f"{part}: {teller.amount('nitrogen_g', 'g')} of nitrogen as {product}, "
-        f"for the crown it holds now.{measure_words(teller)}{_less(teller)}"
+        f"for the crown it holds now.{measure_words(teller, 'The product')}{_less(teller)}"
         f"{_last(teller)}{unchecked(teller)}"
     )
 

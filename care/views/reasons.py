@@ -8,6 +8,7 @@ from care.models import Task
 from care.views import (
     cold_reasons,
     feeding_reasons,
+    flushing_reasons,
     harvest_reasons,
     inspection_reasons,
     mulching_reasons,
@@ -15,6 +16,7 @@ from care.views import (
     potting_reasons,
     pruning_reasons,
     season_reasons,
+    soil_reasons,
     water_reasons,
 )
 from care.views.postponed_words import postponed_words
@@ -25,6 +27,8 @@ from orchard.units import UnitSystem
 SENTENCES: dict[str, Callable[[Teller], str]] = {
     **water_reasons.SENTENCES,
     **feeding_reasons.SENTENCES,
+    **flushing_reasons.SENTENCES,
+    **soil_reasons.SENTENCES,
     **mulching_reasons.SENTENCES,
     **cold_reasons.SENTENCES,
     **planting_reasons.SENTENCES,
@@ -37,6 +41,8 @@ SENTENCES: dict[str, Callable[[Teller], str]] = {
 NUMBERS: dict[str, Callable[[Teller], tuple[Told, ...]]] = {
     **water_reasons.NUMBERS,
     **feeding_reasons.NUMBERS,
+    **flushing_reasons.NUMBERS,
+    **soil_reasons.NUMBERS,
     **mulching_reasons.NUMBERS,
     **cold_reasons.NUMBERS,
     **planting_reasons.NUMBERS,
@@ -71,6 +77,8 @@ CHANGES = {
     "soil_tested": "Enter a soil test: its advice goes before any table.",
     "product_weighed": "Weigh a cup of your product and enter it: cups then fit it.",
     "crop_lost": "If frost takes its crop, skip the thinning and say so: nothing more is fed.",
+    "sulfur_logged": "Sulfur that nobody logged.",
+    "flush_logged": "A wash that nobody logged.",
     "bud_break_seen": "Say when its buds break: feeding starts then, not before.",
     "past_answered": "Say what was done before the tree was entered.",
     "mulch_measured": "Measure the mulch again.",

@@ -161,6 +161,15 @@ REFERENCES = {
         "North Carolina Cooperative Extension. Blueberries and grapes, in The Sylva "
         "Herald.",
     ),
+    "extension_blueberry_ph": Reference(
+        "Extension Foundation, blueberry community (after Gu and Crouse). Soil pH for "
+        "blueberry plantings.",
+        "https://blueberries.extension.org/soil-ph-for-blueberry-plantings/",
+    ),
+    "ut_blueberries": Reference(
+        "University of Tennessee. Home garden fruit and nuts: blueberries.",
+        "https://utcrops.com/soil/home-garden-fruit-and-nuts/blueberries",
+    ),
     "local_rule": Reference("The local rule on feeding, as entered for the site."),
     "soil_laboratory": Reference("The soil test entered for the site."),
     "us_811": Reference(

@@ -27,6 +27,11 @@ EQUATIONS = {
         "Product: nitrogen divided by the product's nitrogen content",
         "Cups: product divided by its weight in a cup",
     ),
+    "flushing": ("Water: twice the volume of the pot",),
+    "soil": (
+        "Sulfur before planting: the smaller of two published rates by texture and pH",
+        "Sulfur round planted bushes: no more than 34 g on a square metre a year",
+    ),
     "mulching": (
         "Depth left: exponential decay by material",
         "Volume: area of the ring times the depth to add",

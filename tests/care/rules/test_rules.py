@@ -28,6 +28,8 @@ def test_every_rule_file_is_listed_by_its_name():
         "heat",
         "watering",
         "feeding",
+        "flushing",
+        "soil",
         "weeding",
         "mulching",
         "pruning",

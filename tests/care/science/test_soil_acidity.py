@@ -11,7 +11,6 @@ from care.science.soil_acidity import (
     SPLIT_ABOVE_G_PER_M2,
     aim_ph,
     is_acid_lover,
-    planted_sulfur_g_per_m2,
     preplant_sulfur,
 )
 from tests.care.rules.cases import orange, species
@@ -59,12 +58,11 @@ def test_more_than_thirty_pounds_are_split():
 def test_around_planted_bushes_never_above_the_yearly_limit():
     # Extension Foundation: 0.7 lb for 100 square feet a year
     assert pytest.approx(34.2, abs=0.1) == PLANTED_LIMIT_G_PER_M2
-    need = planted_sulfur_g_per_m2(6.5, 4.8, "silt_loam", given_g_per_m2=0.0)
-    assert need == pytest.approx(PLANTED_LIMIT_G_PER_M2)
-    rest = planted_sulfur_g_per_m2(6.5, 4.8, "silt_loam", given_g_per_m2=20.0)
-    assert rest == pytest.approx(PLANTED_LIMIT_G_PER_M2 - 20)
-    assert planted_sulfur_g_per_m2(6.5, 4.8, "clay", given_g_per_m2=60.0) == 0
-    little = planted_sulfur_g_per_m2(5.0, 4.8, "sand", given_g_per_m2=0.0)
+    sour = preplant_sulfur(6.5, 4.8, "silt_loam")
+    assert sour.planted_g_per_m2(0.0) == pytest.approx(PLANTED_LIMIT_G_PER_M2)
+    assert sour.planted_g_per_m2(20.0) == pytest.approx(PLANTED_LIMIT_G_PER_M2 - 20)
+    assert sour.planted_g_per_m2(60.0) == 0
+    little = preplant_sulfur(5.0, 4.8, "sand").planted_g_per_m2(0.0)
     assert little == pytest.approx(0.2 * 48.8, abs=0.05)
 
 
@@ -103,7 +101,7 @@ def test_sulfur_grows_with_the_need_and_keeps_to_its_limits(ph, more, texture, g
     assert 0 <= low.low_g_per_m2 <= high.low_g_per_m2 + 1e-9
     assert high.first_g_per_m2 <= high.low_g_per_m2
     assert high.is_split == (high.low_g_per_m2 > SPLIT_ABOVE_G_PER_M2)
-    planted = planted_sulfur_g_per_m2(ph, 4.8, texture, given_g_per_m2=given_g)
+    planted = low.planted_g_per_m2(given_g)
     assert planted >= 0
     assert planted + given_g <= max(given_g, PLANTED_LIMIT_G_PER_M2) + 1e-9
 

@@ -37,7 +37,7 @@ def test_every_word_here_belongs_to_a_rule(known):
 
 
 def test_every_reason_that_a_rule_gives_has_a_sentence():
-    prefixes = r"(?:water|check|feed|mulch|prune|cold|heat|weed|thin|harvest|plant|young|inspect)_[a-z_]+"
+    prefixes = r"(?:water|check|feed|mulch|prune|cold|heat|weed|thin|harvest|soil|flush|plant|young|inspect)_[a-z_]+"
     given = set(re.findall(rf'Reason\(\s*"({prefixes})"', SOURCE))
     given |= set(re.findall(rf'return "({prefixes})"', SOURCE))
     assert len(given) > 10
