@@ -7,13 +7,12 @@ from datetime import date, datetime
 
 from django.db import transaction
 
-from care.actions.tree_changes import Change, take_off_tree, write_on_tree
+from care.actions.tree_changes import take_off_tree, write_work
 from care.models import LogEntry, Task
 from orchard.actions.places import raise_revision
 from orchard.actions.trees import put_pot, revive_tree
 from orchard.models import Person, Site, Stay, Tree
 
-PLANTING = ("planting", "plant")
 MOVES = {"move_in": Stay.Place.INDOORS_UNHEATED, "move_out": Stay.Place.OUTDOORS}
 
 
@@ -88,19 +87,12 @@ def complete_task(
         unit=task.unit,
         nitrogen_g=_nitrogen_g(task.site, task.kind, given),
         note=note,
-        before=_planted(task, on),
+        before=write_work(task, given, on),
     )
     if task.action in MOVES and task.tree.in_container:
         put_pot(tree=task.tree, place=MOVES[task.action], since=on)
     raise_revision(task.site)
     return Outcome(entry, is_new=True)
-
-
-def _planted(task: Task, on: date) -> Change | None:
-    """Let a planned tree stand from the day it was really planted."""
-    if (task.kind, task.action) != PLANTING:
-        return None
-    return write_on_tree(task.tree, planted_on=on)
 
 
 def _already(task: Task) -> Outcome:
@@ -176,7 +168,7 @@ def take_back(*, entry: LogEntry, person: Person | None, now: datetime) -> bool:
 
     The row stays with who took it back and when. What the entry did to a tree is taken
     back with it: a pot stands where it stood, a lost tree is alive again, a planted
-    one is planned.
+    one is planned, a pot is as large as it was.
     """
     voided = LogEntry.objects.filter(pk=entry.pk, voided_at=None).update(
         voided_at=now, voided_by=person

@@ -5,10 +5,39 @@ from typing import cast
 
 from django.db.models import Field
 
-from care.models import LogEntry
+from care.models import LogEntry, Task
 from orchard.models import Tree
 
 Change = dict[str, list[object]]  # field -> [before, after]
+
+
+def write_work(task: Task, amount: float | None, on: date) -> Change | None:
+    """Write what doing a task changes of its tree's facts; return what to keep of it."""
+    values = _values_after(task, amount, on)
+    return write_on_tree(task.tree, **values) if values else None
+
+
+def _values_after(task: Task, amount: float | None, on: date) -> dict[str, object]:
+    match task.kind, task.action:
+        case "planting", "plant":
+            # It stands from the day it was really planted.
+            return {"planted_on": on}
+        case "establishing", "unstake":
+            return {"support": Tree.Support.NONE}
+        case "establishing", "widen" if amount:
+            return {"watered_radius_m": amount}
+        case "potting", _ if amount:
+            return _new_pot(task.tree, amount)
+    return {}
+
+
+def _new_pot(tree: Tree, litres: float) -> dict[str, object]:
+    """Return a pot of new volume; a width that was measured grows as its shape does."""
+    width_m, before = tree.container_diameter_m, tree.container_litres
+    if width_m is None or not before:
+        return {"container_litres": litres}
+    grown_m = width_m * (litres / before) ** (1 / 3)
+    return {"container_litres": litres, "container_diameter_m": round(grown_m, 3)}
 
 
 def write_on_tree(tree: Tree, **values: object) -> Change | None:

@@ -89,3 +89,74 @@ def test_other_steps_of_planting_leave_the_day_alone(planting):
     complete_task(task=planting, person=None, on=TODAY, now=NOW)
     planting.tree.refresh_from_db()
     assert planting.tree.planted_on == TODAY + 3 * DAY
+
+
+@pytest.fixture
+def make_pot(make_tree):
+    def make(**values):
+        return make_tree("Lemon", in_container=True, container_litres=40.0, **values)
+
+    return make
+
+
+def asked(tree, kind, action, amount=None, unit=""):
+    return Task.objects.create(
+        site=tree.site,
+        tree=tree,
+        kind=kind,
+        key="2025/any",
+        action=action,
+        earliest=TODAY,
+        due=TODAY,
+        latest=TODAY + 9 * DAY,
+        amount=amount,
+        unit=unit,
+    )
+
+
+def test_a_tree_that_was_potted_on_stands_in_the_new_pot(make_pot):
+    tree = make_pot(container_diameter_m=0.4)
+    task = asked(tree, "potting", "pot_up", 60.0, "L")
+    outcome = complete_task(task=task, person=None, on=TODAY, now=NOW, amount=80.0)
+    tree.refresh_from_db()
+    assert tree.container_litres == 80.0
+    assert tree.container_diameter_m == pytest.approx(0.4 * 2 ** (1 / 3), abs=1e-3)
+    take_back(entry=outcome.entry, person=None, now=NOW)
+    tree.refresh_from_db()
+    assert (tree.container_litres, tree.container_diameter_m) == (40.0, 0.4)
+
+
+def test_a_pot_whose_width_nobody_measured_gets_none(make_pot):
+    tree = make_pot()
+    task = asked(tree, "potting", "pot_up", 60.0, "L")
+    complete_task(task=task, person=None, on=TODAY, now=NOW)
+    tree.refresh_from_db()
+    assert (tree.container_litres, tree.container_diameter_m) == (60.0, None)
+
+
+def test_roots_that_were_only_looked_at_change_no_pot(make_pot):
+    tree = make_pot()
+    task = asked(tree, "potting", "look_at_roots")
+    outcome = complete_task(task=task, person=None, on=TODAY, now=NOW)
+    tree.refresh_from_db()
+    assert tree.container_litres == 40.0
+    assert outcome.entry.before is None
+
+
+def test_a_widened_ring_is_watered_as_wide(make_tree):
+    tree = make_tree(watered_radius_m=0.3)
+    task = asked(tree, "establishing", "widen", 0.45, "m")
+    outcome = complete_task(task=task, person=None, on=TODAY, now=NOW)
+    tree.refresh_from_db()
+    assert tree.watered_radius_m == 0.45
+    take_back(entry=outcome.entry, person=None, now=NOW)
+    tree.refresh_from_db()
+    assert tree.watered_radius_m == 0.3
+
+
+def test_a_tree_whose_stake_was_taken_off_stands_alone(make_tree):
+    tree = make_tree(support="stake")
+    task = asked(tree, "establishing", "unstake")
+    complete_task(task=task, person=None, on=TODAY, now=NOW)
+    tree.refresh_from_db()
+    assert tree.support == "none"
