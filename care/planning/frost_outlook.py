@@ -6,21 +6,39 @@ fewer the latest and the earliest frost seen are all that can be said.
 
 from dataclasses import dataclass, replace
 from datetime import date
+from math import isnan
 
 import numpy as np
 
 from care.facts import Array, SiteFacts, WeatherSeries
-from care.science.extreme_cold import ZoneEstimate, estimate_zone, extreme_minima_c
+from care.science.cold_nights import Night, forecast_nights
+from care.science.extreme_cold import (
+    NORMAL_YEARS,
+    ZoneEstimate,
+    estimate_zone,
+    extreme_minima_c,
+)
 from care.science.frost import (
     FREEZE_F,
     FROST_F,
     HARD_FREEZE_F,
     Freeze,
     fahrenheit_to_c,
+    freeze_of,
+    weather_service_notice,
 )
-from care.science.frost_dates import MINIMUM_YEARS, FrostDates, frost_dates, frost_years
+from care.science.frost_dates import (
+    MINIMUM_YEARS,
+    FrostDates,
+    frost_dates,
+    frost_years,
+)
+from care.science.hot_days import HotYears, hot_years
 
-SAFE, USUAL, BOLD = 0.1, 0.5, 0.9  # of a frost past the date
+NIGHTS_AHEAD = 7
+ENOUGH_YEARS = MINIMUM_YEARS  # for a chance
+MAP_YEARS = NORMAL_YEARS  # of the hardiness map
+SAFE, USUAL = 0.1, 0.5  # chance of a frost past the date
 BOUNDS_F = {
     Freeze.FROST: FROST_F,
     Freeze.FREEZE: FREEZE_F,
@@ -30,13 +48,12 @@ BOUNDS_F = {
 
 @dataclass(frozen=True, slots=True)
 class FreezeDates:
-    """The dates of one bound: safe nine years in ten, usual, and safe one in ten."""
+    """The dates of one bound: safe nine years in ten, and usual."""
 
     word: Freeze
     threshold_c: float
     safe: FrostDates
     usual: FrostDates
-    bold: FrostDates
 
     @property
     def years(self) -> int:
@@ -57,10 +74,11 @@ class FreezeDates:
 
 @dataclass(frozen=True, slots=True)
 class FrostOutlook:
-    """Frost dates by bound, mildest first, and the hardiness zone of the record."""
+    """Frost dates by bound, mildest first, and the zones of the record's extremes."""
 
     dates: tuple[FreezeDates, ...]
     zone: ZoneEstimate | None
+    hot: HotYears | None
 
     @property
     def freeze(self) -> FreezeDates:
@@ -80,7 +98,7 @@ def frost_outlook(series: WeatherSeries, site: SiteFacts, today: date) -> FrostO
     today : datetime.date
         The day that is not over yet.
     """
-    minima = _observed_minima_c(series, today)
+    minima = _observed(series, series.tmin_c, today)
     southern = site.is_southern
     return FrostOutlook(
         dates=tuple(
@@ -89,6 +107,11 @@ def frost_outlook(series: WeatherSeries, site: SiteFacts, today: date) -> FrostO
         ),
         zone=estimate_zone(
             extreme_minima_c(series.start, minima, first_month=1 if southern else 7)
+        ),
+        hot=hot_years(
+            series.start,
+            _observed(series, series.tmax_c, today),
+            first_month=7 if southern else 1,
         ),
     )
 
@@ -105,7 +128,7 @@ def with_record_dates(
     is_typed = site.last_frost is not None and site.first_frost is not None
     if series is None or site.is_frost_free or is_typed:
         return site
-    minima = _observed_minima_c(series, today)
+    minima = _observed(series, series.tmin_c, today)
     found = _freeze_dates(
         series.start, minima, Freeze.FREEZE, southern=site.is_southern
     )
@@ -124,10 +147,43 @@ def with_record_dates(
     )
 
 
-def _observed_minima_c(series: WeatherSeries, today: date) -> Array:
+@dataclass(frozen=True, slots=True)
+class FreezeNotice:
+    """A night of frost ahead, in the words of a weather service."""
+
+    night: Night
+    word: Freeze
+    notice: str  # as of :func:`weather_service_notice`
+
+
+def freeze_notices(
+    series: WeatherSeries, site: SiteFacts, today: date
+) -> tuple[FreezeNotice, ...]:
+    """Return the nights from tomorrow on of frost or worse that a forecast tells."""
+    found = []
+    for night in forecast_nights(series, site, today, NIGHTS_AHEAD):
+        word = freeze_of(night.minimum_c)
+        if word is Freeze.NONE or night.day == today:
+            continue
+        hours = 24.0 * (night.day - today).days  # from one morning to another
+        wind_ms = _wind_ms(series, night.day)
+        notice = weather_service_notice(night.minimum_c, hours, wind_ms)
+        found.append(FreezeNotice(night, word, notice))
+    return tuple(found)
+
+
+def _wind_ms(series: WeatherSeries, day: date) -> float | None:
+    if series.wind_ms is None:
+        return None
+    wind_ms = float(series.wind_ms[series.index(day)])
+    return None if isnan(wind_ms) else wind_ms
+
+
+def _observed(series: WeatherSeries, values: Array, today: date) -> Array:
+    """Return the values of days that are over and were observed, NaN for others."""
     observed = np.array([letter == "o" for letter in series.origin], dtype=bool)
     observed[max(series.index(today), 0) :] = False
-    return np.where(observed, series.tmin_c, np.nan)
+    return np.where(observed, values, np.nan)
 
 
 def _freeze_dates(
@@ -135,8 +191,8 @@ def _freeze_dates(
 ) -> FreezeDates:
     threshold_c = fahrenheit_to_c(BOUNDS_F[word])
     years = frost_years(start, minima_c, threshold_c, southern=southern)
-    safe, usual, bold = (
+    safe, usual = (
         frost_dates(years, probability, southern=southern)
-        for probability in (SAFE, USUAL, BOLD)
+        for probability in (SAFE, USUAL)
     )
-    return FreezeDates(word, threshold_c, safe, usual, bold)
+    return FreezeDates(word, threshold_c, safe, usual)

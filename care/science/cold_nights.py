@@ -12,7 +12,7 @@ from math import isnan
 
 import numpy as np
 
-from care.facts import Array, Origin, Situation, WeatherSeries
+from care.facts import Array, Origin, SiteFacts, Situation, WeatherSeries
 from care.science.frost_nights import (
     REPORT_SLACK_C,
     fit_radiation_frost,
@@ -58,11 +58,10 @@ def nights_ahead(situation: Situation, nights: int) -> tuple[Night, ...]:
     nights : int
         Days after today.
     """
-    today = situation.today
+    today, site = situation.today, situation.site
     found = {
         night.day: night
-        for day in (today + timedelta(days=ahead) for ahead in range(nights + 1))
-        if (night := _forecast(situation, day)) is not None
+        for night in forecast_nights(situation.weather, site, today, nights)
     }
     typed_c = situation.typed_minimum_c
     if typed_c is not None:
@@ -74,8 +73,18 @@ def nights_ahead(situation: Situation, nights: int) -> tuple[Night, ...]:
     return tuple(found[day] for day in sorted(found))
 
 
-def _forecast(situation: Situation, day: date) -> Night | None:
-    series = situation.weather
+def forecast_nights(
+    series: WeatherSeries | None, site: SiteFacts, today: date, nights: int
+) -> tuple[Night, ...]:
+    """Return the minima that the weather alone tells, as :func:`nights_ahead`."""
+    days = (today + timedelta(days=ahead) for ahead in range(nights + 1))
+    found = (_forecast(series, site, today, day) for day in days)
+    return tuple(night for night in found if night is not None)
+
+
+def _forecast(
+    series: WeatherSeries | None, site: SiteFacts, today: date, day: date
+) -> Night | None:
     if series is None or not series.covers(day):
         return None
     origin, minimum_c = series.origin_on(day), float(series.tmin_c[series.index(day)])
@@ -83,9 +92,8 @@ def _forecast(situation: Situation, day: date) -> Night | None:
         return None
     if origin is Origin.OBSERVED:
         reading = Night(day, minimum_c, "reading", told_c=minimum_c)
-        return reading if day == situation.today else None
-    pocket = situation.site.cold_pocket
-    pocket_c = pocket.offset_c if pocket is not None else 0.0
+        return reading if day == today else None
+    pocket_c = site.cold_pocket.offset_c if site.cold_pocket is not None else 0.0
     return Night(day, minimum_c - pocket_c, "forecast", minimum_c, pocket_c)
 
 

@@ -9,6 +9,7 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from care.facts import RainState, WeatherSeries
+from care.planning.frost_outlook import freeze_notices, frost_outlook
 from care.planning.gather import gather
 from care.planning.rain_lately import rain_lately
 from care.planning.rains import rains_of, soaking_rain
@@ -16,6 +17,7 @@ from care.planning.stages_by_species import stages_by_species
 from care.planning.weather_days import CLIMATE_YEARS_BACK, read_weather, weather_series
 from care.planning.winter import Winter, winter_outlook
 from care.views.chill_need_words import need_rows
+from care.views.frost_words import frost_section
 from care.views.rain_words import (
     lately_words,
     rains_notice,
@@ -24,7 +26,6 @@ from care.views.rain_words import (
 )
 from care.views.winter_words import chill_words, portions_words, winter_name
 from care.views.year_words import stage_rows
-from orchard.models import Site
 from orchard.units import UnitSystem
 from orchard.views.site_page import let_in
 
@@ -49,6 +50,8 @@ def season(request: HttpRequest, site: str) -> HttpResponse:
         return render(request, "care/season.html", page.context("weather"))
     chill = winter_outlook(series, records.site, page.today)
     species = [tree.species.key for tree in records.trees]
+    readings = read_weather(page.site, page.today, CLIMATE_YEARS_BACK)
+    record = weather_series(readings, page.today) or series
     context = page.context(
         "weather",
         is_known=True,
@@ -58,19 +61,25 @@ def season(request: HttpRequest, site: str) -> HttpResponse:
         past=[_row(winter) for winter in _told_winters(chill.latest, chill.past)],
         left_out=chill.left_out,
         stages=stage_rows(stages_by_species(records), page.today),
-        **_rain(page.site, series, page.today, page.units),
+        frost=frost_section(
+            records.site,
+            frost_outlook(record, records.site, page.today),
+            freeze_notices(series, records.site, page.today),
+            page.today,
+            page.units,
+        ),
+        **_rain(series, record, page.today, page.units),
     )
     return render(request, "care/season.html", context)
 
 
 def _rain(
-    site: Site, series: WeatherSeries, today: date, units: UnitSystem
+    series: WeatherSeries, record: WeatherSeries, today: date, units: UnitSystem
 ) -> dict[str, object]:
     """Return what the page tells of rain; what is usual by many more years."""
     rains = rains_of(series, today)
     has_season = rains.state in (RainState.AWAITED, RainState.SET_IN, RainState.ENDED)
-    record = weather_series(read_weather(site, today, CLIMATE_YEARS_BACK), today)
-    lately = rain_lately(record or series, today)
+    lately = rain_lately(record, today)
     return {
         "rains": rains_words(rains, today),
         "rains_notice": rains_notice(rains, today),

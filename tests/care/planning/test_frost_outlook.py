@@ -6,8 +6,12 @@ from datetime import date, timedelta
 import numpy as np
 import pytest
 
-from care.facts import MonthDay, SiteFacts, WeatherSeries
-from care.planning.frost_outlook import frost_outlook, with_record_dates
+from care.facts import ColdPocket, MonthDay, SiteFacts, WeatherSeries
+from care.planning.frost_outlook import (
+    freeze_notices,
+    frost_outlook,
+    with_record_dates,
+)
 from care.science.frost import Freeze
 from care.science.season import growth_start, last_frost_in
 from tests.care.rules.cases import MILD, orange
@@ -76,6 +80,8 @@ def test_four_years_of_seattle_tell_extremes_and_an_indicative_zone():
     # Whole winters -7.1, -6.0 and one more: USDA 2023 has 9a with pockets of 8b
     assert found.zone.zone in ("9a", "8b")
     assert (found.zone.years, found.zone.is_indicative) == (3, True)
+    # Days above 30 degC: 8, 12, 14 and 19 a year
+    assert (found.hot.days_a_year, found.hot.zone) == (13.25, 3)
     assert with_record_dates(BARE, series, date(2016, 1, 1)) == BARE
 
 
@@ -122,6 +128,36 @@ def test_seasons_mirror_in_the_south():
     assert (site.last_frost, site.first_frost) == (MonthDay(10, 8), MonthDay(4, 27))
     assert site.safe_last_frost == MonthDay(10, 19)
     assert site.safe_first_frost == MonthDay(4, 15)
+
+
+def test_nights_of_frost_ahead_in_the_words_of_a_weather_service():
+    # National Weather Service: warning up to 36 hours ahead, watch up to 48
+    lows = np.array([-3.0, -1.0, -3.0, 1.5, 9.0, 1.5])
+    wind = np.array([1.0, np.nan, 1.0, 1.0, 1.0, 9.0])
+    series = replace(
+        WeatherSeries(TODAY, lows, lows + 9, np.zeros(6), "f" * 6), wind_ms=wind
+    )
+    found = freeze_notices(series, BARE, TODAY)
+    days = [(each.night.day - TODAY).days for each in found]
+    assert days == [1, 2, 3, 5]
+    assert [each.word.value for each in found] == [
+        "freeze",
+        "hard_freeze",
+        "frost",
+        "frost",
+    ]
+    assert [each.notice for each in found] == [
+        "freeze_warning",
+        "freeze_watch",
+        "none",
+        "none",
+    ]
+    calm = replace(series, tmin_c=np.full(6, 1.5), wind_ms=None)
+    assert freeze_notices(calm, BARE, TODAY)[0].notice == "frost_advisory"
+    windy = replace(series, tmin_c=np.full(6, 1.5), wind_ms=np.full(6, 9.0))
+    assert freeze_notices(windy, BARE, TODAY)[0].notice == "none"
+    sunk = replace(BARE, cold_pocket=ColdPocket(2.0, 7))
+    assert freeze_notices(calm, sunk, TODAY)[0].word is Freeze.FREEZE
 
 
 @pytest.mark.parametrize(
