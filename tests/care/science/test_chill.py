@@ -105,6 +105,11 @@ def test_hour_of_the_first_portion(temperature, hour):
     assert np.flatnonzero(portions_of(np.full(60, temperature)))[0] + 1 == hour
 
 
+@pytest.mark.parametrize("temperature", [13, 15, 20])
+def test_mild_hours_never_fix_a_portion(temperature):
+    assert portions_of(np.full(1000, temperature)).max() == 0
+
+
 def test_intermediate_product_at_six_degrees():
     # Fishman et al. (1987) equations; product after hours 1-5, 28-30
     products, state = [], None
@@ -244,6 +249,18 @@ def test_chill_never_falls_except_by_warm_utah_hours(hours):
     assert (portions_of(hours) >= 0).all()
     assert (positive_utah_units(hours) >= utah_units(hours)).all()
     assert (hours_below(hours)[hours >= 0] <= hours_between(hours)[hours >= 0]).all()
+
+
+@settings(max_examples=40)
+@given(COURSES, st.integers(1, 100), st.floats(2.5, 7.1))
+def test_cold_hours_that_follow_only_add(hours, more, cold):
+    before = chill_sums(hours)
+    after = chill_sums(np.append(hours, np.full(more, cold)))
+    assert after.hours_below == before.hours_below + more
+    assert after.hours_between == before.hours_between + more
+    assert after.utah == before.utah + more
+    assert after.positive_utah == before.positive_utah + more
+    assert after.portions >= before.portions - 1e-9
 
 
 @settings(max_examples=40)

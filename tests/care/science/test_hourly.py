@@ -36,6 +36,20 @@ def test_day_length_of_an_astronomical_library(latitude, day_number, hours):
     assert found == pytest.approx(hours, abs=0.02)
 
 
+def test_sunrise_and_sunset_of_the_worked_day():
+    # The day of linvill_middle_day.csv: 16 January at 47.45 N
+    length = float(sunrise_to_sunset_hours(47.45, 16))
+    assert length == pytest.approx(8.8801, abs=6e-5)
+    assert 12 - length / 2 == pytest.approx(7.5600, abs=6e-5)
+    assert 12 + length / 2 == pytest.approx(16.4400, abs=6e-5)
+
+
+@pytest.mark.parametrize("latitude", [0, 40, 60, -33.9])
+def test_the_366th_day_is_a_day_like_its_neighbours(latitude):
+    lengths = sunrise_to_sunset_hours(latitude, np.array([365, 366, 1]))
+    assert np.ptp(lengths) < 0.05
+
+
 @pytest.mark.parametrize("night", NightCurve)
 def test_hours_of_a_day_between_two_others(night):
     hours = hourly_temperatures_c(MINIMA, MAXIMA, 47.45, JANUARY, night)
