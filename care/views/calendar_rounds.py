@@ -45,6 +45,8 @@ SUMMARY_VERBS = {
     ("heat", "shade_pots"): "shade",
     ("heat", "water_early"): "ready for the heat",
     ("weeding", "weed"): "weed round",
+    ("weeding", "edge"): "cut the edge round",
+    ("weeding", "fit_guard"): "guard the trunk of",
     ("thinning", "thin"): "thin the fruit of",
     ("thinning", "remove_fruit"): "take the fruit off",
     ("harvest", "look"): "look at",

@@ -18,6 +18,7 @@ from care.views import (
     season_reasons,
     soil_reasons,
     water_reasons,
+    weeding_reasons,
 )
 from care.views.postponed_words import postponed_words
 from care.views.reason_words import Teller, Told
@@ -35,6 +36,7 @@ SENTENCES: dict[str, Callable[[Teller], str]] = {
     **potting_reasons.SENTENCES,
     **inspection_reasons.SENTENCES,
     **season_reasons.SENTENCES,
+    **weeding_reasons.SENTENCES,
     **pruning_reasons.SENTENCES,
     **harvest_reasons.SENTENCES,
 }
@@ -49,6 +51,7 @@ NUMBERS: dict[str, Callable[[Teller], tuple[Told, ...]]] = {
     **potting_reasons.NUMBERS,
     **inspection_reasons.NUMBERS,
     **season_reasons.NUMBERS,
+    **weeding_reasons.NUMBERS,
     **pruning_reasons.NUMBERS,
     **harvest_reasons.NUMBERS,
 }
@@ -91,6 +94,7 @@ CHANGES = {
     "warmer_forecast": "A warmer forecast, or a warmer reading tonight, calls it off.",
     "colder_forecast": "A colder forecast calls it off.",
     "cooler_forecast": "A cooler forecast calls it off.",
+    "guard_entered": "Say in its entry whether its trunk has a guard.",
     "weeding_logged": "A weeding that nobody logged.",
     "bloom_seen": "Say when it is in full bloom: the days are counted from there.",
     "light_crop": "A light crop, after frost or few bees, needs no thinning.",

@@ -1,35 +1,8 @@
-"""Why to weed and shade, in words."""
+"""Why to shade, in words."""
 
 from collections.abc import Callable
 
 from care.views.reason_words import Teller, Told
-
-
-def _weed_how(teller: Teller) -> str:
-    last = ""
-    if teller.reason.day("last_on"):
-        last = f" The ring was last seen to on {teller.day('last_on')}."
-    return (
-        f"Pull or shallowly hoe a ring {teller.amount('ring_diameter_m', 'm')} across, "
-        f"and cut its edge clean.{last}"
-    )
-
-
-def _weed_young(teller: Teller) -> str:
-    return (
-        "Grass and weeds take a young tree's water and feed before its own roots "
-        f"reach them. {_weed_how(teller)}"
-    )
-
-
-def _weed_grass(teller: Teller) -> str:
-    return f"It stands in grass, which drinks from the same soil. {_weed_how(teller)}"
-
-
-def _weed_numbers(teller: Teller) -> tuple[Told, ...]:
-    days = teller.reason.number("between_days")
-    between = () if days is None else (Told(f"{days:.0f} days", "between weedings"),)
-    return (*between, *teller.told("ring_diameter_m", "m", "across the ring"))
 
 
 def _heat_day(teller: Teller) -> str:
@@ -61,14 +34,10 @@ def _heat_numbers(teller: Teller) -> tuple[Told, ...]:
 
 
 SENTENCES: dict[str, Callable[[Teller], str]] = {
-    "weed_young": _weed_young,
-    "weed_grass": _weed_grass,
     "heat_pot": _heat_pot,
     "heat_fresh": _heat_fresh,
 }
 NUMBERS: dict[str, Callable[[Teller], tuple[Told, ...]]] = {
-    "weed_young": _weed_numbers,
-    "weed_grass": _weed_numbers,
     "heat_pot": _heat_numbers,
     "heat_fresh": _heat_numbers,
 }

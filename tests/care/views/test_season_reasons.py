@@ -1,4 +1,4 @@
-"""Weeding and heat say why, with every number they promise."""
+"""Heat says why, with every number it promises."""
 
 from datetime import date
 from typing import Any
@@ -9,7 +9,7 @@ import pytest
 from care.facts import WeatherSeries
 from care.models import Task
 from care.planning.reconcile import reason_values
-from care.rules import heat, weeding
+from care.rules import heat
 from care.views.reason_words import Teller
 from care.views.reasons import NUMBERS, SENTENCES
 from care.views.wording import NOUNS, ROW_VERBS, TITLES, reason_of
@@ -31,8 +31,6 @@ HOT = WeatherSeries(
 )
 HOT_DAY: dict[str, Any] = {"weather": HOT}
 CASES = {
-    "young": (weeding, tree(**FRESH), {}, "1.1 m across"),
-    "grass": (weeding, tree(floor="grass"), {}, "stands in grass"),
     "pot": (heat, tree(in_container=True), HOT_DAY, "38.4 °C"),
     "fresh": (heat, tree(**FRESH), HOT_DAY, "small root ball"),
 }
