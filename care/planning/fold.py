@@ -75,12 +75,7 @@ class Grove:
         """
         days, weather, kc = self.days, self.weather, self.leaf.kc[row]
         et0 = weather.et0_mm[picks] * days.et0_share[row] + days.et0_fixed_mm[row]
-        cold = weather.is_cold[picks] & days.is_outdoors[row] & self.is_evergreen
-        winter = np.where(
-            self.is_frozen(row, picks),
-            FROZEN_SHARE,
-            np.where(cold, COLD_EVERGREEN_SHARE, 1.0),
-        )
+        winter = self.winter_share(row, picks)
         rain = np.asarray(weather.rain_mm[picks] * rain_factor)
         return Forcing(
             et0_mm=np.asarray(et0),
@@ -90,6 +85,15 @@ class Grove:
             given_l=np.asarray(given_l, dtype=np.float64),
             warming=np.asarray(weather.warmth[picks] * days.can_root[row]),
             runoff_mm=self.runoff.on(picks) * days.rain_share[row],
+        )
+
+    def winter_share(self, row: int, picks: Whole | int) -> Array:
+        """Return what frost, or cold for an evergreen, leaves of the usual demand."""
+        is_cold = self.weather.is_cold[picks] & self.days.is_outdoors[row]
+        return np.where(
+            self.is_frozen(row, picks),
+            FROZEN_SHARE,
+            np.where(is_cold & self.is_evergreen, COLD_EVERGREEN_SHARE, 1.0),
         )
 
     def is_frozen(self, row: int, picks: Whole | int) -> Flags:
@@ -123,7 +127,8 @@ class Past:
     """The fold up to last evening, with one row a day."""
 
     stored: Stored
-    missing_l: Array  # (rows, plants), mornings: watering counted, rain not yet
+    dry_l: Array  # (rows, plants), missing in the morning, nothing counted yet
+    missing_l: Array  # the same with the watering counted, rain not yet
     threshold_l: Array
     rain_l: Array  # that fell where one waters
     given_l: Array
@@ -182,7 +187,7 @@ def fold_past(
         Row by row; the state is last evening's.
     """
     shape = (rows, len(grove.drinking_m2))
-    missing, threshold, rain, given, wanted = (np.zeros(shape) for _ in range(5))
+    dry, missing, threshold, rain, given, wanted = (np.zeros(shape) for _ in range(6))
     filled = np.zeros(shape, dtype=bool)
     stored = start
     picks = grove.first_index + np.arange(rows)
@@ -192,6 +197,7 @@ def fold_past(
         stored, litres = dawn(grove, row, stored)
         day = grove.forcing(row, int(picks[row]), 1.0, litres)
         morning = arrive(grove.zones, stored, day)
+        dry[row] = stored.inner_missing_l
         missing[row] = np.maximum(stored.inner_missing_l - litres, 0.0)
         threshold[row] = morning.depletion_p * grove.zones.inner_capacity_l
         rain[row] = day.rain_mm * grove.zones.inner_rain_area_m2
@@ -199,7 +205,7 @@ def fold_past(
         wanted[row] = morning.wanted_l
         filled[row] = morning.stored.inner_missing_l <= 0
         stored = use(grove.zones, morning, day).stored
-    return Past(stored, missing, threshold, rain, given, wanted, filled)
+    return Past(stored, dry, missing, threshold, rain, given, wanted, filled)
 
 
 @dataclass(frozen=True, slots=True)

@@ -77,6 +77,25 @@ def _learned(learned: Learned) -> list[Pair]:
     ]
 
 
+def _use(run: Run, column: int) -> list[Pair]:
+    """Return what today leaves of the usual use, and what bare soil adds to it."""
+    scene, grove = run.scene, run.grove
+    winter = grove.winter_share(scene.rows, scene.today_index)
+    return [
+        ("winter_share", float(winter[column])),
+        ("bare_soil_m2", float(grove.zones.inner_evaporation_m2[column])),
+    ]
+
+
+def _missing(plant: Plant, now: Today, column: int) -> list[Pair]:
+    """Return what one member lacks once today's rain is counted as well."""
+    stored, share = now.morning.stored, 1 / len(plant.trees)
+    return [
+        ("missing_after_rain_l", share * float(stored.inner_missing_l[column])),
+        ("outer_missing_after_rain_l", share * float(stored.outer_missing_l[column])),
+    ]
+
+
 def _rain(run: Run, column: int) -> list[Pair]:
     """Return the week's rain that reached the plant, and what of it ran off."""
     scene, grove = run.scene, run.grove
@@ -117,6 +136,8 @@ def working_of(run: Run, column: int, now: Today) -> tuple[Pair, ...]:
         *_leaf(plant, leaf.years[column], day),
         *_stores(plant, now, column),
         *_learned(run.learned[column]),
+        *_use(run, column),
+        *_missing(plant, now, column),
         *_rain(run, column),
         *_day(run.scene),
     )

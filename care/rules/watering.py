@@ -28,6 +28,10 @@ HEAVY_POT_L = 30.0  # of water and mix together some 40 kg; no source
 STRESSED_KS = 0.9
 # What else went into the numbers, as far as a stored reason tells it.
 TOLD = (
+    "winter_share",
+    "bare_soil_m2",
+    "missing_after_rain_l",
+    "outer_missing_after_rain_l",
     "demand_factor",
     "demand_spread",
     "demand_answers",

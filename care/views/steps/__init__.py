@@ -1,6 +1,7 @@
 """The reckoning behind each kind of work, step by step, from its stored reason."""
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from care.models import Task
 from care.views.steps import (
@@ -30,6 +31,10 @@ def steps_of(task: Task) -> tuple[Step, ...]:
     fill = FILL.get(task.kind)
     if fill is None:
         return ()
-    ledger = Ledger(reason_of(task), task.tree.species_key)
+    reason = reason_of(task)
+    amount = ("task_amount", task.amount)
+    ledger = Ledger(
+        replace(reason, facts=(*reason.facts, amount)), task.tree.species_key
+    )
     fill(ledger)
     return tuple(ledger.steps)

@@ -1,43 +1,21 @@
 """From the species' nitrogen to grams of product."""
 
-from care.views.steps.step import Ledger
+from care.views.steps.step import Ledger, Term
 
-BASES = {
-    "canopy": "from the crown as measured",
-    "age": "from the years since planting",
-    "pot": "from the pot's volume",
+SHARES = {
+    "crown": "crown area now over that of a full-grown tree",
+    "years": "years since planting, as the crown is not measured",
+    "pot": "the first year's amount, as neither crown nor age is known",
 }
 
 
 def fill(ledger: Ledger) -> None:
     """Add the season's nitrogen, one feeding's part, and the product it takes."""
-    splits = ledger.term(
-        "k", "splits", "feedings in the season", origin="species table"
-    )
     season = ledger.term("N", "season_nitrogen_g", "nitrogen of the season", "g")
     part = ledger.term("n", "nitrogen_g", "nitrogen this time", "g")
-    given = ledger.term(
-        "G", "given_nitrogen_g", "nitrogen given so far", "g", "from the log"
-    )
-    ledger.add(
-        "This feeding's part of the season",
-        "Equal parts, never more than is left",
-        "n = min(N / k, N - G)",
-        terms=(season, splits, given),
-        result=part,
-        compute=lambda n, k, g: min(n / k, n - g),
-    )
-    percent = ledger.term(
-        "P", "nitrogen_percent", "nitrogen in the product", "%", "site settings"
-    )
-    ledger.add(
-        "The product that holds it",
-        "Label arithmetic: nitrogen over its share of the product",
-        "m = 100 n / P",
-        terms=(part, percent),
-        result=ledger.term("m", "product_g", "product to spread", "g"),
-        compute=lambda n, p: 100 * n / p,
-    )
+    _season(ledger, season)
+    _part(ledger, season, part)
+    _product(ledger, part)
     ledger.add(
         "Beside the canopy it feeds",
         "Nitrogen over the ground the crown covers",
@@ -50,4 +28,112 @@ def fill(ledger: Ledger) -> None:
         ),
         result=ledger.term("d", "nitrogen_g_per_m2", "nitrogen per area", "g/m²"),
         compute=lambda n, a: n / a,
+    )
+
+
+def _season(ledger: Ledger, season: Term | None) -> None:
+    basis = ledger.reason.text("share_basis")
+    terms = [
+        ledger.term(
+            "N1",
+            "first_year_nitrogen_g",
+            "nitrogen in the first year",
+            "g",
+            ledger.figure_origin("nitrogen_first_year_g"),
+        ),
+        ledger.term(
+            "N_full",
+            "full_nitrogen_g",
+            "nitrogen of a full-grown tree",
+            "g",
+            ledger.figure_origin("nitrogen_mature_g"),
+        ),
+        ledger.term(
+            "s", "share_of_full", "share of the way", "", SHARES.get(basis, basis)
+        ),
+        ledger.term(
+            "q", "soil_share", "for the soil of the place", "", "site settings"
+        ),
+        ledger.term(
+            "g", "growth_share", "for last year's shoots", "", "shoots measured"
+        ),
+        ledger.term("t", "tested_share", "for the soil test", "", "site settings"),
+        ledger.term("c", "clump_size", "trees that share the soil", "", "tree record"),
+    ]
+    title = "The season's nitrogen for what it holds now"
+    source = "Between the species' first and full amounts by the canopy it holds now"
+    if ledger.reason.number("pot_cap_g") is None:
+        ledger.add(
+            title,
+            source,
+            "N = (N1 + (N_full - N1) · s) · q · g · t / c",
+            terms=terms,
+            result=season,
+            compute=lambda n1, full, s, q, g, t, c: (
+                (n1 + (full - n1) * s) * q * g * t / c
+            ),
+        )
+        return
+    cap = ledger.term("cap", "pot_cap_g", "most for a pot of this size", "g", "rule")
+    ledger.add(
+        title,
+        source,
+        "N = min(N1 + (N_full - N1) · s, cap) · q · g · t / c",
+        terms=(*terms, cap),
+        result=season,
+        compute=lambda n1, full, s, q, g, t, c, cap: (
+            min(n1 + (full - n1) * s, cap) * q * g * t / c
+        ),
+    )
+
+
+def _part(ledger: Ledger, season: Term | None, part: Term | None) -> None:
+    ledger.add(
+        "This feeding's part of it",
+        "Equal parts, never more than is left",
+        "n = min(N / k, N - G)",
+        terms=(
+            season,
+            ledger.term("k", "splits", "feedings in the season", "", "species table"),
+            ledger.term(
+                "G", "given_nitrogen_g", "nitrogen given so far", "g", "from the log"
+            ),
+        ),
+        result=part,
+        compute=lambda n, k, g: min(n / k, n - g),
+    )
+
+
+def _product(ledger: Ledger, part: Term | None) -> None:
+    mass = ledger.term("m", "product_g", "product to spread", "g")
+    ledger.add(
+        "The product that holds it",
+        "Label arithmetic: nitrogen over its share of the product",
+        "m = 100 · n / P",
+        terms=(
+            part,
+            ledger.term(
+                "P", "nitrogen_percent", "nitrogen in the product", "%", "site settings"
+            ),
+        ),
+        result=mass,
+        compute=lambda n, p: 100 * n / p,
+    )
+    weighed = ledger.reason.holds("is_density_weighed")
+    ledger.add(
+        "By the cup, for want of a scale",
+        "Mass over the weight of a measure",
+        "V = m / r",
+        terms=(
+            mass,
+            ledger.term(
+                "r",
+                "density_g_per_ml",
+                "weight of the product",
+                "g/mL",
+                "as you weighed it" if weighed else "about two cups to the pound",
+            ),
+        ),
+        result=ledger.term("V", "volume_ml", "product", "mL"),
+        compute=lambda grams, density: grams / density,
     )

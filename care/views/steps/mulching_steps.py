@@ -1,12 +1,10 @@
-"""From a measured depth to bags of mulch."""
+"""From a depth measured once to litres of mulch."""
 
 from care.views.steps.step import Ledger
 
-BAG_L = 56.6  # a bag of two cubic feet
-
 
 def fill(ledger: Ledger) -> None:
-    """Add what is missing, its volume on the ring, and the bags that hold it."""
+    """Add what is missing and its volume on the ring."""
     depth = ledger.term(
         "d", "depth_mm", "depth now", "mm", "last measured, less what has rotted"
     )
@@ -28,6 +26,6 @@ def fill(ledger: Ledger) -> None:
             ledger.term("A", "ring_area_m2", "area of the ring", "m²", "tree record"),
             add,
         ),
-        result=ledger.term("V", "volume_l", "loose mulch", "L"),
+        result=ledger.term("V", "task_amount", "loose mulch", "L"),
         compute=lambda area, millimetres: area * millimetres,
     )
