@@ -5,14 +5,17 @@ from datetime import date, timedelta
 from care.facts import Answer, Mulch, Situation
 from care.proposals import Proposal, Reason, Scalar
 from care.science.mulch import (
+    CARRY_OVER,
     CITRUS_GAP_MM,
     CITRUS_LIMIT_MM,
     DEPTH_LIMIT_MM,
     FLOOR_DEPTH_MM,
+    PUBLISHED_GAPS_MM,
     TARGET_DEPTH_MM,
     TRUNK_GAP_MM,
     Layer,
     bags,
+    bales,
     days_to_floor,
     mulch_volume_l,
     ring_area_m2,
@@ -36,14 +39,17 @@ HEAVY_LITRES = 200.0
 
 
 def propose(situation: Situation) -> tuple[Proposal, ...]:
-    """Return the next top-up and the next look at the trunk; none for pots.
+    """Return the next top-up and the next look at the trunk.
+
+    None for pots, and none before a tree is planted.
 
     Parameters
     ----------
     situation : Situation
         One tree on one morning.
     """
-    if situation.tree.in_container:
+    tree, today = situation.tree, situation.today
+    if tree.in_container or (tree.planted_on is not None and tree.planted_on > today):
         return ()
     found = (_top_up(situation), _gap(situation))
     return tuple(proposal for proposal in found if proposal is not None)
@@ -167,6 +173,7 @@ def _lay(
     area_m2 = ring_area_m2(diameter_m, trunk_m, gap_mm / 1000)
     add_mm = max(0.0, TARGET_DEPTH_MM - depth_mm)
     litres = round(mulch_volume_l(area_m2, add_mm))
+    material = _material(situation)
     facts: tuple[tuple[str, Scalar], ...] = (
         ("depth_mm", round(depth_mm)),
         ("target_depth_mm", TARGET_DEPTH_MM),
@@ -175,12 +182,12 @@ def _lay(
         ("ring_diameter_m", round(diameter_m, 2)),
         ("ring_area_m2", round(area_m2, 2)),
         ("trunk_gap_mm", gap_mm),
-        ("material", _material(situation)),
+        ("material", material),
+        ("volume_l", litres),
         ("bags", bags(litres)),
+        ("bales", bales(litres) if material == "pine_straw" else None),
+        *_school_facts(situation),
     )
-    cautions = ["keep_off_trunk", "damp_mulch_dust"]
-    if litres >= HEAVY_LITRES:
-        cautions.append("carry_small_loads")
     return Proposal(
         tree_id=situation.tree.id,
         kind=KIND,
@@ -192,10 +199,36 @@ def _lay(
         reason=Reason(code, facts + more, ("mulch_measured", "mulch_laid")),
         amount=float(litres),
         unit="L",
-        sources=("uf_ifas_mulch",),
-        cautions=tuple(cautions),
+        sources=_sources(situation),
+        cautions=_cautions(situation, litres),
         effort_minutes=round(EFFORT_FIXED_MINUTES + EFFORT_MINUTES_PER_L * litres),
     )
+
+
+def _school_facts(situation: Situation) -> tuple[tuple[str, Scalar], ...]:
+    """Return where published advice on the gap parts, so that it can be shown."""
+    return (
+        ("gap_least_mm", PUBLISHED_GAPS_MM[0]),
+        ("gap_most_mm", PUBLISHED_GAPS_MM[1]),
+        ("is_citrus", _is_citrus(situation)),
+    )
+
+
+def _sources(situation: Situation) -> tuple[str, ...]:
+    if _is_citrus(situation):
+        return ("uf_ifas_mulch", "fyn_workbook", "ucmg_citrus_mulch")
+    return ("uf_ifas_mulch", "fyn_workbook")
+
+
+def _cautions(situation: Situation, litres: float) -> tuple[str, ...]:
+    applies = {
+        "weedkiller_in_mulch": _material(situation) in CARRY_OVER,
+        "weed_seed_in_mulch": _material(situation) in ("clippings", "straw"),
+        "keep_off_trunk": True,
+        "damp_mulch_dust": True,
+        "carry_small_loads": litres >= HEAVY_LITRES,
+    }
+    return tuple(code for code, is_so in applies.items() if is_so)
 
 
 def _diameter_m(situation: Situation, day: date, inner_m: float) -> float:
@@ -264,6 +297,7 @@ def _gap(situation: Situation) -> Proposal | None:
     facts: tuple[tuple[str, Scalar], ...] = (
         ("limit_gap_mm", limit_mm),
         ("last_look_on", None if seen is None else seen[0]),
+        *_school_facts(situation),
     )
     return _look(
         situation, GAP, due, Reason("mulch_look_at_trunk", facts, ("gap_measured",))

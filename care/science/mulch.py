@@ -13,17 +13,27 @@ CITRUS_GAP_MM = 300.0  # 12 in against foot rot (UF/IFAS Polk: 12-18 in for tree
 BAG_L = 56.6  # 2 cubic feet
 
 # Days for a 75 mm layer to settle and rot to 50 mm, soonest and latest. Ranges of
-# extension and garden pages: straw, leaves and compost 6-12 months, pine straw 12,
-# wood chips 12-24, bark 24-36.
+# extension and garden pages: straw, leaves, grass and compost 6-12 months, pine straw
+# 12, wood chips 12-24, bark 24-36.
 THINNING_DAYS = {
     "straw": (183.0, 365.0),
     "leaves": (183.0, 365.0),
+    "clippings": (183.0, 365.0),
     "compost": (183.0, 365.0),
     "pine_straw": (305.0, 426.0),
     "wood_chips": (365.0, 730.0),
     "bark": (730.0, 1095.0),
 }
 THINNING_DAYS_ELSE = (183.0, 730.0)
+
+# Bare ground round the trunk, least and most published: Florida Yards & Neighborhoods
+# workbook 2 in, UF/IFAS Polk 12-18 in for trees.
+PUBLISHED_GAPS_MM = (50.0, 450.0)
+# Florida Yards & Neighborhoods workbook: a bale of pine straw covers 18 to 20 ft2, here
+# taken at 3 in.
+BALE_L = 19 * 0.3048**2 * 76.2
+# Materials that may carry weedkiller from where they grew, and weed seed.
+CARRY_OVER = ("clippings", "straw", "compost")
 
 # Ring diameters of the first three years (from memory) and the least of a grown tree
 # (Guide to Florida-Friendly Landscaping: 8 ft); beyond the last, more than people carry.
@@ -75,6 +85,11 @@ def coverage_m2(volume_l: float, depth_mm: float) -> float:
 def bags(volume_l: float, bag_l: float = BAG_L) -> int:
     """Return the number of whole bags that hold a volume."""
     return ceil(volume_l / bag_l - 1e-9)
+
+
+def bales(volume_l: float) -> int:
+    """Return the number of whole bales of pine straw that hold a volume."""
+    return bags(volume_l, BALE_L)
 
 
 def depth_after_mm(material: str, depth_mm: float, days: float) -> float:

@@ -21,7 +21,26 @@ def _mulch_how(teller: Teller) -> str:
     return (
         f"Lay {teller.amount('add_mm', 'mm')} over a ring "
         f"{teller.amount('ring_diameter_m', 'm')} across, and leave "
-        f"{teller.amount('trunk_gap_mm', 'mm')} bare round the trunk."
+        f"{teller.amount('trunk_gap_mm', 'mm')} bare round the trunk.{_bales(teller)}"
+        f"{_schools(teller)}"
+    )
+
+
+def _bales(teller: Teller) -> str:
+    bales = teller.reason.number("bales")
+    if bales is None:
+        return ""
+    return f" That is about {bales:.0f} {'bale' if bales == 1 else 'bales'}."
+
+
+def _schools(teller: Teller) -> str:
+    """Return how published advice parts, where it does by much."""
+    if not teller.reason.holds("is_citrus"):
+        return ""
+    return (
+        " Advice parts here: the Florida Yards & Neighborhoods workbook has no mulch under "
+        "citrus at all, for fear of foot rot; the University of California lays it, off the "
+        "trunk. The wide gap is what both can live with."
     )
 
 
@@ -42,7 +61,11 @@ def _mulch_look(teller: Teller) -> str:
     gap = teller.amount("limit_gap_mm", "mm")
     seen = teller.reason.day("last_look_on")
     last = f" The last look was on {teller.day('last_look_on')}." if seen else ""
-    return f"Mulch against bark rots it: {gap} round the trunk must stay bare.{last}"
+    return (
+        f"Mulch against bark rots it: {gap} round the trunk must stay bare; published "
+        f"advice runs from {teller.amount('gap_least_mm', 'mm')} to "
+        f"{teller.amount('gap_most_mm', 'mm')}.{last}{_schools(teller)}"
+    )
 
 
 def _mulch_near(teller: Teller) -> str:

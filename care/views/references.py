@@ -170,6 +170,14 @@ REFERENCES = {
         "University of Tennessee. Home garden fruit and nuts: blueberries.",
         "https://utcrops.com/soil/home-garden-fruit-and-nuts/blueberries",
     ),
+    "fyn_workbook": Reference(
+        "University of Florida IFAS, Florida Yards & Neighborhoods. Workbook: coverage of "
+        "mulch, distance from the trunk, none under citrus.",
+    ),
+    "ucmg_citrus_mulch": Reference(
+        "University of California Master Gardeners (2013). Two to three inches of mulch "
+        "under citrus, off the trunk; in The Mercury News.",
+    ),
     "local_rule": Reference("The local rule on feeding, as entered for the site."),
     "soil_laboratory": Reference("The soil test entered for the site."),
     "us_811": Reference(

@@ -4,10 +4,11 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
+from hypothesis import given, strategies as st
 
 from care.facts import Answer, Mulch, Observation, WorkDone
 from care.rules.mulching import propose
-from tests.care.rules.cases import morning, orange, tree
+from tests.care.rules.cases import morning, orange, species, tree
 
 LAID = date(2013, 4, 1)
 TODAY = date(2014, 4, 1)
@@ -180,3 +181,60 @@ def test_big_loads_are_carried_in_small_ones():
     wide = replace(CHIPS, ring_radius_m=2.5)
     top_up = by_key(morning(TODAY, mulched(wide)))["next/top_up"]
     assert "carry_small_loads" in top_up.cautions
+
+
+def test_nothing_is_mulched_before_a_tree_stands():
+    planned = tree(
+        planted_on=date(2014, 11, 1),
+        entered_on=date(2014, 3, 1),
+        mulched_before=Answer.NO,
+    )
+    assert propose(morning(TODAY, planned)) == ()
+
+
+@pytest.mark.parametrize(
+    ("material", "codes"),
+    [
+        # Common practice, no source: clippings bring weed seed
+        ("clippings", {"weed_seed_in_mulch", "weedkiller_in_mulch"}),
+        ("straw", {"weed_seed_in_mulch", "weedkiller_in_mulch"}),
+        ("compost", {"weedkiller_in_mulch"}),
+        ("bark", set()),
+    ],
+)
+def test_what_may_come_with_a_mulch_is_said(material, codes):
+    laid = replace(CHIPS, material=material)
+    top_up = by_key(morning(TODAY, mulched(laid)))["next/top_up"]
+    said = {code for code in top_up.cautions if code.endswith("_in_mulch")}
+    assert said == codes
+
+
+def test_pine_straw_is_counted_in_bales():
+    straw = replace(CHIPS, material="pine_straw", depth_mm=20.0)
+    fact = by_key(morning(TODAY, mulched(straw)))["next/top_up"].reason.fact
+    assert fact("bales") == -(-fact("volume_l") // 135)
+    chips = by_key(morning(TODAY, mulched()))["next/top_up"]
+    assert chips.reason.fact("bales") is None
+
+
+def test_both_schools_on_citrus_stand_beside_the_gap():
+    top_up = by_key(morning(TODAY, mulched(species=orange())))["next/top_up"]
+    assert top_up.reason.fact("is_citrus") is True
+    assert {"fyn_workbook", "ucmg_citrus_mulch"} <= set(top_up.sources)
+    assert top_up.reason.fact("gap_least_mm") < top_up.reason.fact("trunk_gap_mm")
+
+
+@pytest.mark.parametrize("kind", [species(), orange()])
+def test_the_gap_is_wider_than_gardeners_usually_leave(kind):
+    # Common practice, no source: two to four inches
+    top_up = by_key(morning(TODAY, mulched(species=kind)))["next/top_up"]
+    assert top_up.reason.fact("trunk_gap_mm") > 4 * 25.4
+
+
+@given(width_m=st.floats(0.3, 10), days=st.integers(0, 1500))
+def test_a_top_up_never_passes_the_depth_that_is_wanted(width_m, days):
+    day = LAID + timedelta(days=days)
+    its_tree = mulched(replace(CHIPS, ring_radius_m=None), crown_width_m=width_m)
+    fact = by_key(morning(day, its_tree))["next/top_up"].reason.fact
+    assert fact("depth_mm") + fact("add_mm") <= 76
+    assert fact("volume_l") >= 0

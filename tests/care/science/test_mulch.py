@@ -9,6 +9,7 @@ from care.science.mulch import (
     THINNING_DAYS,
     Layer,
     bags,
+    bales,
     coverage_m2,
     days_to_floor,
     depth_after_mm,
@@ -69,6 +70,22 @@ def test_volumes_and_coverage():
 def test_what_a_load_covers(litres, depth_in, area_ft2):
     area = coverage_m2(litres, depth_in * 25.4) / SQUARE_FOOT_M2
     assert area == pytest.approx(area_ft2, abs=0.1)
+
+
+def test_a_bale_of_pine_straw_covers_about_nineteen_square_feet():
+    # Florida Yards & Neighborhoods workbook: 18 to 20 ft2 a bale
+    litres = mulch_volume_l(18 * SQUARE_FOOT_M2, 76.2)
+    assert bales(litres) == 1
+    assert bales(mulch_volume_l(20.1 * SQUARE_FOOT_M2, 76.2)) == 2
+
+
+def test_coarse_bark_lasts_longest_and_clippings_as_short_as_straw():
+    # Common practice, no source for the order; the ranges are published
+    lasts = {
+        material: days_to_floor(material, 75.0).expected for material in THINNING_DAYS
+    }
+    assert max(lasts, key=lasts.get) == "bark"
+    assert lasts["clippings"] == min(lasts.values())
 
 
 def test_a_ring_narrower_than_its_gap_is_empty():
