@@ -1,42 +1,57 @@
-"""Heat: shade for pots and an early look at fresh trees before a forecast hot day."""
+"""Heat: shade for pots, an early look at fresh trees, bark guarded from the sun."""
 
 from datetime import date, timedelta
 
-from care.facts import Origin, Place, Situation
-from care.proposals import Proposal, Reason
+from care.facts import Place, Situation, WorkDone
+from care.proposals import Proposal, Reason, Scalar
+from care.science.hot_spells import (
+    ALARM_C,
+    DRY_ALARM_KPA,
+    HotDay,
+    hot_days,
+    is_one_spell,
+)
 
 KIND = "heat"
-KEY = "next"
+KEY, BARK_KEY = "next", "next/bark"
 
-# Common practice, no source: no species' own limit is in the catalogue.
-ALARM_C = 35.0
 DAYS_AHEAD = 3
 URGENT_DAYS = 1
 FRESH_YEARS = 1.0
-# A hot day within a week of the last belongs to the same spell; no source. Shade that
-# was put up stays up through it, and a hot summer asks once.
-SPELL_GAP_DAYS = 7
+YOUNG_YEARS = 3.0
+# Shade that was put up stays up through a spell, and a hot summer asks once.
 SKIP_DAYS = 3
+BARK_DAYS = 120  # a guard or paint lasts the summer; ours
+PRUNED_DAYS = 60  # limbs bared longer ago have hardened or are shaded again; ours
+BARED_SHARE = 0.1  # of the crown cut away, to bare limbs; ours
 HEAVY_POT_L = 15.0  # wet mix, pot and plant near 23 kg, a lifting limit (from memory)
+SMALL_POT_L = 20.0  # heats through within the day; common practice, no source
+CANCEL_C = 37.8  # 100 degF: UC Master Gardeners put tree work off
 
 
 def propose(situation: Situation) -> tuple[Proposal, ...]:
-    """Return at most one task before the first forecast day of 35 degC or more.
+    """Return what to do before the first forecast day of 35 degC, or of very dry air.
 
-    Pots that stand outdoors, and trees planted within the year unless their soil is
-    full or they are watered today anyway. Only readings and forecasts count.
+    For pots that stand outdoors, and for trees planted within the year unless their
+    soil is full or they are watered today anyway; and a guard for bark that the sun
+    reaches. Only readings and forecasts count.
 
     Parameters
     ----------
     situation : Situation
         One tree on one morning.
     """
-    if not _is_at_risk(situation):
+    today = situation.today
+    hot = hot_days(situation.weather, today, today + timedelta(days=DAYS_AHEAD))
+    if not hot:
         return ()
-    hot_on = _first_hot(situation)
-    if hot_on is None or _is_seen_to(situation, hot_on):
-        return ()
-    return (_prepare(situation, hot_on),)
+    steps = (_prepare, _guard_bark)
+    found = (step(situation, hot) for step in steps)
+    return tuple(proposal for proposal in found if proposal is not None)
+
+
+def _logged(situation: Situation, key: str) -> tuple[WorkDone, ...]:
+    return tuple(work for work in situation.logged(KIND) if work.key == key)
 
 
 def _is_at_risk(situation: Situation) -> bool:
@@ -50,78 +65,118 @@ def _is_at_risk(situation: Situation) -> bool:
     return water is None or not (water.is_saturated or water.due_in_days == 0)
 
 
-def _maximum_c(situation: Situation, day: date) -> float | None:
-    """Return a day's read or forecast maximum; a gap is NaN, which is never hot."""
-    series = situation.weather
-    if series is None or not series.covers(day):
-        return None
-    if series.origin_on(day) is Origin.NORMAL:
-        return None
-    return float(series.tmax_c[series.index(day)])
-
-
-def _is_hot(situation: Situation, day: date) -> bool:
-    maximum_c = _maximum_c(situation, day)
-    return maximum_c is not None and maximum_c >= ALARM_C
-
-
-def _days(first: date, last: date) -> list[date]:
-    return [first + timedelta(days=n) for n in range((last - first).days + 1)]
-
-
-def _first_hot(situation: Situation) -> date | None:
-    today = situation.today
-    ahead = _days(today, today + timedelta(days=DAYS_AHEAD))
-    return next((day for day in ahead if _is_hot(situation, day)), None)
-
-
 def _is_seen_to(situation: Situation, hot_on: date) -> bool:
     """Whether somebody prepared it for this spell, or said not now."""
-    work = situation.logged(KIND)
+    work = _logged(situation, KEY)
     if not work:
         return False
     last = work[-1]
     if last.what != "done":
         return (situation.today - last.on).days < SKIP_DAYS
-    hot = [day for day in _days(last.on, hot_on) if _is_hot(situation, day)]
-    steps = zip([last.on, *hot], hot, strict=False)
-    return all((later - before).days <= SPELL_GAP_DAYS for before, later in steps)
+    return is_one_spell(situation.weather, last.on, hot_on)
 
 
-def _prepare(situation: Situation, hot_on: date) -> Proposal:
-    tree, today = situation.tree, situation.today
+def _prepare(situation: Situation, hot: list[HotDay]) -> Proposal | None:
+    tree, first = situation.tree, hot[0]
+    if not _is_at_risk(situation) or _is_seen_to(situation, first.day):
+        return None
     is_pot = tree.in_container
-    code = "heat_pot" if is_pot else "heat_fresh"
-    maximum_c = _maximum_c(situation, hot_on)
     return Proposal(
         tree_id=tree.id,
         kind=KIND,
         key=KEY,
         action="shade_pots" if is_pot else "water_early",
-        earliest=today,
-        due=hot_on,
-        latest=hot_on,
+        earliest=situation.today,
+        due=first.day,
+        latest=first.day,
         reason=Reason(
-            code,
-            (
-                ("maximum_c", None if maximum_c is None else round(maximum_c, 1)),
-                ("hot_on", hot_on),
-                ("alarm_c", ALARM_C),
-                ("planted_on", tree.planted_on),
-            ),
+            "heat_pot" if is_pot else "heat_fresh",
+            _facts(situation, hot),
             ("cooler_forecast", "pot_moved") if is_pot else ("cooler_forecast",),
         ),
-        sources=("common_practice",),
-        cautions=_cautions(situation),
+        sources=("common_practice", "fao56"),
+        cautions=_cautions(situation, hot),
         effort_minutes=10 if is_pot else 5,
-        is_urgent=(hot_on - today).days <= URGENT_DAYS,
+        is_urgent=_is_urgent(situation, first),
     )
 
 
-def _cautions(situation: Situation) -> tuple[str, ...]:
+def _is_urgent(situation: Situation, first: HotDay) -> bool:
+    return (first.day - situation.today).days <= URGENT_DAYS
+
+
+def _facts(situation: Situation, hot: list[HotDay]) -> tuple[tuple[str, Scalar], ...]:
+    first = hot[0]
+    litres = situation.tree.container_litres
+    deficit = first.deficit_kpa
+    return (
+        ("maximum_c", round(first.maximum_c, 1)),
+        ("hot_on", first.day),
+        ("alarm_c", ALARM_C),
+        ("deficit_kpa", None if deficit is None else round(deficit, 1)),
+        ("dry_alarm_kpa", DRY_ALARM_KPA),
+        ("is_dry", first.is_dry),
+        ("hot_days", len(hot)),
+        ("hottest_c", round(max(day.maximum_c for day in hot), 1)),
+        ("planted_on", situation.tree.planted_on),
+        ("is_small_pot", litres is not None and litres < SMALL_POT_L),
+    )
+
+
+def _guarding_people(hot: list[HotDay]) -> tuple[str, ...]:
+    is_severe = max(day.maximum_c for day in hot) >= CANCEL_C
+    return ("heat_work_early", *(("heat_put_off_work",) if is_severe else ()))
+
+
+def _cautions(situation: Situation, hot: list[HotDay]) -> tuple[str, ...]:
     tree = situation.tree
     if not tree.in_container:
-        return ("heat_work_early", "not_when_soil_wet")
+        return (*_guarding_people(hot), "not_when_soil_wet")
     is_heavy = tree.container_litres is None or tree.container_litres >= HEAVY_POT_L
     lift = ("two_people_lift",) if is_heavy else ()
-    return ("heat_work_early", "move_before_watering", *lift)
+    return (*_guarding_people(hot), "move_before_watering", *lift)
+
+
+def _guard_bark(situation: Situation, hot: list[HotDay]) -> Proposal | None:
+    """Return guarding bark that leaves do not shade: of young or freshly cut trees."""
+    first, tree = hot[0], situation.tree
+    bared_on = _bared_on(situation)
+    is_bare = _is_young(situation) or bared_on is not None
+    since = situation.today - timedelta(days=BARK_DAYS)
+    said = any(work.on > since for work in _logged(situation, BARK_KEY))
+    if tree.in_container or tree.has_trunk_guard or not is_bare or said:
+        return None
+    return Proposal(
+        tree_id=tree.id,
+        kind=KIND,
+        key=BARK_KEY,
+        action="guard_bark",
+        earliest=situation.today,
+        due=first.day,
+        latest=first.day,
+        reason=Reason(
+            "heat_bark",
+            (*_facts(situation, hot), ("bared_on", bared_on)),
+            ("cooler_forecast",),
+        ),
+        sources=("common_practice",),
+        cautions=_guarding_people(hot),
+        effort_minutes=10,
+    )
+
+
+def _is_young(situation: Situation) -> bool:
+    """Whether it is past the first year, in which its own task shades it, and young."""
+    years = situation.tree.years_since_planting(situation.today)
+    return years is not None and FRESH_YEARS <= years < YOUNG_YEARS
+
+
+def _bared_on(situation: Situation) -> date | None:
+    """Return when enough of the crown was last cut away to bare limbs, or ``None``."""
+    since = situation.today - timedelta(days=PRUNED_DAYS)
+    cuts = (
+        work.on
+        for work in situation.logged("pruning")
+        if work.what == "done" and (work.amount or 0.0) >= BARED_SHARE
+    )
+    return max((on for on in cuts if on >= since), default=None)

@@ -44,6 +44,7 @@ SUMMARY_VERBS = {
     ("freeze", "uncover"): "uncover",
     ("heat", "shade_pots"): "shade",
     ("heat", "water_early"): "ready for the heat",
+    ("heat", "guard_bark"): "guard the bark of",
     ("weeding", "weed"): "weed round",
     ("weeding", "edge"): "cut the edge round",
     ("weeding", "fit_guard"): "guard the trunk of",

@@ -48,6 +48,7 @@ DONE_TITLES = {
     ("freeze", "look_at_damage"): "Looked how far {} froze back",
     ("heat", "shade_pots"): "Shaded the pot of {}",
     ("heat", "water_early"): "Readied {} for the heat",
+    ("heat", "guard_bark"): "Guarded the bark of {}",
     ("weeding", "weed"): "Weeded round {}",
     ("weeding", "edge"): "Cut the edge round {}",
     ("weeding", "fit_guard"): "Guarded the trunk of {}",

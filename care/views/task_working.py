@@ -63,7 +63,10 @@ EQUATIONS = {
         "Hours of cold: a sine by day, a logarithm by night, through lows and highs (Linvill 1990)",
         "Citrus fruit: below 28 °F (-2.2 °C) for four hours (UF/IFAS)",
     ),
-    "heat": ("Alarm: a forecast maximum, the same for all kinds of plant",),
+    "heat": (
+        "Alarm: a forecast maximum, the same for all kinds of plant",
+        "Dryness: saturation at the maximum less the day's vapour, FAO-56 Eq. 11, 19 and 48",
+    ),
     "thinning": ("Window: four to seven weeks after full bloom",),
     "harvest": (
         "Window: full bloom plus the days early and late kinds need",

@@ -1,13 +1,15 @@
 """Heat: pots and fresh trees before a forecast hot day, once a spell."""
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 import numpy as np
 import pytest
 
 from care.facts import Place, Stay, WaterOutlook, WeatherSeries, WorkDone
-from care.rules.heat import ALARM_C, propose
-from tests.care.rules.cases import morning, orange, tree
+from care.rules.heat import propose
+from care.science.hot_spells import ALARM_C
+from tests.care.rules.cases import WARM_SOUTH, morning, orange, tree
 
 TODAY = date(2014, 7, 10)
 POT = tree(
@@ -149,3 +151,71 @@ def test_heavy_pots_are_shaded_by_two(litres, is_heavy):
     (task,) = propose(morning(TODAY, pot, weather=maxima([38.0])))
     assert ("two_people_lift" in task.cautions) is is_heavy
     assert "heat_work_early" in task.cautions
+
+
+def test_very_dry_air_alarms_below_the_heat_alarm():
+    # Ours: 4 kPa from 32 degC on; FAO-56 for the deficit
+    weather = replace(maxima([34.0]), humidity_percent=np.array([20.0]))
+    (task,) = propose(morning(TODAY, POT, weather=weather))
+    assert (task.reason.fact("is_dry"), task.reason.fact("deficit_kpa")) == (True, 4.6)
+    humid = replace(weather, humidity_percent=np.array([60.0]))
+    assert propose(morning(TODAY, POT, weather=humid)) == ()
+
+
+def test_the_reason_counts_the_spell_and_marks_small_pots():
+    small = replace(POT, container_litres=8.0)
+    weather = maxima([36.0, 30.0, 39.0, 37.0])
+    (task,) = propose(morning(TODAY, small, weather=weather))
+    assert (task.reason.fact("hot_days"), task.reason.fact("hottest_c")) == (3, 39.0)
+    assert task.reason.fact("is_small_pot") is True
+    assert "heat_put_off_work" in task.cautions  # 100 degF and more
+    (calm,) = propose(morning(TODAY, POT, weather=maxima([36.0])))
+    assert "heat_put_off_work" not in calm.cautions
+    assert calm.reason.fact("is_small_pot") is False
+
+
+YOUNG = tree(planted_on=date(2012, 3, 1))
+
+
+def cut(days_ago, share=0.2, what="done"):
+    on = TODAY - timedelta(days=days_ago)
+    return WorkDone(1, "pruning", "2014/1", on, what, amount=share)
+
+
+@pytest.mark.parametrize(
+    ("its_tree", "work", "is_asked"),
+    [
+        (YOUNG, (), True),
+        (tree(planted_on=date(2011, 3, 1)), (), False),
+        (FRESH, (), False),  # its own task shades it, trunk included
+        (tree(planted_on=None), (), False),
+        (tree(), (cut(30),), True),
+        (tree(), (cut(61),), False),
+        (tree(), (cut(30, 0.05),), False),
+        (tree(), (cut(30, None),), False),
+        (tree(), (cut(30, what="skipped"),), False),
+        (replace(YOUNG, has_trunk_guard=True), (), False),
+        (replace(YOUNG, in_container=True), (), False),
+    ],
+)
+def test_bark_is_guarded_where_leaves_do_not_shade_it(its_tree, work, is_asked):
+    # Common practice: trunks of young trees and freshly bared limbs sunburn first
+    found = propose(morning(TODAY, its_tree, weather=maxima([38.0]), work=work))
+    barks = [task for task in found if task.key == "next/bark"]
+    assert bool(barks) is is_asked
+    assert all(task.action == "guard_bark" and not task.is_urgent for task in barks)
+
+
+def test_bark_is_guarded_once_a_summer():
+    for days, tasks in ((119, 0), (120, 1)):
+        on = TODAY - timedelta(days=days)
+        said = (WorkDone(1, "heat", "next/bark", on, "skipped"),)
+        situation = morning(TODAY, YOUNG, weather=maxima([38.0]), work=said)
+        assert len(propose(situation)) == tasks
+
+
+def test_heat_is_the_same_in_the_south():
+    january = date(2014, 1, 10)
+    weather = maxima([38.0], start=january)
+    south = morning(january, POT, WARM_SOUTH, weather=weather)
+    assert [task.action for task in propose(south)] == ["shade_pots"]

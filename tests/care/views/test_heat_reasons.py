@@ -6,7 +6,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from care.facts import WeatherSeries
+from care.facts import WeatherSeries, WorkDone
 from care.models import Task
 from care.planning.reconcile import reason_values
 from care.rules import heat
@@ -30,8 +30,41 @@ HOT = WeatherSeries(
     origin="f",
 )
 HOT_DAY: dict[str, Any] = {"weather": HOT}
+SPELL: dict[str, Any] = {
+    "weather": WeatherSeries(
+        JUNE, np.full(3, 20.0), np.array([36.0, 39.0, 37.0]), np.zeros(3), "fff"
+    )
+}
+DRY: dict[str, Any] = {
+    "weather": WeatherSeries(
+        JUNE,
+        np.array([12.0]),
+        np.array([34.0]),
+        np.zeros(1),
+        "f",
+        humidity_percent=np.array([20.0]),
+    )
+}
+CUT: dict[str, Any] = {
+    "work": (WorkDone(1, "pruning", "2014/1", date(2014, 5, 1), amount=0.2),)
+}
 CASES = {
     "pot": (heat, tree(in_container=True), HOT_DAY, "38.4 °C"),
+    "small pot": (
+        heat,
+        tree(in_container=True, container_litres=8.0),
+        HOT_DAY,
+        "do it first",
+    ),
+    "spell": (
+        heat,
+        tree(in_container=True),
+        SPELL,
+        "3 such days are forecast, up to 39",
+    ),
+    "dry": (heat, tree(in_container=True), DRY, "4.6 kPa short of saturation"),
+    "young bark": (heat, tree(planted_on=date(2012, 3, 1)), HOT_DAY, "It is young"),
+    "bared bark": (heat, tree(), {**HOT_DAY, **CUT}, "Cuts on 1 May"),
     "fresh": (heat, tree(**FRESH), HOT_DAY, "small root ball"),
 }
 
