@@ -14,6 +14,7 @@ from care.planning.gather import gather
 from care.planning.rain_lately import rain_lately
 from care.planning.rains import rains_of, soaking_rain
 from care.planning.stages_by_species import stages_by_species
+from care.planning.warmth import years_warmth
 from care.planning.weather_days import CLIMATE_YEARS_BACK, read_weather, weather_series
 from care.planning.winter import Winter, winter_outlook
 from care.views.chill_need_words import need_rows
@@ -24,7 +25,13 @@ from care.views.rain_words import (
     rains_words,
     soaking_words,
 )
-from care.views.winter_words import chill_words, portions_words, winter_name
+from care.views.warmth_words import warmth_words
+from care.views.winter_words import (
+    chill_words,
+    portions_words,
+    span_words,
+    winter_name,
+)
 from care.views.year_words import stage_rows
 from orchard.units import UnitSystem
 from orchard.views.site_page import let_in
@@ -60,6 +67,11 @@ def season(request: HttpRequest, site: str) -> HttpResponse:
         needs=need_rows(chill, species, page.today),
         past=[_row(winter) for winter in _told_winters(chill.latest, chill.past)],
         left_out=chill.left_out,
+        warmth=warmth_words(
+            years_warmth(record, page.today, southern=records.site.is_southern),
+            page.today,
+            page.units,
+        ),
         stages=stage_rows(stages_by_species(records), page.today),
         frost=frost_section(
             records.site,
@@ -98,9 +110,8 @@ def _told_winters(latest: Winter, past: tuple[Winter, ...]) -> tuple[Winter, ...
 
 
 def _row(winter: Winter) -> WinterRow:
-    middle = (winter.chill.hours_low + winter.chill.hours_high) / 2
     return WinterRow(
         name=winter_name(winter),
-        hours=f"{round(middle, -1):,.0f}",
+        hours=span_words(winter.chill.hours_low, winter.chill.hours_high),
         portions=portions_words(winter.chill),
     )

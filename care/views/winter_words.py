@@ -22,6 +22,12 @@ def portions_words(chill: Chill) -> str:
     return f"{low}" if low == high else f"{low}{DASH}{high}"
 
 
+def span_words(low_hours: float, high_hours: float) -> str:
+    """Return hours between two reckonings in tens, as one number where they agree."""
+    low, high = _tens(low_hours), _tens(high_hours)
+    return low if low == high else f"{low}{DASH}{high}"
+
+
 def winter_name(winter: Winter) -> str:
     """Return such as ``2013-14`` with a dash, or one year in the south."""
     if winter.first.year == winter.last.year:
@@ -93,8 +99,7 @@ def _too_little(winter: Winter, today: date) -> str:
 def _likely(outlook: WinterOutlook, today: date) -> str:
     if outlook.likely is None:
         return ""
-    low, high = _tens(outlook.likely.hours_low), _tens(outlook.likely.hours_high)
-    span = low if low == high else f"{low}{DASH}{high}"
+    span = span_words(outlook.likely.hours_low, outlook.likely.hours_high)
     count = len(outlook.past)
     winters = "the one winter" if count == 1 else f"the {count} winters"
     end = short_day(outlook.latest.last, today)

@@ -127,6 +127,7 @@ def test_stages_of_the_year_and_what_they_rest_on(grower, seattle, plant):
     page = text(grower.get(SEASON))
     row = page.split('<th scope="row">Apple</th>')[1].split("</tr>")[0]
     assert "reckoned" in row
+    assert "degree days above" in page
     Site.objects.filter(pk=seattle.pk).update(own_today=date(2015, 4, 20))
     observe(
         tree=apple,

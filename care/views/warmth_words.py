@@ -1,0 +1,32 @@
+"""The warmth of the year in words."""
+
+from datetime import date
+
+from care.planning.warmth import BASE_C, YearsWarmth
+from care.views.days import DASH, short_day
+from orchard.units import UnitSystem, format_temperature
+
+F_PER_C = 1.8
+
+
+def warmth_words(warmth: YearsWarmth | None, today: date, units: UnitSystem) -> str:
+    """Return such as ``540 degree days above 10 degC since 1 January``, and the past."""
+    if warmth is None:
+        return "The year has just begun."
+    since = short_day(warmth.since, today)
+    if warmth.degree_days is None:
+        return f"Unknown: too few days since {since} are known."
+    base = format_temperature(BASE_C, units)
+    words = f"{_tens(warmth.degree_days, units)} degree days above {base} since {since}"
+    if not warmth.past:
+        return f"{words}."
+    low, high = (_tens(end, units) for end in (min(warmth.past), max(warmth.past)))
+    span = low if low == high else f"{low}{DASH}{high}"
+    count = len(warmth.past)
+    years = "the one earlier year" if count == 1 else f"the {count} earlier years"
+    return f"{words}; {span} by this day in {years} on record."
+
+
+def _tens(degree_days: float, units: UnitSystem) -> str:
+    value = degree_days * (F_PER_C if units is UnitSystem.US else 1.0)
+    return f"{round(value, -1):,.0f}"
