@@ -8,7 +8,7 @@ import math
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from care.facts import WaterOutlook
+from care.facts import WaterCourse, WaterOutlook
 from orchard.units import Quantity, UnitSystem, from_si, unit_label
 
 PAST_DAYS = 30
@@ -72,48 +72,26 @@ def round_step(largest: float, most_ticks: int = MOST_TICKS) -> float:
     return next(power * n for n in (1, 2, 5, 10) if power * n >= raw * (1 - 1e-9))
 
 
-def expected_course(outlook: WaterOutlook) -> list[tuple[float, float]]:
-    """Return (days from today, litres missing) as planned: each watering on its day.
+def expected_course(
+    outlook: WaterOutlook, course: WaterCourse, today: date
+) -> list[tuple[int, float]]:
+    """Return (days from today, litres missing) as planned, to the drawing's end.
 
-    Between waterings the line is straight. Without a watering inside the fourteen
-    days it falls by today's use, at most to an empty store.
+    A day with a watering stands twice: as dry as it gets, and after it.
     """
-    points = [(0.0, outlook.missing_l)]
-    waterings = _waterings(outlook)
-    for day, net_l in waterings:
-        if day > NEXT_DAYS:
-            break
-        points += [(float(day), max(net_l, 0.0)), (float(day), 0.0)]
-    last_day, last_l = points[-1]
-    if last_day < NEXT_DAYS:
-        following = next((pair for pair in waterings if pair[0] > NEXT_DAYS), None)
-        points.append((float(NEXT_DAYS), _end(outlook, last_day, last_l, following)))
+    points = [(0, outlook.missing_l)]
+    rows = zip(course.days, course.dry_l, course.missing_l, strict=True)
+    for day, dry_l, missing_l in rows:
+        ahead = (day - today).days
+        if 0 < ahead <= NEXT_DAYS:
+            points.append((ahead, float(dry_l)))
+        if 0 <= ahead <= NEXT_DAYS and missing_l < points[-1][1]:
+            points.append((ahead, float(missing_l)))
     return points
 
 
-def _waterings(outlook: WaterOutlook) -> list[tuple[int, float]]:
-    if outlook.due_in_days is None:
-        return []
-    later = zip(outlook.later_in_days, outlook.later_net_l, strict=False)
-    return [(outlook.due_in_days, outlook.water_net_l), *later]
-
-
-def _end(
-    outlook: WaterOutlook,
-    last_day: float,
-    last_l: float,
-    following: tuple[int, float] | None,
-) -> float:
-    if following is not None and following[0] > last_day:
-        slope = (following[1] - last_l) / (following[0] - last_day)
-    else:
-        slope = outlook.use_l
-    reached = last_l + slope * (NEXT_DAYS - last_day)
-    return min(max(reached, 0.0), outlook.store_l)
-
-
 def water_chart(
-    outlook: WaterOutlook, today: date, units: UnitSystem
+    outlook: WaterOutlook, course: WaterCourse, today: date, units: UnitSystem
 ) -> WaterChart | None:
     """Return the drawing of one tree's water, or None without any history.
 
@@ -121,6 +99,8 @@ def water_chart(
     ----------
     outlook : WaterOutlook
         With litres missing at the end of each day of its history, today last.
+    course : WaterCourse
+        The same tree's water as planned, at least from today on.
     today : date
         The day of the dashed line.
     units : UnitSystem
@@ -135,7 +115,7 @@ def water_chart(
     ]
     if not past:
         return None
-    ahead = expected_course(outlook)
+    ahead = expected_course(outlook, course, today)
     shown = _Scale(outlook, [litres for _, litres in (*past, *ahead)], units)
     past_line = shown.line(past)
     corners = f"{shown.x(past[-1][0]):.1f},{TOP} {shown.x(past[0][0]):.1f},{TOP}"
@@ -180,7 +160,7 @@ class _Scale:
         share = from_si(litres, Quantity.VOLUME, self.units) / self.most
         return TOP + share * (BOTTOM - TOP)
 
-    def line(self, points: list[tuple[int, float]] | list[tuple[float, float]]) -> str:
+    def line(self, points: list[tuple[int, float]]) -> str:
         return " ".join(
             f"{self.x(day):.1f},{self.y(litres):.1f}" for day, litres in points
         )
@@ -215,13 +195,13 @@ def _short(day: date) -> str:
 
 def _rows(
     past: list[tuple[int, float]],
-    ahead: list[tuple[float, float]],
+    ahead: list[tuple[int, float]],
     today: date,
     units: UnitSystem,
 ) -> tuple[DayRow, ...]:
-    def row(days: float, litres: float, *, is_likely: bool) -> DayRow:
+    def row(days: int, litres: float, *, is_likely: bool) -> DayRow:
         shown = from_si(litres, Quantity.VOLUME, units)
-        return DayRow(today + timedelta(days=round(days)), f"{shown:.1f}", is_likely)
+        return DayRow(today + timedelta(days=days), f"{shown:.1f}", is_likely)
 
     return (
         *(row(days, litres, is_likely=False) for days, litres in past),

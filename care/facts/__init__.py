@@ -28,7 +28,7 @@ from care.facts.tree import (
     Support,
     TreeFacts,
 )
-from care.facts.water import WaterOutlook
+from care.facts.water import WaterCourse, WaterOutlook
 from care.facts.weather import Array, Flags, Origin, RainFacts, RainState, WeatherSeries
 
 __all__ = [
@@ -62,6 +62,7 @@ __all__ = [
     "Stock",
     "Support",
     "TreeFacts",
+    "WaterCourse",
     "WaterOutlook",
     "WeatherSeries",
     "WorkDone",

@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from datetime import date
 
+from care.facts.weather import Array
+
 
 @dataclass(frozen=True, slots=True)
 class WaterOutlook:
@@ -51,3 +53,23 @@ class WaterOutlook:
     rest_probability: float | None = None  # of no watering for 30 days
     rest_since: date | None = None  # the rain after which it may be left alone
     working: tuple[tuple[str, float | str | bool], ...] = ()  # what else went into it
+
+
+@dataclass(frozen=True, slots=True)
+class WaterCourse:
+    """One tree's water day by day, litres, all of one length; for a chart.
+
+    Days before today are what was folded, the rest what comes if every watering is
+    done on its day and the weather goes on as the plan takes it. ``dry_l``,
+    ``missing_l`` and ``threshold_l`` are of the watered store in the morning: missing
+    before and after the day's watering, and from where on it is due. ``given_l`` is
+    that watering, soil beyond the store included.
+    """
+
+    days: tuple[date, ...]
+    dry_l: Array
+    missing_l: Array
+    threshold_l: Array
+    rain_l: Array
+    given_l: Array
+    use_l: Array

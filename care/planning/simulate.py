@@ -7,7 +7,7 @@ wet one moves the dates only: tomorrow's plan folds what really fell.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, timedelta
 
 import numpy as np
@@ -17,6 +17,7 @@ from care.facts import (
     Observation,
     SiteFacts,
     TreeFacts,
+    WaterCourse,
     WaterOutlook,
     WeatherSeries,
     WorkDone,
@@ -25,6 +26,7 @@ from care.planning.fold import (
     NEVER,
     Ahead,
     Past,
+    Waterings,
     dawn,
     fold_past,
     look_ahead,
@@ -38,12 +40,12 @@ from care.planning.outlook import (
     days_without_word,
 )
 from care.planning.rest_notice import rests
-from care.planning.site_weather import Futures
 from care.planning.tree_days import Words, listen
 from care.planning.water_scene import Run, group_trees, prepare, set_scene
 from care.planning.water_working import working_of
 from care.science.water_balance import arrive
 
+HORIZON_DAYS = 120
 PLANTS_AT_ONCE = 500  # keeps the arrays of a day in the processor's cache
 UNKNOWN_AFTER_DAYS = 7  # without a word the person may have watered unseen
 
@@ -104,6 +106,20 @@ def _dates(
     ]
 
 
+def _obeyed(
+    run: Run, past: Past, dates: Sequence[tuple[Dates, int]]
+) -> tuple[Waterings, ...]:
+    """Return each plant's waterings ahead, if every one is done on its day."""
+    return obey_ahead(
+        run.grove,
+        past.stored,
+        run.scene.rows,
+        run.scene.futures,
+        members=np.array([each.member for each, _silent in dates]),
+        first=np.array([NEVER if d.due is None else d.due for d, _silent in dates]),
+    )
+
+
 def _outlooks(run: Run) -> Iterator[tuple[int, WaterOutlook]]:
     scene, grove = run.scene, run.grove
     past = fold_past(grove, run.start, scene.rows)
@@ -115,14 +131,7 @@ def _outlooks(run: Run) -> Iterator[tuple[int, WaterOutlook]]:
     notices = rests(
         ahead, scene.futures, scene.series, scene.today, is_half_used=is_half_used
     )
-    waterings = obey_ahead(
-        grove,
-        past.stored,
-        scene.rows,
-        scene.futures,
-        members=np.array([each.member for each, _silent in dates]),
-        first=np.array([NEVER if d.due is None else d.due for d, _silent in dates]),
-    )
+    waterings = _obeyed(run, past, dates)
     for column, plant in enumerate(run.plants):
         outlook = compose_outlook(
             plant,
@@ -147,7 +156,7 @@ def simulate_water(  # noqa: PLR0917 - the six facts of a plan, in the order the
     work: Sequence[WorkDone],
     observations: Sequence[Observation],
     today: date,
-    horizon_days: int = 120,
+    horizon_days: int = HORIZON_DAYS,
 ) -> dict[int, WaterOutlook]:
     """Return the water outlook of every tree whose water can be balanced.
 
@@ -194,23 +203,6 @@ def simulate_water(  # noqa: PLR0917 - the six facts of a plan, in the order the
     return outlooks
 
 
-@dataclass(frozen=True, slots=True)
-class WaterCourse:
-    """One tree's water day by day, litres, all of one length; for a chart.
-
-    Days before today are what was folded, the rest what comes if nobody waters and
-    the weather goes on as forecast and usual. ``missing_l`` and ``threshold_l`` are
-    of the watered store in the morning, the day's watering counted.
-    """
-
-    days: tuple[date, ...]
-    missing_l: Array
-    threshold_l: Array
-    rain_l: Array
-    given_l: Array
-    use_l: Array
-
-
 def water_course(
     site: SiteFacts,
     trees: Sequence[TreeFacts],
@@ -246,13 +238,12 @@ def water_course(
         if tree_id in {tree.id for tree in members}
     ]
     scene = set_scene(
-        site, weather, today, ahead_days, work=work, observations=observations
+        site, weather, today, HORIZON_DAYS, work=work, observations=observations
     )
     if not groups or scene is None:
         return None
     run = prepare(scene, groups)
-    future = scene.futures.picks[_usual_member(scene.futures)]
-    past = fold_past(run.grove, run.start, scene.rows + scene.futures.days, future)
+    past = _as_planned(run, min(ahead_days + 1, scene.futures.days))
     begin = max(scene.rows - back_days, 0)
     share = 1 / len(groups[0])
     first = scene.series.start + timedelta(days=scene.first_index)
@@ -264,6 +255,7 @@ def water_course(
         days=tuple(
             first + timedelta(days=row) for row in range(begin, len(past.missing_l))
         ),
+        dry_l=span(past.dry_l),
         missing_l=span(past.missing_l),
         threshold_l=span(past.threshold_l),
         rain_l=span(past.rain_l),
@@ -272,6 +264,15 @@ def water_course(
     )
 
 
-def _usual_member(futures: Futures) -> int:
-    """Return the normals, or the first of the past years, for a line to draw."""
-    return 0 if futures.is_ensemble else futures.central
+def _as_planned(run: Run, days: int) -> Past:
+    """Fold one plant on through its planned waterings for some days."""
+    scene, grove = run.scene, run.grove
+    past = fold_past(grove, run.start, scene.rows)
+    ahead = look_ahead(grove, past.stored, scene.rows, scene.futures)
+    words = [listen(plant, scene.work, scene.observations) for plant in run.plants]
+    dates = _dates(run, past, ahead, words)
+    waterings = _obeyed(run, past, dates)[0]
+    for day, net_l in zip(waterings.days, waterings.net_l, strict=True):
+        grove.days.given_l[scene.rows + day, 0] += net_l
+    future = scene.futures.picks[dates[0][0].member, :days]
+    return fold_past(grove, run.start, scene.rows + days, future)

@@ -21,7 +21,9 @@ from care.charts.water_chart import WaterChart, water_chart
 from care.forms.trees import FEELINGS
 from care.forms.work import DoneForm, LaterForm, SkipForm
 from care.models import LogEntry, Task
-from care.planning.plan_site import ensure_planned, outlook_of
+from care.planning.gather import gather
+from care.planning.plan_site import ensure_planned
+from care.planning.water_ahead import tree_water
 from care.views.days import full_day, on_day
 from care.views.log_lines import log_line
 from care.views.task_lines import task_line
@@ -98,9 +100,8 @@ def _chart(task: Task, page: SitePage) -> WaterChart | None:
     """Return the drawing of the tree's water, for watering only."""
     if task.kind != "watering":
         return None
-    task.tree.site = page.site
-    outlook = outlook_of(task.tree, page.today)
-    return water_chart(outlook, page.today, page.units) if outlook else None
+    water = tree_water(gather(page.site, page.today), task.tree_id)
+    return water_chart(*water, page.today, page.units) if water else None
 
 
 def _window(task: Task, today: date) -> str:

@@ -6,15 +6,14 @@ from datetime import date, timedelta
 from django.db.models import Sum
 
 from care.charts.water_chart import WaterChart, water_chart
-from care.facts import WaterOutlook
 from care.models import LogEntry, Task
 from care.planning.gather import Records, gather
-from care.planning.propose import outlooks
+from care.planning.water_ahead import tree_water
 from care.planning.winter import winter_outlook
-from care.views.days import count_days, day_range
 from care.views.hold_words import hold_words
 from care.views.log_lines import LogLine, log_line
 from care.views.task_lines import TaskLine, task_line
+from care.views.water_words import water_words
 from care.views.winter_words import need_words, tree_chill_words
 from care.views.wording import reason_of
 from orchard.catalogue.species import species_catalogue
@@ -23,7 +22,6 @@ from orchard.units import UnitSystem, format_quantity, format_temperature
 
 YEAR = timedelta(days=365)
 LOG_SHOWN = 20
-UNHEARD_DAYS = 7
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,49 +46,19 @@ def tree_state(tree: Tree, today: date, units: UnitSystem) -> TreeState | None:
     if tree.status != Tree.Status.ALIVE or tree.is_planned(today):
         return None
     records = gather(tree.site, today)
-    outlook = outlooks(records).get(tree.pk)
+    water = tree_water(records, tree.pk)
+    outlook = None if water is None else water[0]
     rows = (
-        StateRow("Water", _water(outlook, today, units)),
+        StateRow("Water", water_words(outlook, today, units)),
         StateRow("Cold", _cold(tree, units)),
         StateRow("Chill", _chill(tree, records)),
         StateRow("Feed", _fed(tree, today, units)),
         StateRow("Mulch", _mulch(tree, units)),
         StateRow("Cuts", _cut(tree, today, units)),
     )
-    chart = water_chart(outlook, today, units) if outlook else None
+    chart = water_chart(*water, today, units) if water else None
     held = hold_words(records.holds, tree.pk, today)
     return TreeState(tuple(row for row in rows if row.words), chart, held)
-
-
-def _water(outlook: WaterOutlook | None, today: date, units: UnitSystem) -> str:
-    if outlook is None:
-        return "Unknown: without weather there is no reckoning."
-    if outlook.is_frozen:
-        return "The soil is frozen: no water now."
-    if outlook.is_saturated:
-        return "Wet through: leave it alone."
-    spare = format_quantity(max(outlook.spare_l, 0.0), "L", units)
-    usable = format_quantity(outlook.readily_available_l, "L", units)
-    left = f"{spare} left of the {usable} it may use"
-    return f"{left}. {_dry_when(outlook, today)}{_unheard(outlook)}".strip()
-
-
-def _dry_when(outlook: WaterOutlook, today: date) -> str:
-    first, _, last = outlook.likely_in_days
-    if first is not None and last is not None:
-        span = day_range(
-            today + timedelta(days=first), today + timedelta(days=last), today
-        )
-        return f"It likely wants water {span}."
-    if outlook.due_in_days is None:
-        return "No watering is in sight."
-    return ""
-
-
-def _unheard(outlook: WaterOutlook) -> str:
-    if outlook.unknown_water_days <= UNHEARD_DAYS:
-        return ""
-    return f" Nobody logged water for {count_days(outlook.unknown_water_days)}."
 
 
 def _cold(tree: Tree, units: UnitSystem) -> str:

@@ -14,7 +14,7 @@ from care.facts import (
     StandingIrrigation,
     Stay,
 )
-from care.planning.simulate import simulate_water, water_course
+from care.planning.simulate import simulate_water
 from tests.care.planning.water_cases import (
     CLAY,
     SITE,
@@ -365,35 +365,3 @@ def test_more_rain_never_asks_for_more_or_earlier_water(days_ago, more_mm):
         assert wet[tree.id].missing_l <= dry[tree.id].missing_l + 1e-9
         due_wet, due_dry = wet[tree.id].due_in_days, dry[tree.id].due_in_days
         assert due_wet is None or (due_dry is not None and due_wet >= due_dry)
-
-
-def test_a_course_ends_in_the_outlook():
-    tree = pot()
-    work = [watered(tree, JULY - timedelta(days=4), 12.0)]
-    water = outlook_of(tree, work=work)
-    course = water_course(
-        SITE,
-        [old_apple(), tree],
-        weather(JULY),
-        work,
-        observations=[],
-        today=JULY,
-        tree_id=tree.id,
-    )
-    assert course.days[0] == JULY - timedelta(days=30)
-    assert course.days[-1] == JULY + timedelta(days=14)
-    now = course.days.index(JULY)
-    assert course.missing_l[now] == pytest.approx(water.missing_l)
-    assert course.threshold_l[now] == pytest.approx(water.depletion_p * water.store_l)
-    assert course.given_l[now - 4] == pytest.approx(0.85 * 12.0)
-    assert course.use_l[now] == pytest.approx(water.use_l)
-    assert water.history_days[-1] == JULY
-    assert len(water.history_missing_l) == 31
-    assert course.missing_l[: now + 1] == pytest.approx(water.history_missing_l)
-
-
-def test_no_course_of_a_tree_that_is_not_there():
-    gone = water_course(
-        SITE, [pot()], weather(JULY), [], observations=[], today=JULY, tree_id=99
-    )
-    assert gone is None

@@ -1,0 +1,59 @@
+"""How a tree stands for water this morning, in words."""
+
+from datetime import date, timedelta
+
+from care.facts import WaterOutlook
+from care.views.days import count_days, day_range, short_day
+from orchard.units import UnitSystem, format_quantity
+
+UNHEARD_DAYS = 7
+WET_POT = (
+    "The pot is full of water: leave it alone, because roots without air rot. "
+    "Empty the saucer."
+)
+WET_GROUND = (
+    "The ground is full of water: leave it alone, because roots without air rot."
+)
+FED_FROM_BELOW = (
+    "Leave it alone: in the wet season the water table is within reach of its roots."
+)
+
+
+def water_words(outlook: WaterOutlook | None, today: date, units: UnitSystem) -> str:
+    """Return what is left of a tree's water and when it wants more, or why it is left."""
+    if outlook is None:
+        return "Unknown: without weather there is no reckoning."
+    if outlook.is_frozen:
+        return "The soil is frozen: no water now."
+    if outlook.is_saturated:
+        return WET_POT if outlook.is_container else WET_GROUND
+    if "water_table_within_reach" in outlook.notes:
+        return FED_FROM_BELOW
+    spare = format_quantity(max(outlook.spare_l, 0.0), "L", units)
+    usable = format_quantity(outlook.readily_available_l, "L", units)
+    left = f"{spare} left of the {usable} it may use"
+    return f"{left}. {_when(outlook, today)}{_unheard(outlook)}".strip()
+
+
+def _when(outlook: WaterOutlook, today: date) -> str:
+    if outlook.rest_since is not None and outlook.rest_probability is not None:
+        in_a_hundred = round(100 * outlook.rest_probability)
+        return (
+            f"Since the rain of {short_day(outlook.rest_since, today)}: probably no "
+            f"watering for the next month ({in_a_hundred} in 100)."
+        )
+    first, _, last = outlook.likely_in_days
+    if first is not None and last is not None:
+        span = day_range(
+            today + timedelta(days=first), today + timedelta(days=last), today
+        )
+        return f"It likely wants water {span}."
+    if outlook.due_in_days is None:
+        return "No watering is in sight."
+    return ""
+
+
+def _unheard(outlook: WaterOutlook) -> str:
+    if outlook.unknown_water_days <= UNHEARD_DAYS:
+        return ""
+    return f" Nobody logged water for {count_days(outlook.unknown_water_days)}."
