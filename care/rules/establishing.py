@@ -18,6 +18,7 @@ from care.science.establishment import (
     months_per_inch,
     stall_over_on,
     steps_down,
+    survival_months,
     watering_l,
 )
 from care.science.season import season_of, start_of_growth
@@ -107,6 +108,7 @@ def _settled(young: Young) -> Proposal:
     first, best, last = (young.planted_on + timedelta(days=n) for n in SETTLED_DAYS)
     least_l, most_l = watering_l(_expected(young).caliper_mm)
     daily, alternate = steps_down(_expected(young).caliper_mm)
+    survival = survival_months(_expected(young).caliper_mm)
     choices = (
         ("flare_after_settling", tree.species.key != "fig"),
         ("graft_above", tree.is_grafted),
@@ -126,6 +128,9 @@ def _settled(young: Young) -> Proposal:
                 ("watering_most_l", round(most_l, 1)),
                 ("daily_until_days", daily),
                 ("every_other_until_days", alternate),
+                ("goal", tree.goal.value),
+                ("twice_weekly_months", survival[0]),
+                ("twice_weekly_most_months", survival[1]),
                 ("checks", " ".join(code for code, applies in choices if applies)),
             ),
         ),

@@ -39,6 +39,8 @@ GALLONS_PER_INCH = (2.0, 3.0)  # a watering: UF/IFAS
 # Days on which daily watering, then every other day, ends: by trunk up to [in].
 # Florida urban forestry council and UF/IFAS, vigour schedule; weekly from then on.
 STEPS = ((2.0, (14, 75)), (4.0, (30, 121)), (float("inf"), (42, 194)))
+# Months of two waterings a week where a tree need only survive; the same source.
+SURVIVAL_MONTHS = ((2.0, (2, 3)), (4.0, (3, 4)), (float("inf"), (4, 5)))
 FIRST_MONTH = {False: 7, True: 1}  # of a year that keeps a winter whole, by south
 USUAL_STOCK_L = 24.6  # a number 7 pot, where nobody said
 # Where no winter was measured; this program's own, on the long side.
@@ -103,6 +105,12 @@ def steps_down(caliper_mm: float) -> tuple[int, int]:
     """
     inches = caliper_mm / MM_PER_INCH
     return next(days for most, days in STEPS if inches < most)
+
+
+def survival_months(caliper_mm: float) -> tuple[int, int]:
+    """Return for how many months two waterings a week let a tree survive."""
+    inches = caliper_mm / MM_PER_INCH
+    return next(months for most, months in SURVIVAL_MONTHS if inches < most)
 
 
 def caliper_mm(tree: TreeFacts) -> float:

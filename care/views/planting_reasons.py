@@ -117,14 +117,22 @@ def _plant_pot(teller: Teller) -> str:
     return f"It is to be potted on {teller.day('planted_on')}.{grown}{_window(teller)}"
 
 
-def _settled(teller: Teller) -> str:
+def _schedule(teller: Teller) -> str:
+    if teller.reason.text("goal") == "survival":
+        low = teller.reason.number("twice_weekly_months") or 0
+        high = teller.reason.number("twice_weekly_most_months") or 0
+        return f"twice a week for {low:.0f} to {high:.0f} months, so that it survives"
     daily = teller.reason.number("daily_until_days") or 0
     other = teller.reason.number("every_other_until_days") or 0
+    return f"daily for {daily:.0f} days, every other day until day {other:.0f}, then weekly"
+
+
+def _settled(teller: Teller) -> str:
     return (
         f"Planted on {teller.day('planted_on')}, it has settled by now. Published "
-        f"schedules water a tree in leaf daily for {daily:.0f} days, every other day "
-        f"until day {other:.0f}, then weekly, with {teller.amount('watering_l', 'L')} to "
-        f"{teller.amount('watering_most_l', 'L')} each time; the plan reckons its own days."
+        f"schedules water a tree in leaf {_schedule(teller)}, with "
+        f"{teller.amount('watering_l', 'L')} to {teller.amount('watering_most_l', 'L')} "
+        "each time; the plan reckons its own days."
     )
 
 

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from care.facts import RainFacts, RainState, Stock, Support
-from care.rules import establishing, planting, potting
+from care.rules import establishing, inspection, planting, potting
 from care.science.planting import (
     ABOVE_GROUND_MM,
     ABOVE_GROUND_USUAL_MM,
@@ -161,3 +161,9 @@ def test_stakes_are_for_wind_only_and_for_one_season():
     found = establishing.propose(morning(PLANTED, staked))
     unstake = next(one for one in found if one.action == "unstake")
     assert timedelta(days=150) <= unstake.due - PLANTED <= timedelta(days=366)
+
+
+def test_minutes_of_work_lie_in_what_volunteers_take():
+    # From memory: planting 45-90 minutes, a look with its log entry 5.
+    assert 45 <= planting.EFFORT_PLANT_MINUTES <= 90
+    assert inspection.EFFORT_MINUTES == 5

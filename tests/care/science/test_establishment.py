@@ -21,6 +21,7 @@ from care.science.establishment import (
     months_per_inch,
     stall_over_on,
     steps_down,
+    survival_months,
     watering_l,
     zone_number,
 )
@@ -112,6 +113,15 @@ def test_how_long_published_watering_stays_frequent(
 ):
     steps = steps_down(caliper_in * MM_PER_INCH)
     assert steps == (daily_until, every_other_until)
+
+
+@pytest.mark.parametrize(
+    ("caliper_in", "months"),
+    [(1.9, (2, 3)), (2.0, (3, 4)), (4.0, (4, 5))],
+)
+def test_how_long_two_waterings_a_week_keep_a_tree_alive(caliper_in, months):
+    # Florida urban forestry council and UF/IFAS, for survival only, by trunk.
+    assert survival_months(caliper_in * MM_PER_INCH) == months
 
 
 @pytest.mark.parametrize(

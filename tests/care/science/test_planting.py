@@ -20,6 +20,7 @@ from care.science.planting import (
     planting_hole,
     septic_distance_m,
 )
+from orchard.catalogue.species import species_catalogue
 from tests.care.rules.cases import species, tree
 
 INCH_M = 0.0254
@@ -119,6 +120,52 @@ def test_the_way_to_a_drain_field(height_ft, feet):
 def test_the_way_to_a_wall(height_ft, feet):
     # takingroot.info: 10 ft up to 40 ft of height, 15 ft beyond.
     assert building_distance_m(height_ft * FOOT_M) / FOOT_M == pytest.approx(feet)
+
+
+# Feet between trees, Oregon State EC 819 (read in a reprint).
+OREGON_FT = {
+    "apple": (5, 40),
+    "apricot": (15, 25),
+    "sour_cherry": (14, 20),
+    "sweet_cherry": (20, 35),
+    "fig": (12, 20),
+    "peach": (12, 15),
+    "pear": (10, 20),
+    "asian_persimmon": (15, 20),
+    "european_plum": (10, 20),
+    "japanese_plum": (10, 20),
+}
+
+
+@pytest.mark.parametrize("key", OREGON_FT)
+def test_the_usual_distances_shown_lie_in_oregons_range(key):
+    low, high = OREGON_FT[key]
+    feet = species_catalogue()[key].spacing_typical_m / FOOT_M
+    # The catalogue rounds metres.
+    assert low - 0.1 <= feet <= high + 0.1
+
+
+def test_pawpaw_is_the_one_that_differs():
+    # Oregon: 15-20 ft; Kentucky State University plants 8 ft apart in the row.
+    assert species_catalogue()["pawpaw"].spacing_typical_m / FOOT_M < 15
+
+
+@pytest.mark.parametrize(
+    ("key", "feet"),
+    [
+        # University of Arizona Master Gardener manual: apricot 18, cherries 20 and 25,
+        # fig 15, almond 25, apple 12 dwarf to 25 standard.
+        ("apricot", 18),
+        ("sour_cherry", 20),
+        ("sweet_cherry", 25),
+        ("fig", 15),
+        ("almond", 25),
+        ("apple", 18),
+    ],
+)
+def test_arizonas_distances_are_never_called_too_close(key, feet):
+    least = species_catalogue()[key].spacing_min_m
+    assert not is_too_close(feet * FOOT_M, species(key, spacing_min_m=least))
 
 
 @pytest.mark.parametrize(

@@ -5,9 +5,10 @@ from datetime import date, timedelta
 import pytest
 from hypothesis import given, strategies as st
 
-from care.science.container_water import pot_diameter_m
+from care.science.container_water import LEACHING_FRACTION, pot_diameter_m
 from care.science.potting import (
     INCH_M,
+    YEARS_BETWEEN,
     is_cramped,
     next_pot,
     pot_litres,
@@ -16,6 +17,7 @@ from care.science.potting import (
     years_due_on,
 )
 from care.science.season import growth_start
+from orchard.catalogue.species import species_catalogue
 from tests.care.rules.cases import MILD, WARM, morning, orange, outlook, species, tree
 
 
@@ -100,3 +102,23 @@ def test_tender_ones_once_they_grow():
 
 def test_years_are_counted_from_the_last_potting():
     assert years_due_on(date(2012, 3, 1), 3.0) == date(2015, 3, 2)
+
+
+@pytest.mark.parametrize(
+    "key", ["orange", "lemon", "lime", "mandarin_satsuma", "grapefruit"]
+)
+def test_grown_citrus_ends_in_fifteen_gallons_or_more(key):
+    # UF/IFAS Gardening Solutions and reprints: a final pot of 15 gal or more.
+    assert species_catalogue()[key].container_min_l >= 15 * 3.785411784
+
+
+def test_what_runs_out_below_lies_in_the_published_tenth_to_fifth():
+    # 10-20 % leaching fraction, from memory.
+    assert 0.10 <= LEACHING_FRACTION <= 0.20
+
+
+def test_years_between_pottings_span_both_published_rules():
+    # 2-3 years (extension reprints), 3-5 (University of Nevada).
+    least, usual, most = YEARS_BETWEEN
+    assert (least, most) == (2, 5)
+    assert usual == 3

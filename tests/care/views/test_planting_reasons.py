@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from care.facts import (
+    Goal,
     RainFacts,
     RainState,
     SiteFacts,
@@ -97,6 +98,11 @@ CASES: dict[str, tuple[Any, Situation, str]] = {
         establishing,
         at(tree(**NEW, support=Support.STAKE, watered_radius_m=0.2), water=WIDE),
         "settled",
+    ),
+    "only to survive": (
+        establishing,
+        at(tree(**NEW, goal=Goal.SURVIVAL)),
+        "twice a week for 2 to 3 months",
     ),
     "new orange": (establishing, at(tree(orange(), **NEW)), "most of a year"),
     "settled by the balance": (
