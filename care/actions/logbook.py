@@ -82,6 +82,7 @@ def log_harvest(
             is_firm=True,
             earliest__lte=on,
         )
+        .exclude(action="hold")  # a notice not to pick is not answered by picking
         .order_by("due", "pk")
         .first()
     )

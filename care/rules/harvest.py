@@ -14,7 +14,7 @@ from care.science.crop import (
     is_bearing,
     ripening_days,
 )
-from care.science.reach import REACH_M, working_height_m
+from care.science.reach import CAREFUL_M, REACH_M, working_height_m
 from care.science.season import Window
 from care.science.yields import NOVICE_KG_PER_HOUR, Expected, expected_crop
 
@@ -323,13 +323,15 @@ def _minutes(situation: Situation, turn: Turn) -> int:
 
 def _cautions(situation: Situation) -> tuple[str, ...]:
     tree = situation.tree
-    is_high = working_height_m(tree, situation.today) > REACH_M
+    height_m = working_height_m(tree, situation.today)
+    is_high = height_m > REACH_M
     note = tree.species.toxicity_note
     is_safe = tree.species.feed_group in SAFE_GROUPS or note in HARMLESS
     codes = {
         "power_lines": tree.near_wires,
         "look_for_wires": is_high and not tree.near_wires,
         "ladder": is_high and not tree.near_wires,
+        "stay_on_the_ground": height_m > CAREFUL_M,
         "waiting_days": True,
         "windfalls": True,
         "mango_sap": tree.species.key == "mango",

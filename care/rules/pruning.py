@@ -34,8 +34,8 @@ SAW_YEARS = 3.0
 EFFORT_SMALL_MINUTES = 20  # 5-30 minutes a small tree (from memory)
 EFFORT_TALL_MINUTES = 50  # 34 minutes a standard apple, half more for novices
 EFFORT_CHECK_MINUTES = 3
-# Cuts that end a question or a stop, by the words behind the task.
 STOPS = ("prune_near_wires", "prune_too_tall")
+UNMEASURED = ("prune_own_rule", "prune_formative")  # no share of the crown is named
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,7 +148,7 @@ def _proposal(situation: Situation, slot: Slot, share: float | None) -> Proposal
         return _check(situation, slot, due, "prune_ask_past")
     limit = crown_limit(tree.species)
     code = _code(situation, slot, limit)
-    amount = None if code == "prune_own_rule" else share
+    amount = None if code in UNMEASURED else share
     return Proposal(
         tree_id=tree.id,
         kind=KIND,
@@ -177,6 +177,9 @@ def _due(situation: Situation, slot: Slot) -> date:
 
 
 def _code(situation: Situation, slot: Slot, limit: CrownLimit) -> str:
+    years = situation.tree.years_since_planting(_due(situation, slot))
+    if years is not None and years < 1:
+        return "prune_formative"
     if limit.own_rule:
         return "prune_own_rule"
     if situation.tree.species.prune_system == "none":

@@ -15,7 +15,7 @@ from care.science.crop import (
     crops_near,
     is_bearing,
 )
-from care.science.reach import FRESH_YEARS, REACH_M, working_height_m
+from care.science.reach import CAREFUL_M, FRESH_YEARS, REACH_M, working_height_m
 from care.science.season import Window
 
 KIND = "thinning"
@@ -154,5 +154,10 @@ def _would_change(turn: Turn) -> tuple[str, ...]:
 def _cautions(situation: Situation) -> tuple[str, ...]:
     if situation.tree.near_wires:
         return ("power_lines",)
-    is_high = working_height_m(situation.tree, situation.today) > REACH_M
-    return ("look_for_wires", "ladder") if is_high else ()
+    height_m = working_height_m(situation.tree, situation.today)
+    codes = {
+        "look_for_wires": height_m > REACH_M,
+        "ladder": height_m > REACH_M,
+        "stay_on_the_ground": height_m > CAREFUL_M,
+    }
+    return tuple(code for code, applies in codes.items() if applies)

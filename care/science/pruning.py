@@ -3,15 +3,8 @@
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-import numpy as np
-
 from care.facts import Origin, Situation, SpeciesFacts, WeatherSeries, WorkDone
-from care.science.season import (
-    is_tender,
-    season_of,
-    start_of_growth,
-    work_of_season,
-)
+from care.science.season import is_tender, work_of_season
 
 CROWN_SHARE_LIMIT = 0.25  # ANSI A300 (1995) 5.3.1: a quarter of the foliage a season
 HARDY_HOLD_C = -12.0  # common practice, no source: an exceptional low for hardy trees
@@ -22,8 +15,6 @@ RAIN_DAY_MM = 1.0
 DRY_DAYS = 3  # after cuts on trees that wet wounds make ill; common practice, no source
 DROUGHT_KS = 0.5  # common practice, no source: a tree this thirsty is left alone
 DROUGHT_DAYS = 3
-FREEZE_DAYS = 60  # a freeze longer ago shows by now; common practice, no source
-REGROWTH_DAYS = 42  # until damage shows where no growth was seen; from memory
 RENOVATION_SEASONS = 3  # Washington State Extension in the Kitsap Sun, 1996
 LARGE_LIMBS = 2  # a year, same source
 GROWN_YEARS = 6.0  # common practice, no source: old enough to be neglected
@@ -46,7 +37,7 @@ class CrownLimit:
 
 @dataclass(frozen=True, slots=True)
 class Held:
-    """Cuts wait until a day; ``by`` is cold, heat, wet, drought or freeze."""
+    """Cuts wait until a day; ``by`` is cold, heat, wet or drought."""
 
     until: date
     by: str
@@ -126,10 +117,10 @@ def hold_until(situation: Situation) -> Held | None:
 
     Tender plants wait at any forecast frost, hardy ones only at exceptional lows; all
     wait at 100 degF and in drought; stone fruit, almond, olive and pistachio wait for
-    three dry days; freeze damage waits for new growth.
+    three dry days. Wood hurt by a freeze is the freeze rule's to wait for.
     """
     found = (_weather_hold(situation), _wet(situation), _thirst(situation))
-    held = [each for each in (*found, _freeze(situation)) if each is not None]
+    held = [each for each in found if each is not None]
     return max(held, key=lambda each: each.until, default=None)
 
 
@@ -186,31 +177,3 @@ def _thirst(situation: Situation) -> Held | None:
     if water is None or water.stress_ks >= DROUGHT_KS:
         return None
     return Held(situation.today + timedelta(days=DROUGHT_DAYS), "drought")
-
-
-def _freeze(situation: Situation) -> Held | None:
-    """Return until when wood that a freeze hurt is left alone: new growth shows it."""
-    frozen = last_freeze(situation)
-    if frozen is None:
-        return None
-    southern = situation.site.is_southern
-    growth = start_of_growth(situation, season_of(frozen, southern=southern))
-    until = frozen + timedelta(days=REGROWTH_DAYS)
-    if growth.basis == "seen" and growth.on > frozen:
-        until = growth.on
-    return Held(until, "freeze") if until > situation.today else None
-
-
-def last_freeze(situation: Situation) -> date | None:
-    """Return the last day that hurt a tender tree in the ground, or ``None``."""
-    species, series = situation.tree.species, situation.weather
-    limit = species.damage_temp_mature_c
-    if limit is None or series is None or not is_tender(species):
-        return None
-    if situation.tree.in_container:
-        return None
-    first = max(0, series.index(situation.today) - FREEZE_DAYS)
-    last = min(len(series), max(0, series.index(situation.today) + 1))
-    read = np.array([letter == "o" for letter in series.origin[first:last]], dtype=bool)
-    hurt = np.flatnonzero(read & (series.tmin_c[first:last] <= limit))
-    return series.start + timedelta(days=first + int(hurt[-1])) if len(hurt) else None

@@ -10,14 +10,15 @@ OWN_RULES = {
         "ones in the middle, and shorten the rest."
     ),
     "vine": "A vine is cut back much harder than a tree, by its own rule.",
-    "canes": "Take canes that have fruited to the ground.",
+    "canes": (
+        "Take out the oldest canes at the ground; of brambles all that have fruited."
+    ),
 }
 HELD = {
     "cold": "severe cold",
     "heat": "heat",
     "wet": "rain: wounds must stay dry",
     "drought": "drought: water it first",
-    "freeze": "a freeze: new growth will show what is dead",
 }
 TIMINGS = {
     "dormant": "The window ends when its buds break.",
@@ -84,7 +85,14 @@ def _prune_renovate(teller: Teller) -> str:
 
 def _prune_own(teller: Teller) -> str:
     rule = OWN_RULES.get(teller.reason.text("own_rule"), "")
-    return f"{_prune(teller)} {rule}".strip()
+    lower = ""
+    if teller.reason.number("height_after_m") is not None:
+        lower = f" Bring it to {teller.amount('height_after_m', 'm')} this season."
+    return f"{_prune(teller)} {rule}{lower}"
+
+
+def _prune_formative(teller: Teller) -> str:
+    return f"{_prune(teller)} In its first year only dead and broken wood comes off."
 
 
 def _prune_numbers(teller: Teller) -> tuple[Told, ...]:
@@ -301,6 +309,7 @@ SENTENCES: dict[str, Callable[[Teller], str]] = {
     "prune_to_height": _prune_to_height,
     "prune_renovate": _prune_renovate,
     "prune_own_rule": _prune_own,
+    "prune_formative": _prune_formative,
     "prune_ask_past": _prune_ask,
     "prune_near_wires": _prune_wires,
     "prune_too_tall": _prune_tall,

@@ -47,6 +47,13 @@ def test_a_harvest_before_the_window_ticks_nothing(picking):
     assert picking.status == "open"
 
 
+def test_a_notice_not_to_pick_is_not_answered_by_picking(picking):
+    Task.objects.filter(pk=picking.pk).update(action="hold", key="2025/hold0705")
+    assert harvest(picking.tree).task is None
+    picking.refresh_from_db()
+    assert picking.status == "open"
+
+
 def test_taking_the_harvest_back_asks_for_the_picking_again(picking):
     entry = harvest(picking.tree)
     picking.refresh_from_db()

@@ -308,7 +308,7 @@ def test_how_ripeness_shows(key, group, sign):
     [
         ({"height_m": 2.0}, ()),
         ({"height_m": 3.0}, ("look_for_wires", "ladder")),
-        ({"height_m": None}, ("look_for_wires", "ladder")),
+        ({"height_m": None}, ("look_for_wires", "ladder", "stay_on_the_ground")),
         ({"height_m": None, "in_container": True}, ()),
         ({"height_m": 3.0, "near_wires": True}, ("power_lines",)),
     ],

@@ -123,7 +123,9 @@ def test_a_tree_is_not_pruned_before_it_is_planted():
     vine = species("currant", habit="shrub", prune_system="cane")
     planted = date(2014, 2, 20)
     late = tree(vine, planted_on=planted, entered_on=planted)
-    assert propose(morning(planted, late))[0].earliest == planted
+    (first,) = propose(morning(planted, late))
+    assert (first.earliest, first.reason.code) == (planted, "prune_formative")
+    assert first.amount is None
 
 
 def test_a_window_before_the_planting_is_no_task():

@@ -95,7 +95,7 @@ def test_without_bloom_there_is_nothing_to_count_from():
     [
         ({"height_m": 1.9}, ()),
         ({"height_m": 3.0}, ("look_for_wires", "ladder")),
-        ({"height_m": None}, ("look_for_wires", "ladder")),
+        ({"height_m": None}, ("look_for_wires", "ladder", "stay_on_the_ground")),
         ({"height_m": 3.0, "near_wires": True}, ("power_lines",)),
     ],
 )

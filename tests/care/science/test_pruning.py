@@ -6,21 +6,19 @@ import numpy as np
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from care.facts import Stage, StageDay, WaterOutlook, WorkDone
+from care.facts import WaterOutlook, WorkDone
 from care.science.pruning import (
     CROWN_SHARE_LIMIT,
     LARGE_LIMBS,
     crown_limit,
     height_step_m,
     hold_until,
-    last_freeze,
     needs_dry_wounds,
     renovation_season,
     share_left,
 )
 from tests.care.rules.cases import (
     MILD,
-    WARM_SOUTH,
     minima,
     morning,
     orange,
@@ -135,7 +133,7 @@ def held(series, kind=None, today=TODAY, **more):
 def test_hardy_trees_wait_only_for_exceptional_lows():
     frost = minima(TODAY, [-5.0, -5.0, 1.0])
     assert held(frost) is None
-    assert held(frost, orange(damage_temp_mature_c=None)) == (date(2014, 1, 12), "cold")
+    assert held(frost, orange()) == (date(2014, 1, 12), "cold")
     assert held(minima(TODAY, [-5.0, -15.0, 1.0])) == (date(2014, 1, 12), "cold")
 
 
@@ -182,44 +180,6 @@ def thirsty(ks):
 def test_a_tree_in_drought_is_watered_first():
     assert held(None, water=thirsty(0.4)) == (date(2014, 1, 13), "drought")
     assert held(None, water=thirsty(0.6)) is None
-
-
-def test_freeze_damage_waits_for_new_growth():
-    frozen = date(2014, 1, 3)
-    series = minima(frozen, [-6.0] + [3.0] * 7, "o")
-    # No growth seen: six weeks after the freeze
-    assert held(series, orange()) == (frozen + timedelta(days=42), "freeze")
-    buds = StageDay(Stage.BUD_BREAK, 2014, date(2014, 1, 9), "seen")
-    assert held(series, orange(), stages=(buds,)) is None
-    assert held(series) is None  # an apple was not hurt
-    long_ago = minima(date(2013, 11, 1), [-6.0] + [3.0] * 70, "o")
-    assert held(long_ago, orange()) is None
-
-
-@pytest.mark.parametrize(
-    ("series", "kind", "potted"),
-    [
-        (None, orange(), False),
-        (minima(TODAY, [-9.0], "o"), orange(damage_temp_mature_c=None), False),
-        (minima(TODAY, [-9.0], "o"), orange(), True),
-        (minima(TODAY, [-9.0], "f"), orange(), False),
-        (minima(date(2014, 2, 1), [-9.0], "o"), orange(), False),
-        (minima(date(2013, 2, 1), [-9.0], "o"), orange(), False),
-    ],
-    ids=["no weather", "no figure", "pot", "forecast", "later", "a year ago"],
-)
-def test_what_is_no_freeze(series, kind, potted):
-    its_tree = tree(kind, in_container=potted)
-    assert last_freeze(morning(TODAY, its_tree, weather=series)) is None
-
-
-def test_a_southern_freeze_in_july_waits_for_spring():
-    frozen = date(2014, 7, 3)
-    series = minima(frozen, [-6.0, 3.0, 3.0], "o")
-    found = hold_until(
-        morning(date(2014, 7, 5), tree(orange()), WARM_SOUTH, weather=series)
-    )
-    assert (found.until, found.by) == (date(2014, 8, 14), "freeze")
 
 
 @given(

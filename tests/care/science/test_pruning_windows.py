@@ -190,6 +190,11 @@ def test_tender_trees_wait_for_the_last_frost_and_stop_well_before_the_first():
     assert windows(banana, unknown)[0] == Window(date(2014, 5, 6), date(2014, 10, 31))
 
 
+def test_a_hardy_evergreen_keeps_its_months():
+    olive = species_facts("olive")
+    assert windows(olive, SHORT)[0] == Window(date(2014, 3, 1), date(2014, 5, 31))
+
+
 @pytest.mark.parametrize(
     ("key", "timing"),
     [

@@ -73,6 +73,20 @@ CASES = {
         "Bring it to 5 m",
     ),
     "own": (pruning, date(2015, 2, 10), its("peach"), {}, "a third"),
+    "first year": (
+        pruning,
+        date(2015, 3, 10),
+        its("currant", planted_on=date(2015, 3, 1), entered_on=date(2015, 3, 1)),
+        {},
+        "broken wood",
+    ),
+    "own, to height": (
+        pruning,
+        date(2015, 2, 10),
+        its("peach", height_m=4.0, height_target_m=3.5),
+        {},
+        "Bring it to 3.5 m",
+    ),
     "past": (pruning, WINTER_DAY, tree(entered_on=WINTER_DAY), {}, "unknown past"),
     "wires": (pruning, WINTER_DAY, tree(near_wires=True), {}, "50 kV"),
     "tall": (pruning, WINTER_DAY, tree(height_m=9.0), {}, "professional"),
@@ -144,7 +158,16 @@ def test_every_rule_hold_and_timing_has_words():
         OWN_RULES
     )
     assert {timing.value for timing in Timing} == set(TIMINGS)
-    assert set(HELD) == {"cold", "heat", "wet", "drought", "freeze"}
+    assert set(HELD) == {"cold", "heat", "wet", "drought"}
+
+
+@pytest.mark.parametrize("case", CASES)
+def test_no_spray_is_ever_advised(case):
+    rule, day, its_tree, more, _ = CASES[case]
+    proposal, teller = told(rule, day, its_tree, more)
+    sentence = SENTENCES[proposal.reason.code](teller).lower()
+    for word in ("spray", "copper", "fungicide", "insecticide", "herbicide", "paint"):
+        assert word not in sentence.replace("no wound paint", "")
 
 
 def test_a_figure_from_memory_says_so():
