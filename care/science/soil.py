@@ -136,5 +136,5 @@ def adjusted_depletion_p(table_p: Array | float, crop_et_mm: Array | float) -> A
     array, 0.1 to 0.8
         Less on a hot day, more on a mild one. Source: FAO-56 Table 22, footnote 2.
     """
-    shifted = np.asarray(table_p) + 0.04 * (5 - np.asarray(crop_et_mm))
+    shifted = np.asarray(table_p) + 0.04 * 5 - 0.04 * np.asarray(crop_et_mm)
     return np.asarray(np.clip(shifted, 0.1, 0.8))

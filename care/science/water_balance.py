@@ -21,6 +21,7 @@ NEW_RING_DEPLETED = 0.30  # of the soil that roots grow into; no source
 ROOT_BASE_C = (
     6.0  # below it roots hardly grow: Alvarez-Uria & Koerner (2007), second hand
 )
+SMALLEST = 1e-12  # stands for an empty store where one divides
 DEAD_BAND = 0.15  # of the inner store: below this nothing is worth watering; ours
 
 
@@ -40,10 +41,13 @@ def stress_coefficient(
         1 while the readily available water lasts.
         Source: Allen et al. (1998), FAO-56, Eq. 84.
     """
-    left = np.asarray(total, dtype=np.float64) - np.asarray(depletion)
-    span = np.asarray(total, dtype=np.float64) - np.asarray(readily)
-    share = np.divide(left, span, out=np.zeros_like(left + span), where=span > 0)
-    return np.asarray(np.clip(share, 0.0, 1.0))
+    left = np.maximum(np.asarray(total) - np.asarray(depletion), 0.0)
+    return _held_back(left, np.asarray(total) - np.asarray(readily))
+
+
+def _held_back(left: Array, left_when_stress_begins: Array) -> Array:
+    share = left / np.maximum(left_when_stress_begins, SMALLEST)
+    return np.minimum(share, 1.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,16 +133,18 @@ class RootZones:
         )
 
     def ring_area_m2(self, warmth: Array) -> Array:
-        """Return the ground between the root ball and the reach of the roots [m2]."""
+        """Return the ground between the root ball and the reach of the roots [m2].
+
+        Shape as ``warmth``; (trees,) where nobody's roots are still spreading.
+        """
         if not self.root_growth_m_per_degree_day.any():
-            return np.zeros(np.shape(warmth))  # nobody's roots are still spreading
+            return np.zeros_like(self.ball_radius_m)
         reach = self.root_radius_m(warmth)
         return np.asarray(np.pi * (reach**2 - self.ball_radius_m**2))
 
-    def outer_store_l(self, warmth: Array) -> Array:
-        """Return the capacity of the outer store after so much warmth [L]."""
-        ring = self.ring_store_l_per_m2 * self.ring_area_m2(warmth)
-        return np.asarray(self.outer_capacity_l + ring)
+    def outer_store_l(self, ring_m2: Array) -> Array:
+        """Return the capacity of the outer store with a ring of that area [L]."""
+        return np.asarray(self.outer_capacity_l + self.ring_store_l_per_m2 * ring_m2)
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,17 +173,44 @@ class Forcing:
 class Morning:
     """A day after its water has arrived and before the tree has used any."""
 
+    zones: RootZones
+    day: Forcing
     stored: Stored
+    ring_m2: Array
+    grown_l: Array  # capacity of the soil that roots have grown into since yesterday
     outer_capacity_l: Array
     depletion_p: Array
-    spare_l: Array  # readily available and still there, both stores
-    readily_available_l: Array
+    inner_left_l: Array
+    outer_left_l: Array
     inner_ks: Array  # of either store by itself
     outer_ks: Array
     stress_ks: Array  # what the tree feels
-    wanted_l: Array  # use without stress, evaporation where one waters included
     drained_l: Array
-    ring_water_l: Array  # brought by soil the roots have grown into
+
+    @property
+    def ring_water_l(self) -> Array:
+        """Water that the soil brought into which roots have grown [L]."""
+        return (1 - NEW_RING_DEPLETED) * self.grown_l
+
+    @property
+    def wanted_l(self) -> Array:
+        """Use without stress, evaporation where one waters included [L]."""
+        bare_m2 = self.zones.inner_evaporation_m2
+        return self.day.et0_mm * (self.day.demand_m2 + bare_m2)
+
+    @property
+    def readily_available_l(self) -> Array:
+        """What may be used before stress, both stores full [L]."""
+        both = self.zones.inner_capacity_l + self.outer_capacity_l
+        return self.depletion_p * both
+
+    @property
+    def spare_l(self) -> Array:
+        """What is left of that in both stores, each not below zero [L]."""
+        share = self.depletion_p
+        inner = share * self.zones.inner_capacity_l - self.stored.inner_missing_l
+        outer = share * self.outer_capacity_l - self.stored.outer_missing_l
+        return np.maximum(inner, 0.0) + np.maximum(outer, 0.0)
 
     def is_half_used(self, inner_capacity_l: Array) -> Flags:
         """Return whether half of the readily available water is gone.
@@ -231,41 +264,52 @@ def arrive(zones: RootZones, stored: Stored, day: Forcing) -> Morning:
         Source: FAO-56 Eq. 84-86 extended to two stores by this program.
     """
     warmth = stored.warmth + day.warming
-    before = zones.outer_store_l(stored.warmth)
-    outer_capacity = zones.outer_store_l(warmth)
-    grown = outer_capacity - before
-    ring_area = zones.ring_area_m2(warmth)
+    ring = zones.ring_area_m2(warmth)
+    grown = zones.ring_store_l_per_m2 * (ring - zones.ring_area_m2(stored.warmth))
+    inner, outer, drained = _fill(zones, stored, day, ring, grown)
 
-    inner = (
-        stored.inner_missing_l - day.rain_mm * zones.inner_rain_area_m2 - day.given_l
-    )
-    overflow = np.maximum(-inner, 0.0)
-    inner = np.maximum(inner, 0.0)
-    caught = zones.outer_rain_area_m2 + zones.ring_rain_share * ring_area
-    outer = stored.outer_missing_l + NEW_RING_DEPLETED * grown
-    outer = outer - (day.rain_mm - day.runoff_mm) * caught
-    outer = outer - zones.spill_share * overflow
-    drained = np.maximum(-outer, 0.0) + (1 - zones.spill_share) * overflow
-    outer = np.maximum(outer, 0.0)
-
+    inner_capacity = zones.inner_capacity_l
+    outer_capacity = zones.outer_store_l(ring)
     share = adjusted_depletion_p(zones.depletion_p, day.kc_et_mm)
-    inner_raw, outer_raw = share * zones.inner_capacity_l, share * outer_capacity
-    inner_ks = stress_coefficient(inner, zones.inner_capacity_l, inner_raw)
-    outer_ks = stress_coefficient(outer, outer_capacity, outer_raw)
-    is_reserve = outer_capacity > OUTER_COUNTS_FROM * zones.inner_capacity_l
+    held = 1 - share
+    inner_left = np.maximum(inner_capacity - inner, 0.0)
+    outer_left = np.maximum(outer_capacity - outer, 0.0)
+    inner_ks = _held_back(inner_left, held * inner_capacity)
+    outer_ks = _held_back(outer_left, held * outer_capacity)
+    is_reserve = outer_capacity > OUTER_COUNTS_FROM * inner_capacity
     return Morning(
+        zones=zones,
+        day=day,
         stored=Stored(inner, outer, warmth),
+        ring_m2=ring,
+        grown_l=grown,
         outer_capacity_l=outer_capacity,
         depletion_p=share,
-        spare_l=np.maximum(inner_raw - inner, 0) + np.maximum(outer_raw - outer, 0),
-        readily_available_l=inner_raw + outer_raw,
+        inner_left_l=inner_left,
+        outer_left_l=outer_left,
         inner_ks=inner_ks,
         outer_ks=outer_ks,
         stress_ks=np.where(is_reserve, np.maximum(inner_ks, outer_ks), inner_ks),
-        wanted_l=day.et0_mm * (day.demand_m2 + zones.inner_evaporation_m2),
         drained_l=drained,
-        ring_water_l=(1 - NEW_RING_DEPLETED) * grown,
     )
+
+
+def _fill(
+    zones: RootZones, stored: Stored, day: Forcing, ring_m2: Array, grown_l: Array
+) -> tuple[Array, Array, Array]:
+    """Return what either store misses after the water has come, and what drained."""
+    inner = (
+        stored.inner_missing_l - day.rain_mm * zones.inner_rain_area_m2 - day.given_l
+    )
+    inner_missing = np.maximum(inner, 0.0)
+    overflow = inner_missing - inner
+    caught = zones.outer_rain_area_m2 + zones.ring_rain_share * ring_m2
+    outer = stored.outer_missing_l + NEW_RING_DEPLETED * grown_l
+    outer = outer - (day.rain_mm - day.runoff_mm) * caught
+    outer = outer - zones.spill_share * overflow
+    outer_missing = np.maximum(outer, 0.0)
+    drained = outer_missing - outer + (1 - zones.spill_share) * overflow
+    return inner_missing, outer_missing, drained
 
 
 def use(zones: RootZones, morning: Morning, day: Forcing) -> Evening:
@@ -281,19 +325,15 @@ def use(zones: RootZones, morning: Morning, day: Forcing) -> Evening:
     inner, outer = morning.stored.inner_missing_l, morning.stored.outer_missing_l
     inner_pull = zones.inner_capacity_l * morning.inner_ks
     outer_pull = morning.outer_capacity_l * morning.outer_ks
-    pull = inner_pull + outer_pull
-    inner_share = np.divide(inner_pull, pull, out=np.zeros_like(pull), where=pull > 0)
-
     wanted = day.et0_mm * day.demand_m2 * morning.stress_ks
-    inner_left = np.maximum(zones.inner_capacity_l - inner, 0.0)
-    outer_left = np.maximum(morning.outer_capacity_l - outer, 0.0)
-    inner_taken = np.minimum(wanted * inner_share, inner_left)
-    outer_taken = np.minimum(
-        wanted * np.where(pull > 0, 1 - inner_share, 0), outer_left
-    )
+    per_pull = wanted / np.maximum(inner_pull + outer_pull, SMALLEST)
 
-    ring_cover = zones.ring_cover_share * zones.ring_area_m2(morning.stored.warmth)
-    cover = (zones.outer_cover_m2 + ring_cover) * day.et0_mm * morning.outer_ks
+    inner_left, outer_left = morning.inner_left_l, morning.outer_left_l
+    inner_taken = np.minimum(per_pull * inner_pull, inner_left)
+    outer_taken = np.minimum(per_pull * outer_pull, outer_left)
+
+    open_ground = zones.outer_cover_m2 + zones.ring_cover_share * morning.ring_m2
+    cover = day.et0_mm * open_ground * morning.outer_ks
     inner_dried = np.minimum(
         day.et0_mm * zones.inner_evaporation_m2, inner_left - inner_taken
     )
@@ -319,6 +359,6 @@ def watered_ring_share(
     """
     ring = zones.ring_area_m2(warmth)
     inside = np.pi * (watered_radius_m**2 - zones.ball_radius_m**2)
-    share = np.divide(inside, ring, out=np.zeros_like(ring), where=ring > 0)
-    is_ring = zones.ring_store_l_per_m2 > 0
-    return np.where(is_ring, np.clip(share, 0.0, 1.0), 0.0)
+    share = np.clip(inside / np.maximum(ring, SMALLEST), 0.0, 1.0)
+    is_ring = (zones.ring_store_l_per_m2 > 0) & (ring > 0)
+    return np.where(is_ring, share, 0.0)

@@ -196,7 +196,7 @@ def test_two_stores_lose_no_water(*, rain, et0, warming, watered, demand, is_new
     last = (
         zone.inner_capacity_l
         - state.inner_missing_l
-        + zone.outer_store_l(state.warmth)
+        + zone.outer_store_l(zone.ring_area_m2(state.warmth))
         - state.outer_missing_l
     )
     assert came + ring - gone == pytest.approx((last - first).item(), abs=1e-6)
