@@ -8,19 +8,28 @@ from pathlib import Path
 import numpy as np
 from django.db import transaction
 
+from care.actions.holds import log_spray
 from care.actions.tasks import complete_task
 from care.models import Task
 from care.planning.plan_site import plan_site
 from deploy.demo.scenario import (
     ALDER_ROW,
     ALDER_ROW_BLOCKS,
+    ALDER_ROW_PLANNED,
     ALDER_ROW_TREES,
+    LEAST_AHEAD_DAYS,
     OWNER,
     PEOPLE,
+    PLANTING_DAY,
+    PLANTING_MONTH,
     QUAY_STEPS,
     QUAY_STEPS_BLOCKS,
     QUAY_STEPS_NORMALS,
     QUAY_STEPS_TREES,
+    SPRAY_PRODUCT,
+    SPRAY_WAITING_DAYS,
+    SPRAYED_DAYS_AGO,
+    SPRAYED_TREE,
     DemoTree,
 )
 from orchard.actions.people import found_orchard
@@ -121,6 +130,8 @@ def _alder_row(owner: Person, real_day: date, now: datetime, lived_days: int) ->
     fill_weather(site, record_days())
     fill_trees(site, ALDER_ROW_BLOCKS, ALDER_ROW_TREES)
     start = max(FIRST_DAY, today - timedelta(days=lived_days))
+    _plan_a_tree(site, today, entered_on=start)
+    _spray(site, owner, today - timedelta(days=SPRAYED_DAYS_AGO), now)
     _live(site, owner, start, today, now)
     return site
 
@@ -206,6 +217,39 @@ def fill_trees(
         row = add_tree(site=site, values=values, today=max(tree.planted_on, entered_on))
         for place, since in tree.stays:
             put_pot(tree=row, place=place, since=since)
+
+
+def planting_day(today: date) -> date:
+    """Return the next planting day in spring that leaves time to get ready."""
+    least = today + timedelta(days=LEAST_AHEAD_DAYS)
+    day = date(least.year, PLANTING_MONTH, PLANTING_DAY)
+    return day if day >= least else day.replace(year=least.year + 1)
+
+
+def _plan_a_tree(site: Site, today: date, entered_on: date) -> None:
+    tag, name, species_key, block = ALDER_ROW_PLANNED
+    values = {
+        "tag": tag,
+        "name": name,
+        "species_key": species_key,
+        "block": block_named(site=site, name=block),
+        "planted_on": planting_day(today),
+        "stock": "bare_root",
+    }
+    add_tree(site=site, values=values, today=entered_on)
+
+
+def _spray(site: Site, person: Person, on: date, now: datetime) -> None:
+    log_spray(
+        site=site,
+        trees=[site.trees.get(name=SPRAYED_TREE)],
+        product=SPRAY_PRODUCT,
+        waiting_days=SPRAY_WAITING_DAYS,
+        person=person,
+        on=on,
+        now=now,
+        note="Invented for this demonstration; it advises no spray.",
+    )
 
 
 def _live(site: Site, person: Person, start: date, today: date, now: datetime) -> None:

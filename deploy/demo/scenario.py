@@ -27,6 +27,12 @@ ALDER_ROW = {
     "first_frost_day": 12,
     "feed_product_name": "10-10-10",
     "feed_nitrogen_percent": 10.0,
+    "feed_density_g_per_ml": 0.96,
+    "soil_tested_on": date(2011, 10, 8),
+    "soil_ph": 6.1,
+    "soil_nitrogen": "usual",
+    "hose_bucket_l": 10.0,
+    "hose_bucket_s": 40.0,
 }
 
 QUAY_STEPS = {
@@ -39,6 +45,10 @@ QUAY_STEPS = {
     "is_frost_free": True,
     "feed_product_name": "8-3-9",
     "feed_nitrogen_percent": 8.0,
+    "hose_bucket_l": 8.0,
+    "hose_bucket_s": 30.0,
+    "water_setback_m": 3.0,
+    "local_rules": "No feeding within 3 m of the canal (an invented rule).",
 }
 
 # Invented, in the manner of a summer-rain subtropical coast: month, low °C, high °C,
@@ -153,7 +163,15 @@ ALDER_ROW_TREES = (
         "peach",
         "South wall",
         date(2014, 3, 1),
-        _young(0.8, 9.0, mulch_laid_on=date(2014, 3, 1), stock="bare_root"),
+        _young(
+            0.8,
+            9.0,
+            mulch_laid_on=date(2014, 3, 1),
+            stock="bare_root",
+            support="stake",
+            has_trunk_guard=True,
+            goal="vigour",
+        ),
     ),
     DemoTree(
         "L1", "Apple one", "apple", "Long row", date(2004, 3, 6), _bearing(4.0, 3.8)
@@ -210,7 +228,13 @@ ALDER_ROW_TREES = (
         "quince",
         "Long row",
         date(2014, 4, 12),
-        _young(0.8, 24.6, mulch_laid_on=date(2014, 4, 12)),
+        _young(
+            0.8,
+            24.6,
+            mulch_laid_on=date(2014, 4, 12),
+            has_trunk_guard=True,
+            drainage_hours=5.0,
+        ),
     ),
     DemoTree(
         "L10",
@@ -252,6 +276,17 @@ ALDER_ROW_TREES = (
     ),
 )
 
+#: Still to be planted when the demonstration opens; its day is reckoned from there.
+ALDER_ROW_PLANNED = ("L11", "Mulberry to come", "mulberry", "Long row")
+PLANTING_MONTH, PLANTING_DAY = 3, 7
+LEAST_AHEAD_DAYS = 21
+
+#: A spray with its label's waiting days; product and label are invented, no advice.
+SPRAYED_TREE = "Sour cherry"
+SPRAY_PRODUCT = "Sample spray"
+SPRAY_WAITING_DAYS = 10
+SPRAYED_DAYS_AGO = 3
+
 QUAY_STEPS_BLOCKS = ("Terrace", "Lower beds")
 QUAY_STEPS_TREES = (
     DemoTree(
@@ -284,7 +319,7 @@ QUAY_STEPS_TREES = (
         "orange",
         "Lower beds",
         date(2019, 8, 31),
-        _bearing(2.6, 2.6, mulch_laid_on=date(2026, 5, 2)),
+        _bearing(2.6, 2.6, mulch_laid_on=date(2026, 5, 2), water_distance_m=12.0),
     ),
     DemoTree(
         "T5",

@@ -10,12 +10,21 @@ from django.core.management import CommandError, call_command
 from django.utils import timezone
 
 from care.models import LogEntry, Round, Task
-from deploy.demo.load import RECORD_DAYS, clear_demo, load_demo, record_days, shift_days
+from care.planning.gather import gather
+from deploy.demo.load import (
+    RECORD_DAYS,
+    clear_demo,
+    load_demo,
+    planting_day,
+    record_days,
+    shift_days,
+)
 from orchard.models import Orchard, Person, Site, Tree
 
 pytestmark = pytest.mark.django_db
 
-REAL_DAY = date(2014, 7, 1) + timedelta(days=3 * RECORD_DAYS)
+TODAY = date(2014, 7, 1)
+REAL_DAY = TODAY + timedelta(days=3 * RECORD_DAYS)
 
 
 @pytest.fixture
@@ -57,6 +66,43 @@ def test_it_has_pots_and_freshly_planted_trees(loaded):
     assert trees.filter(in_container=True).count() >= 6
     year_before = date(2013, 7, 1)
     assert trees.filter(planted_on__range=(year_before, date(2014, 7, 1))).count() >= 3
+
+
+def test_it_has_a_tree_still_to_be_planted_and_a_staked_young_one(loaded):
+    site = Site.objects.get(slug="alder-row")
+    planned = [tree.name for tree in site.trees.all() if tree.is_planned(TODAY)]
+    assert planned == ["Mulberry to come"]
+    assert site.trees.get(name="New peach").support == Tree.Support.STAKE
+
+
+@pytest.mark.parametrize(
+    ("today", "planted_on"),
+    [
+        (date(2014, 7, 1), date(2015, 3, 7)),
+        (date(2014, 2, 14), date(2014, 3, 7)),
+        (date(2014, 2, 15), date(2015, 3, 7)),
+        (date(2015, 12, 31), date(2016, 3, 7)),
+    ],
+)
+def test_the_tree_to_come_is_planted_in_spring_with_time_to_get_ready(
+    today, planted_on
+):
+    assert planting_day(today) == planted_on
+
+
+def test_a_spray_holds_the_fruit_of_one_tree(loaded):
+    site = Site.objects.get(slug="alder-row")
+    (hold,) = gather(site, TODAY).holds
+    # Sprayed three days ago with ten days to wait.
+    assert (hold.on, hold.until) == (date(2014, 6, 28), date(2014, 7, 7))
+    assert site.trees.get(pk=hold.tree_id).name == "Sour cherry"
+
+
+def test_soil_hose_and_feed_are_known(loaded):
+    site = gather(Site.objects.get(slug="alder-row"), TODAY).site
+    assert site.soil_test is not None
+    assert site.hose_flow_l_per_min == pytest.approx(15.0)  # 10 L in 40 s
+    assert site.feed_density_g_per_ml is not None
 
 
 def test_both_sites_are_planned_and_ticked_by_what_the_program_asked(loaded):
