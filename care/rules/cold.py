@@ -4,6 +4,7 @@ from datetime import date, timedelta
 
 from care.facts import Place, Situation, WorkDone
 from care.proposals import Proposal, Reason
+from care.science.citrus_freeze import is_young_citrus
 from care.science.cold_alarm import Alarm, alarm_facts, alarm_of, first_alarm
 from care.science.cold_limits import warmest_limit
 from care.science.cold_nights import nights_ahead
@@ -20,6 +21,7 @@ LEAST_OUT_NIGHTS = 3
 LATE_DAYS = 42  # before the first frost no pot goes out again; no source
 OUT_MARGIN_C = 1.0  # warmer than the alarm, or pots go in and out; no source
 COVERED_DAYS = 2
+COVER_HOLDS_C = 8 / 1.8  # a medium row cover at best, 6-8 degF; a light one 2-5
 HEAVY_POT_L = 15.0  # wet mix, pot and plant near 23 kg, a lifting limit (from memory)
 GROUP_BAND_C = 3 / 1.8  # above the alarm: pots huddle before they must come in; ours
 GROUPED_DAYS = 60
@@ -74,13 +76,20 @@ def _tonight(situation: Situation) -> Proposal | None:
         due=act_on,
         latest=act_on,
         reason=Reason(
-            code, alarm_facts(situation, alarm), ("warmer_forecast", "stage_seen")
+            code,
+            (*alarm_facts(situation, alarm), ("beyond_cover", _is_beyond_cover(alarm))),
+            ("warmer_forecast", "stage_seen"),
         ),
         sources=(alarm.limit.source,),
         cautions=_cautions(situation, action),
         effort_minutes=effort,
         is_urgent=act_on == situation.today,
     )
+
+
+def _is_beyond_cover(alarm: Alarm) -> bool:
+    """Whether even a medium row cover leaves the night below the limit."""
+    return alarm.night.minimum_c + COVER_HOLDS_C < alarm.limit.threshold_c
 
 
 def _is_seen_to(situation: Situation, act_on: date) -> bool:
@@ -119,7 +128,8 @@ def _cautions(situation: Situation, action: str) -> tuple[str, ...]:
     soil = () if is_wet else ("water_soil_before_freeze",)
     if action == "check":
         return (*soil, "no_open_flame", "no_ladder_in_ice")
-    return ("cover_to_ground", "uncover_by_day", *soil, "no_open_flame")
+    bank = ("bank_young_citrus",) if is_young_citrus(situation) else ()
+    return ("cover_to_ground", "uncover_by_day", *bank, *soil, "no_open_flame")
 
 
 def _lift(situation: Situation) -> tuple[str, ...]:

@@ -9,9 +9,10 @@ from care.science.citrus_freeze import (
     fruit_freezes,
     harvest_alert,
     has_ripe_fruit,
+    is_young_citrus,
 )
 from care.science.cold_alarm import alarm_facts, first_alarm, night_facts
-from care.science.cold_limits import YOUNG_YEARS, warmest_limit
+from care.science.cold_limits import warmest_limit
 from care.science.cold_nights import (
     Night,
     hours_below,
@@ -138,7 +139,7 @@ def _ready_soil(situation: Situation) -> Proposal | None:
     if alarm.night.minimum_c < COLDEST_FOR_SOIL_C:
         return None
     is_clear = is_radiation_night(situation.weather, alarm.night.day)
-    pull = is_clear and _is_young_citrus(situation) and tree.mulch is not None
+    pull = is_clear and is_young_citrus(situation) and tree.mulch is not None
     return Proposal(
         tree_id=tree.id,
         kind=KIND,
@@ -166,12 +167,6 @@ def _is_soil_dry(situation: Situation) -> bool:
     is_clay = situation.site.soil_texture in CLAYS
     least = (DRY_SHARE_CLAY if is_clay else DRY_SHARE) * water.store_l
     return not (water.is_saturated or water.is_frozen) and water.missing_l >= least
-
-
-def _is_young_citrus(situation: Situation) -> bool:
-    years = situation.tree.years_since_planting(situation.today)
-    is_young = years is not None and years < YOUNG_YEARS
-    return is_young and situation.tree.species.feed_group == "citrus"
 
 
 def _uncover(situation: Situation) -> Proposal | None:

@@ -16,6 +16,7 @@ UNHARDENED_C = 5.5 / 1.8
 HARDENING_DAYS = 14
 HARDENING_NIGHT_C = 10.0
 LEAST_KNOWN_NIGHTS = 7
+YOUNG_YEARS = 3.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +75,13 @@ def has_ripe_fruit(situation: Situation) -> bool:
     if span is None or not is_bearing(tree, today):
         return False
     return is_in_span(today, span, southern=situation.site.is_southern)
+
+
+def is_young_citrus(situation: Situation) -> bool:
+    """Return whether a citrus is known to be in its first three years."""
+    years = situation.tree.years_since_planting(situation.today)
+    is_young = years is not None and years < YOUNG_YEARS
+    return is_young and situation.tree.species.feed_group == "citrus"
 
 
 def unhardened_c(series: WeatherSeries | None, today: date) -> float:

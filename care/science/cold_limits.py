@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from care.facts import Situation, Stage, StageDay
-from care.science.citrus_freeze import unhardened_c
+from care.science.citrus_freeze import YOUNG_YEARS, unhardened_c
 from care.science.frost import (
     UNVERIFIED_SPECIES,
     Severity,
@@ -21,7 +21,6 @@ from care.science.season import (
     season_of,
 )
 
-YOUNG_YEARS = 3.0
 # A figure nobody could check must not sound late: it is taken warmer by this much.
 UNVERIFIED_MARGIN_C = 2.0
 STAGE_DAYS = 21  # a bloom stage seen longer ago than this says nothing of today
@@ -69,17 +68,18 @@ def warmest_limit(situation: Situation) -> Limit | None:
     A pot's is its move-in temperature and never the ground's plus something, for roots
     set it; a tree's in the ground that of its age. Open buds may bear less than both.
     """
-    standing = wood_limit(situation)
-    if standing is not None and not situation.tree.in_container:
-        standing = _hardened(situation, standing)
+    standing = standing_limit(situation)
     limits = [limit for limit in (standing, bud_limit(situation)) if limit is not None]
     margin_c = situation.site.frost_margin_c
     return max(limits, key=lambda limit: limit.alarm_c(margin_c), default=None)
 
 
-def wood_limit(situation: Situation) -> Limit | None:
-    """Return what hardened wood in the ground, or the roots of a pot, bear."""
-    return _pot(situation) if situation.tree.in_container else _ground(situation)
+def standing_limit(situation: Situation) -> Limit | None:
+    """Return what a pot, or a tree in the ground as hardened as it is, stands."""
+    if situation.tree.in_container:
+        return _pot(situation)
+    wood = wood_limit(situation)
+    return None if wood is None else _hardened(situation, wood)
 
 
 def _figure(situation: Situation, field: str, value: float | None) -> Limit | None:
@@ -105,8 +105,8 @@ def _pot(situation: Situation) -> Limit | None:
     return Limit(TENDER_POT_C, "tender_pot", "common_practice", worst_c=worst_c)
 
 
-def _ground(situation: Situation) -> Limit | None:
-    """Return the young or grown tree's limit; unknown age counts as young.
+def wood_limit(situation: Situation) -> Limit | None:
+    """Return what hardened wood of a tree's age bears; unknown age counts as young.
 
     A grown tree's figure in the place of a young one's is too cold, hence unverified.
     """

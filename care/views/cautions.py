@@ -66,6 +66,7 @@ CAUTIONS = {
     "huddle_by_wall": "If it cannot come in, stand it close to other pots by a wall that faces the sun, on the ground, its pot wrapped: better than nothing, not safe.",
     "mulch_back_before_frost": "Pull the mulch back from under a young citrus before a clear, calm frost night and put it back after (LSU AgCenter); others leave it to guard the roots. Pots keep theirs.",
     "frozen_wood_stays": "Leave brown leaves and frozen wood on until new shoots show what lives: cutting sooner costs live wood.",
+    "bank_young_citrus": "Bank clean soil 30 to 45 cm (12-18 in) up a young citrus trunk, above its graft, and take it off when the frosts are over.",
     "cover_to_ground": "Let the cover reach the ground, so that it holds the soil's warmth.",
     "uncover_by_day": "Take the cover off by day: under it the sun cooks the leaves.",
     "water_soil_before_freeze": "Moist soil gives more warmth than dry: water before the frost, but not clay that is wet already.",

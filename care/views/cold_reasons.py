@@ -121,6 +121,13 @@ def _cold(teller: Teller) -> str:
     )
 
 
+def _cover(teller: Teller) -> str:
+    holds = " A light row cover holds 1 to 3 °C (2-5 °F), a medium one 3 to 4.5 °C (6-8 °F)."
+    if teller.reason.holds("beyond_cover"):
+        holds += " This night may be too cold for either: cover it all the same."
+    return f"{_cold(teller)}{holds}"
+
+
 def _tall(teller: Teller) -> str:
     return f"{_cold(teller)} It is too tall to cover safely: moist soil helps a little."
 
@@ -203,7 +210,7 @@ def _damage_numbers(teller: Teller) -> tuple[Told, ...]:
 
 SENTENCES: dict[str, Callable[[Teller], str]] = {
     "cold_move_in": _cold,
-    "cold_cover": _cold,
+    "cold_cover": _cover,
     "cold_too_tall_to_cover": _tall,
     "cold_group": _group,
     "cold_move_out": _out,

@@ -18,6 +18,8 @@ from care.views.wording import (
 from orchard.units import UnitSystem
 
 NO_BLOCK = "Elsewhere"
+#: Kinds whose urgent work is of no use after sunset.
+BEFORE_DARK = frozenset({"cold", "freeze"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +78,7 @@ def _when(task: Task, today: date) -> str:
         return f"likely {day_range(task.likely_from, task.likely_to, today)}"
     if not task.is_firm:
         return f"likely {day_words(task.due, today)}"
-    if task.is_urgent and task.kind == "cold" and task.latest <= today:
+    if task.is_urgent and task.kind in BEFORE_DARK and task.latest <= today:
         return "before dark"
     if is_now(task, today):
         return by_day(task.latest, today)

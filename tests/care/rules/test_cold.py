@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from care.facts import ColdPocket, Observation, Place, Span, Stay, WorkDone
+from care.facts import ColdPocket, MonthDay, Observation, Place, Span, Stay, WorkDone
 from care.rules.cold import propose
 from tests.care.rules.cases import (
     MILD,
@@ -330,6 +330,23 @@ def test_the_evening_and_the_pocket_can_ring_where_the_forecast_does_not():
     assert (task.reason.fact("told_c"), task.reason.fact("minimum_c")) == (6.0, 3.0)
 
 
+@pytest.mark.parametrize(("minimum_c", "is_beyond"), [(-7.5, False), (-8.0, True)])
+def test_a_night_too_cold_for_any_cover_is_told(minimum_c, is_beyond):
+    # A medium row cover holds 6-8 degF, 4.4 degC at best; the orange bears -3.3
+    (task,) = propose(
+        morning(TODAY, tree(orange()), weather=minima(TODAY, [minimum_c]))
+    )
+    assert task.reason.fact("beyond_cover") is is_beyond
+
+
+def test_soil_is_banked_round_young_citrus_only():
+    night = minima(TODAY, [-9.0])
+    for planted, banked in ((date(2013, 3, 1), True), (date(2010, 3, 1), False)):
+        its_tree = tree(orange(), planted_on=planted)
+        (task,) = propose(morning(TODAY, its_tree, weather=night))
+        assert ("bank_young_citrus" in task.cautions) is banked
+
+
 @pytest.mark.parametrize(
     ("minimum_c", "severity"), [(3.5, "watch"), (2.0, "warning"), (-1.0, "severe")]
 )
@@ -338,3 +355,24 @@ def test_the_reason_says_how_bad_the_night_is(minimum_c, severity):
     (task,) = propose(morning(TODAY, potted(), weather=weather))
     assert task.reason.fact("severity") == severity
     assert task.reason.fact("practice_c") == 4.4  # growers' own figure, told beside it
+
+
+def test_the_south_has_its_winter_in_july():
+    july, south = date(2014, 7, 12), replace(SHORT, latitude_deg=-40.8)
+    site = replace(south, last_frost=MonthDay(11, 5), first_frost=MonthDay(4, 5))
+    mild = minima(july, [9.0] * 6)
+    inside = potted(stays=(Stay(Place.INDOORS_UNHEATED, date(2014, 4, 1)),))
+    assert propose(morning(july, inside, site, weather=mild)) == ()
+    outside = potted(stays=())
+    (task,) = propose(morning(july, outside, site, weather=minima(july, [1.0])))
+    assert task.action == "move_in"
+    january = date(2015, 1, 12)
+    warm = minima(january, [9.0] * 6)
+    (out,) = propose(morning(january, inside, site, weather=warm))
+    assert out.reason.code == "cold_move_out"
+    october = date(2014, 10, 20)
+    its_tree = tree(height_m=2.0)
+    (bloom,) = propose(
+        morning(october, its_tree, site, weather=minima(october, [-3.0]))
+    )
+    assert bloom.reason.fact("stage") == "by_month"

@@ -7,7 +7,13 @@ import pytest
 from hypothesis import given, settings, strategies as st
 
 from care.facts import Observation, Span, Stage, StageDay
-from care.science.cold_limits import TENDER_POT_C, bud_limit, warmest_limit, wood_limit
+from care.science.cold_limits import (
+    TENDER_POT_C,
+    bud_limit,
+    standing_limit,
+    warmest_limit,
+    wood_limit,
+)
 from care.science.frost import fahrenheit_to_c
 from tests.care.rules.cases import (
     MILD,
@@ -125,11 +131,11 @@ def potted(kind):
 
 def test_a_tender_pot_without_a_figure_of_its_own_comes_in_below_40_fahrenheit():
     # Common practice, no source
-    found = wood_limit(morning(BLOOM, potted(orange(move_in_temp_c=None))))
+    found = standing_limit(morning(BLOOM, potted(orange(move_in_temp_c=None))))
     assert (found.threshold_c, found.source) == (TENDER_POT_C, "common_practice")
     assert pytest.approx(4.44, abs=0.01) == TENDER_POT_C
     hardy = species(move_in_temp_c=None)
-    assert wood_limit(morning(BLOOM, potted(hardy))) is None
+    assert standing_limit(morning(BLOOM, potted(hardy))) is None
 
 
 @pytest.mark.parametrize("its_tree", [tree(orange()), potted(orange())])

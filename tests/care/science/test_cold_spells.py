@@ -88,6 +88,9 @@ def test_a_pot_indoors_and_a_night_before_planting_hurt_nothing():
     assert frozen_night(morning(TODAY, inside, weather=series)) is None
     outside = tree(orange(), in_container=True)
     assert frozen_night(morning(TODAY, outside, weather=series)) is not None
+    # A pot comes in at 2 degC, long before anything freezes
+    chilly = week([0.0, -1.0, 1.0, 2.0], "o")
+    assert frozen_night(morning(TODAY, outside, weather=chilly)) is None
     fresh = tree(orange(), planted_on=TODAY - timedelta(days=2))
     assert frozen_night(morning(TODAY, fresh, weather=series)) is None
     unknown_age = tree(orange(), planted_on=None)

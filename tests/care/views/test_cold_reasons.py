@@ -77,6 +77,20 @@ CASES: dict[str, tuple[Any, date, Any, dict[str, Any], str]] = {
         {"weather": spell(WINTER, -5.0)},
         "too tall",
     ),
+    "cover": (
+        cold,
+        WINTER,
+        tree(orange()),
+        {"weather": spell(WINTER, -4.0)},
+        "A light row cover holds",
+    ),
+    "beyond any cover": (
+        cold,
+        WINTER,
+        tree(orange()),
+        {"weather": spell(WINTER, -12.0)},
+        "too cold for either",
+    ),
     "soft citrus": (
         cold,
         WINTER,
