@@ -14,8 +14,9 @@ from numpy.typing import NDArray
 
 from care.facts import Array, SiteFacts, WeatherSeries
 from care.science.chill import dynamic_portions, hours_between, season_end_range
-from care.science.hourly import HOURS, NightCurve, hourly_temperatures_c
+from care.science.hourly import NightCurve, hourly_temperatures_c
 from care.science.season import Window, month_window, season_of
+from care.science.usual_days import worth_with_departures
 
 # Common practice, no source: when chill is counted in the north.
 FIRST_MONTH, LAST_MONTH = 11, 3
@@ -154,7 +155,9 @@ def chill_by_day(
     Returns
     -------
     DailyChill
-        Shorter spans are filled up with days that are unknown.
+        Shorter spans are filled up with days that are unknown. Hours of usual days
+        are the mean over their departures; portions go by the smooth days, which
+        overstates them by a twentieth.
     """
     places = _places(series, spans, until)
     is_sound = series.tmin_c <= series.tmax_c
@@ -162,21 +165,37 @@ def chill_by_day(
     tmax_c = np.where(is_sound, series.tmax_c, np.nan)
     days = np.datetime64(series.start, "D") + np.arange(len(series))
     numbers = (days - days.astype("datetime64[Y]")).astype(np.float64) + 1
-    by_curve = []
-    for night in NightCurve:
-        hours = hourly_temperatures_c(tmin_c, tmax_c, latitude_deg, numbers, night)
-        with_unknown = np.vstack([hours, np.full(HOURS, np.nan)])
-        by_curve.append(with_unknown[places])
-    temperature_c = np.asarray(by_curve)  # (curves, spans, days, 24)
+
+    def course(departure_c: float) -> Array:
+        """Return the hours of every day by both curves if all were warmer."""
+        low, high = tmin_c + departure_c, tmax_c + departure_c
+        return np.asarray(
+            [
+                hourly_temperatures_c(low, high, latitude_deg, numbers, night)
+                for night in NightCurve
+            ]
+        )
+
+    chill_hours = worth_with_departures(
+        lambda departure_c: np.asarray(hours_between(course(departure_c)).sum(axis=2)),
+        np.array([letter == "n" for letter in series.origin]),
+    )
+    temperature_c = _at(places, course(0.0))  # (curves, spans, days, 24)
     in_order = np.moveaxis(temperature_c, (2, 3), (0, 1))
     running = in_order.reshape(-1, *in_order.shape[2:])
     portions, _ = dynamic_portions(running)
     by_day = np.nansum(portions.reshape(in_order.shape), axis=1)
     return DailyChill(
-        hours=np.asarray(np.nansum(hours_between(temperature_c), axis=3)),
+        hours=np.nan_to_num(_at(places, chill_hours)),
         portions=np.asarray(np.moveaxis(by_day, 0, 2)),
         is_known=(~np.isnan(temperature_c[0, :, :, 0])).astype(np.float64),
     )
+
+
+def _at(places: NDArray[np.int64], by_day: Array) -> Array:
+    """Return each curve's values of the days at some places, NaN where it is -1."""
+    unknown = np.full_like(by_day[:, :1], np.nan)
+    return np.asarray(np.concatenate([by_day, unknown], axis=1)[:, places])
 
 
 def _spans(series: WeatherSeries, today: date, *, southern: bool) -> list[Window]:

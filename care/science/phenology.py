@@ -15,10 +15,12 @@ from care.science.chill import hours_between
 from care.science.heat import growing_degree_hours
 from care.science.hourly import hourly_temperatures_c
 from care.science.season import CARE_YEAR_FIRST_MONTH, season_date
+from care.science.usual_days import worth_with_departures
 
 MOST_UNKNOWN_DAYS = 5  # between the care year's start and a stage; ours
 # Ours: who plants chooses a cultivar whose chill the place brings even in a mild winter.
 SUITED_SHARE = 0.7
+NEED_STEP_HOURS = 50.0  # so that a need does not move with every day's weather; ours
 # Flower buds of a nectarine open at 2557 of the 5518 degree hours that full bloom takes:
 # Miranda, Santesteban and Royo (2013), Agric. For. Meteorol. 178-179:129-139, Big Top,
 # stages D and F. Leaves of most fruit trees come about then; common practice, no source.
@@ -75,24 +77,27 @@ def daily_warmth(series: WeatherSeries, latitude_deg: float) -> DailyWarmth:
     Parameters
     ----------
     series : WeatherSeries
-        A day whose low lies above its high counts as unknown.
+        A day whose low lies above its high counts as unknown; usual days count by
+        the mean over their departures.
     latitude_deg : float
         South negative [deg].
     """
     is_sound = series.tmin_c <= series.tmax_c
+    tmin_c = np.where(is_sound, series.tmin_c, np.nan)
+    tmax_c = np.where(is_sound, series.tmax_c, np.nan)
     days = np.datetime64(series.start, "D") + np.arange(len(series))
     numbers = (days - days.astype("datetime64[Y]")).astype(np.float64) + 1
-    hours = hourly_temperatures_c(
-        np.where(is_sound, series.tmin_c, np.nan),
-        np.where(is_sound, series.tmax_c, np.nan),
-        latitude_deg,
-        numbers,
-    )
-    return DailyWarmth(
-        series.start,
-        np.asarray(hours_between(hours).sum(axis=1)),
-        np.asarray(growing_degree_hours(hours).sum(axis=1)),
-    )
+
+    def worth(departure_c: float) -> Array:
+        hours = hourly_temperatures_c(
+            tmin_c + departure_c, tmax_c + departure_c, latitude_deg, numbers
+        )
+        worths = (hours_between(hours), growing_degree_hours(hours))
+        return np.asarray([each.sum(axis=1) for each in worths])
+
+    is_usual = np.array([letter == "n" for letter in series.origin])
+    chill, degree = worth_with_departures(worth, is_usual)
+    return DailyWarmth(series.start, chill, degree)
 
 
 def bloom_degree_hours(species: SpeciesFacts) -> float | None:
@@ -146,7 +151,8 @@ def chill_need_hours(
     if least is None or usual_hours is None or usual_hours < least:
         return None
     middle = (least + (least if most is None else most)) / 2
-    return max(least, min(middle, SUITED_SHARE * usual_hours))
+    suited = round(SUITED_SHARE * usual_hours / NEED_STEP_HOURS) * NEED_STEP_HOURS
+    return max(least, min(middle, suited))
 
 
 def end_of_rest(

@@ -22,6 +22,7 @@ from care.science.phenology import (
     usual_stage,
 )
 from care.science.season import season_date
+from orchard.sources.normals import mean_preserving_curve
 from tests.care.rules.cases import species
 from tests.care.science.reference import SEATTLE_LATITUDE_DEG, SeattleRecord
 
@@ -171,6 +172,32 @@ def test_seattles_springs_of_these_years():
     assert usual_stage(WARMTH, 2017, NEED, southern=False) == date(2017, 4, 6)
 
 
+def test_usual_weather_tells_the_usual_spring():
+    # Seattle's own monthly means against the middle of its three springs and winters
+    months = np.array([day.month for day in SEATTLE.days])
+    low, high = (
+        np.tile(
+            mean_preserving_curve(
+                np.array([values[months == month].mean() for month in range(1, 13)]),
+                np.array([31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31], dtype=float),
+            ),
+            2,
+        )
+        for values in (SEATTLE.tmin_c, SEATTLE.tmax_c)
+    )
+    usual = WeatherSeries(date(2013, 1, 1), low, high, np.zeros(730), "n" * 730)
+    warmth = daily_warmth(usual, SEATTLE_LATITUDE_DEG)
+    bloom = stage_reached(warmth, 2014, NEED, southern=False)
+    assert abs(bloom - date(2014, 4, 6)) <= timedelta(days=3)
+    chill = usual_chill_hours(warmth, southern=False)
+    assert chill == pytest.approx(1730, rel=0.1)
+    # Taken as observed, the smooth days chill a third too much and bloom late
+    smooth = daily_warmth(replace(usual, origin="o" * 730), SEATTLE_LATITUDE_DEG)
+    assert usual_chill_hours(smooth, southern=False) == pytest.approx(2289, abs=2)
+    late = stage_reached(smooth, 2014, NEED, southern=False)
+    assert late - date(2014, 4, 6) > timedelta(days=7)
+
+
 def test_a_season_beyond_the_series_needs_another_that_was_met():
     hopeless = SpringNeed(5000.0, 100.0)
     assert usual_stage(WARMTH, 2017, hopeless, southern=False) is None
@@ -191,7 +218,8 @@ def test_usual_chill_is_the_middle_winter():
     ("least", "most", "usual", "need"),
     [
         (700, 800, 1730, 750),
-        (250, 1000, 600, 420),  # a cultivar suited to the place
+        (250, 1000, 600, 400),  # a cultivar suited to the place
+        (250, 1000, 610, 450),
         (250, 1000, 300, 250),
         (250, None, 600, 250),
         (250, 1000, 200, None),  # too warm a place
