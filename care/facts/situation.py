@@ -26,6 +26,7 @@ class Situation:
     tonight_dew_point_c: float | None = None  # of that moment
     clump_mates: tuple[int, ...] = field(default=())
     look_mates: tuple[int, ...] = ()  # neighbours that are looked over with it
+    is_look_lead: bool = True  # of those, the one that asks for the walk
     rains: RainFacts | None = None
     stages: tuple[StageDay, ...] = ()
     holds: tuple[Hold, ...] = ()

@@ -37,7 +37,7 @@ def situations(records: Records) -> list[Situation]:
     work, observations = by_tree(records.work), by_tree(records.observations)
     holds = by_tree(records.holds)
     mates = _clump_mates(records.trees, records.today)
-    walks = _look_mates(records.trees, records.today)
+    walks, leads = _walks(records.trees, records.today)
     rains = rain_facts(records.weather, records.today)
     year = site_year(records.site, records.weather, records.today)
     stages = stages_by_tree(year, records.trees, work, observations)
@@ -57,6 +57,7 @@ def situations(records: Records) -> list[Situation]:
             ),
             clump_mates=mates.get(tree.id, ()),
             look_mates=walks.get(tree.id, ()),
+            is_look_lead=tree.id in leads,
             rains=rains,
             stages=stages[tree.id],
             holds=holds.get(tree.id, ()),
@@ -75,17 +76,23 @@ def _clump_mates(
     return _others(clumps.values())
 
 
-def _look_mates(
+def _walks(
     trees: tuple[TreeFacts, ...], today: date
-) -> dict[int, tuple[int, ...]]:
-    """Return the neighbours that one walk looks over by one list, by tree."""
-    walks: dict[object, list[int]] = defaultdict(list)
+) -> tuple[dict[int, tuple[int, ...]], set[int]]:
+    """Return the neighbours that one walk looks over by one list, and who asks for it.
+
+    The first that bears, for young trees have fewer stages to be looked at.
+    """
+    walks: dict[object, list[TreeFacts]] = defaultdict(list)
     for tree in trees:
         if not tree.is_planned(today):
-            kind = inspection_group(tree.species), tree.in_container
-            stages = is_bearing(tree, today), tree.species.is_evergreen
-            walks[tree.block_id, kind, stages].append(tree.id)
-    return _others(walks.values())
+            kind = inspection_group(tree.species)
+            walks[tree.block_id, kind, tree.in_container].append(tree)
+    leads = {
+        min(walk, key=lambda tree: (not is_bearing(tree, today), tree.id)).id
+        for walk in walks.values()
+    }
+    return _others([tree.id for tree in walk] for walk in walks.values()), leads
 
 
 def _others(groups: Iterable[list[int]]) -> dict[int, tuple[int, ...]]:

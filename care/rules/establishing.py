@@ -210,6 +210,7 @@ def _review(young: Young) -> Proposal:
                 ("months_per_inch", low),
                 ("months_per_inch_most", high),
                 ("other_months_per_inch", OTHER_MONTHS_PER_INCH),
+                ("counted_from", found.counted_from),
                 ("soonest_on", found.soonest_on),
                 ("latest_on", found.latest_on),
                 ("other_on", found.other_on),

@@ -20,15 +20,14 @@ def propose(situation: Situation) -> tuple[Proposal, ...]:
 
     By the stages of its fruit, monthly in growth otherwise, weekly only where a
     source says so. A look that nobody took lapses: the next one comes in its turn. Of
-    neighbours that are looked over together only the first asks.
+    neighbours that are looked over together only one asks.
 
     Parameters
     ----------
     situation : Situation
         One tree on one morning.
     """
-    mates = situation.look_mates
-    if mates and min(mates) < situation.tree.id:
+    if not situation.is_look_lead:
         return ()
     closed = {work.key for work in situation.logged(KIND)}
     season = season_of(situation.today, southern=situation.site.is_southern)

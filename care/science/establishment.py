@@ -145,11 +145,12 @@ def _zone_by_frost(site: SiteFacts) -> int:
 class Establishment:
     """When a new tree can be left to itself, by two published views and the balance.
 
-    ``expected_on`` is the first view's last day, or the second's where the balance
-    says that the roots do not yet reach enough soil.
+    Months count from ``counted_from``. ``expected_on`` is the first view's last day, or
+    the second's where the balance says that the roots do not yet reach enough soil.
     """
 
     zone: int
+    counted_from: date
     caliper_mm: float
     soonest_on: date
     latest_on: date
@@ -161,19 +162,33 @@ def _after(day: date, months: float) -> date:
     return day + timedelta(days=round(months * DAYS_PER_MONTH))
 
 
+def growing_from(situation: Situation, planted_on: date) -> date:
+    """Return from when a new tree can root: planting, or the bud break after it.
+
+    Winter does not count where there is one; the published months are of warm places.
+    """
+    site = situation.site
+    if site.is_frost_free:
+        return planted_on
+    season = season_of(planted_on, southern=site.is_southern)
+    return max(planted_on, start_of_growth(situation, season).on)
+
+
 def establishment(situation: Situation, planted_on: date) -> Establishment:
     """Return a planted tree's establishment."""
+    start = growing_from(situation, planted_on)
     zone = zone_number(situation.site, situation.weather)
     trunk_mm = caliper_mm(situation.tree)
     low, high = establishment_months(zone, trunk_mm)
-    latest = _after(planted_on, high)
-    other = _after(planted_on, OTHER_MONTHS_PER_INCH * trunk_mm / MM_PER_INCH)
+    latest = _after(start, high)
+    other = _after(start, OTHER_MONTHS_PER_INCH * trunk_mm / MM_PER_INCH)
     water = situation.water
     is_behind = water is not None and not water.is_established
     return Establishment(
         zone=zone,
+        counted_from=start,
         caliper_mm=trunk_mm,
-        soonest_on=_after(planted_on, low),
+        soonest_on=_after(start, low),
         latest_on=latest,
         other_on=other,
         expected_on=max(latest, other) if is_behind else latest,

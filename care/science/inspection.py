@@ -133,7 +133,9 @@ def checks_of(stage: str, situation: Situation, *, is_wet: bool) -> tuple[str, .
         found.append("wet_leaves")
     if tree.in_container:
         found.append("pot_salt")
-    if is_young(tree, situation.today):
+    if not tree.in_container and (
+        situation.look_mates or is_young(tree, situation.today)
+    ):
         found.append("guard_and_ties")
     return tuple(found)
 

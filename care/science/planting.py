@@ -26,6 +26,8 @@ GOOD_HOURS, MARGINAL_HOURS = 24.0, 48.0
 MARK_BUSINESS_DAYS = 3  # two to three before digging; US locate services
 SATURDAY = 5
 
+AUTUMN_CODES = ("planting_hardy_in_autumn", "planting_autumn_of_dry_summer")
+
 FOOT_M = 0.3048
 SMALL_HEIGHT_M = 40 * FOOT_M  # up to here small or medium (takingroot.info)
 BUILDING_M = (10 * FOOT_M, 15 * FOOT_M)
@@ -143,6 +145,17 @@ def is_too_close(spacing_m: float, species: SpeciesFacts) -> bool:
     return species.habit == "tree" and spacing_m < LEAST_APART_M
 
 
+def _is_between(
+    windows: tuple[PlantingWindow, ...], species: SpeciesFacts, day: date
+) -> bool:
+    """Return whether a day lies in the winter between autumn's and spring's window."""
+    autumn = [found.window for found in windows if found.code in AUTUMN_CODES]
+    spring = [found.window for found in windows if found.code not in AUTUMN_CODES]
+    if not autumn or not spring or species.is_evergreen:
+        return False
+    return autumn[0].end < day < spring[0].start
+
+
 def nearest_window(situation: Situation, day: date) -> tuple[PlantingWindow, date]:
     """Return the time for such stock that is not over and nearest to a planned day.
 
@@ -150,13 +163,18 @@ def nearest_window(situation: Situation, day: date) -> tuple[PlantingWindow, dat
     -------
     tuple of PlantingWindow and datetime.date
         The window, and the day within it, from today on, that is nearest; the planned
-        day itself where that is within.
+        day itself where that is within, or between autumn and spring for a bare tree
+        in a pot: those go in from autumn to early spring (extension pages).
     """
     season = season_of(day, southern=situation.site.is_southern)
+    years = [windows_for(situation, season + ahead) for ahead in range(3)]
+    for windows in years:
+        if _is_between(windows, situation.tree.species, day):
+            return windows[0], day
     ahead = [
         found
-        for year in (season, season + 1, season + 2)
-        for found in windows_for(situation, year)
+        for windows in years
+        for found in windows
         if found.window.end >= situation.today
     ]
 

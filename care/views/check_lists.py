@@ -81,7 +81,7 @@ CHECKS = {
     "leftover_fruit": "Strip what still hangs and gather what lies.",
     "fallen_leaves": "Compost leaves hot or take them away.",
     "wet_leaves": "It has rained: look for spots on leaves and fruit, and prune for air, not now but when dry.",
-    "guard_and_ties": "Trunk guard and ties: loose, whole, nothing rubbing.",
+    "guard_and_ties": "On young trees: guard and ties loose, whole, nothing rubbing.",
 }
 
 

@@ -173,7 +173,8 @@ def _established(teller: Teller) -> str:
     span = f"{low:.0f}" if low == high else f"{low:.0f} to {high:.0f}"
     return (
         f"In zone {zone:.0f} a new tree needs regular water for {span} months an inch "
-        f"(25 mm) of trunk, so until {teller.day('latest_on')}; another school says "
+        f"(25 mm) of trunk, counted from {teller.day('counted_from')}, so until "
+        f"{teller.day('latest_on')}; another school says "
         f"{other:.0f} months, until {teller.day('other_on')}.{_balance(teller)} Undemanding "
         f"neighbours may go in from {teller.day('companions_from')} at the soonest, surely "
         f"from {teller.day('companions_surely')}."

@@ -6,8 +6,6 @@ from care.views.reason_words import Teller, Told
 
 
 def _last(teller: Teller) -> str:
-    if teller.reason.day("potted_on") is None:
-        return ""
     return f" It was last potted on {teller.day('potted_on')}."
 
 

@@ -32,9 +32,8 @@ def test_neighbours_of_one_list_in_one_block_are_looked_over_together(site, make
     assert found["Plum"] == found["Far apple"] == ()
 
 
-def test_pots_young_trees_and_planned_ones_are_looked_over_apart(site, make_tree):
+def test_pots_and_planned_trees_are_looked_over_apart(site, make_tree):
     make_tree("Apple", species_key="apple", planted_on=OLD)
-    make_tree("Young", species_key="apple", planted_on=TODAY - 90 * DAY)
     make_tree("Planned", species_key="apple", planted_on=TODAY + 9 * DAY)
     make_tree(
         "Potted",
@@ -44,6 +43,14 @@ def test_pots_young_trees_and_planned_ones_are_looked_over_apart(site, make_tree
         container_litres=60.0,
     )
     assert set(mates(site).values()) == {()}
+
+
+def test_a_bearing_tree_leads_the_walk_for_the_young_ones(site, make_tree):
+    make_tree("Young", species_key="apple", planted_on=TODAY - 90 * DAY)
+    make_tree("Grown", species_key="apple", planted_on=OLD)
+    site.refresh_from_db()
+    found = situations(gather(site, TODAY))
+    assert [one.tree.name for one in found if one.is_look_lead] == ["Grown"]
 
 
 def test_one_of_the_neighbours_asks_for_the_walk(site, make_tree):

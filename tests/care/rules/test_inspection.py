@@ -61,12 +61,13 @@ def test_a_look_that_nobody_took_lapses():
     assert later.key != first.key
 
 
-def test_of_neighbours_only_the_first_asks_and_names_how_many():
+def test_of_neighbours_only_one_asks_and_names_how_many():
     look = asked(look_mates=(2, 3))
     assert look is not None
     assert look.reason.fact("neighbours") == 2
     assert look.effort_minutes == 15
-    assert asked(its_tree=tree(APPLE, id=3), look_mates=(1, 2)) is None
+    assert "guard_and_ties" in checks(look)
+    assert asked(look_mates=(2, 3), is_look_lead=False) is None
 
 
 def test_a_far_look_is_only_likely():

@@ -26,6 +26,7 @@ from care.science.establishment import (
     zone_number,
 )
 from tests.care.rules.cases import (
+    MILD,
     SHORT,
     WARM,
     morning,
@@ -74,7 +75,7 @@ def test_our_pace_lies_in_the_range_of_the_tables_first_year(row):
 
 def test_minnesotas_year_and_a_half_an_inch_is_longer_than_any_of_these():
     # University of Minnesota Extension: 1.5 years an inch.
-    found = establishment(morning(PLANTED, tree(caliper_mm=25.4)), PLANTED)
+    found = establishment(morning(PLANTED, tree(caliper_mm=25.4), WARM), PLANTED)
     assert (found.other_on - PLANTED).days == round(18 * DAYS_PER_MONTH)
     assert found.other_on > found.latest_on
 
@@ -186,6 +187,20 @@ def test_the_longer_view_holds_while_the_balance_finds_too_little_soil(water, is
     )
     assert found.soonest_on <= found.latest_on < found.other_on
     assert (found.expected_on == found.other_on) is is_other
+
+
+@pytest.mark.parametrize(
+    ("planted", "site", "counted_from"),
+    [
+        (date(2013, 11, 9), MILD, date(2014, 3, 1)),
+        (date(2014, 6, 1), MILD, date(2014, 6, 1)),
+        (date(2014, 1, 9), WARM, date(2014, 1, 9)),
+    ],
+)
+def test_winter_does_not_count_where_there_is_one(planted, site, counted_from):
+    its_tree = tree(planted_on=planted)
+    found = establishment(morning(planted, its_tree, site), planted)
+    assert found.counted_from == counted_from
 
 
 def test_slow_are_evergreen_trees():

@@ -17,11 +17,12 @@ from care.science.planting import (
     drainage_class,
     is_too_close,
     may_stand_under_lines,
+    nearest_window,
     planting_hole,
     septic_distance_m,
 )
 from orchard.catalogue.species import species_catalogue
-from tests.care.rules.cases import species, tree
+from tests.care.rules.cases import morning, species, tree
 
 INCH_M = 0.0254
 
@@ -187,3 +188,37 @@ def test_only_what_stays_under_25_ft_stands_near_lines(height_m, may):
 )
 def test_too_close_is_closer_than_the_kinds_least(spacing_m, facts, is_close):
     assert is_too_close(spacing_m, species(**facts)) is is_close
+
+
+@pytest.mark.parametrize(
+    ("changes", "day", "is_in_time"),
+    [
+        # Extension pages: deciduous trees in pots go in from autumn to early spring,
+        # bare roots while dormant.
+        ({}, date(2015, 1, 20), True),
+        ({}, date(2014, 10, 20), True),
+        ({}, date(2015, 4, 10), True),
+        ({}, date(2015, 7, 20), False),
+        ({"stock": Stock.BARE_ROOT}, date(2015, 2, 10), True),
+        ({"stock": Stock.BARE_ROOT}, date(2015, 5, 10), False),
+    ],
+)
+def test_the_time_to_plant_in_a_mild_place(changes, day, is_in_time):
+    situation = morning(date(2014, 9, 20), tree(planted_on=day, **changes))
+    found, nearest = nearest_window(situation, day)
+    assert (nearest == day) is is_in_time
+    assert found.window.end >= situation.today
+
+
+def test_an_evergreen_does_not_go_in_in_winter():
+    hardy = species("loquat", leaf="evergreen", move_in_temp_c=-8.0)
+    day = date(2015, 1, 20)
+    _found, nearest = nearest_window(morning(date(2014, 9, 20), tree(hardy)), day)
+    assert nearest != day
+
+
+def test_a_better_day_is_never_past():
+    today = date(2015, 6, 1)
+    situation = morning(today, tree(stock=Stock.BARE_ROOT))
+    _found, nearest = nearest_window(situation, date(2015, 6, 20))
+    assert nearest >= today

@@ -72,6 +72,11 @@ def at(its_tree: TreeFacts, site: SiteFacts = WARM, **more: Any) -> Situation:
 
 CASES: dict[str, tuple[Any, Situation, str]] = {
     "planned": (planting, at(tree(KIND, **PLANNED)), "on some lists"),
+    "in time": (
+        planting,
+        at(tree(KIND, **{**PLANNED, "planted_on": date(2015, 4, 20)})),
+        "a little above the ground",
+    ),
     "asked": (planting, at(tree(KIND, **PLANNED), work=(ASKED,)), "wide"),
     "slow ground": (
         planting,
