@@ -16,6 +16,7 @@ from care.science.water_balance import (
     use,
     watered_ring_share,
 )
+from tests.care.science.balance_cases import forcing, new_tree, start, zones
 
 
 def single_store(*, rain=0.0, irrigation=0.0, crop_et, total, readily, start):
@@ -100,141 +101,6 @@ def test_single_store_loses_no_water(rain, crop_et, total, share, start_share):
     assert (course.depletion_mm >= 0).all()
     assert (course.depletion_mm <= total + 1e-9).all()
     assert (course.drainage_mm >= 0).all()
-
-
-def zones(**changes):
-    """One tree's zones; a pot of 10 L unless told otherwise."""
-    values = dict.fromkeys(RootZones.__dataclass_fields__, 0.0) | {
-        "depletion_p": 0.5,
-        "inner_capacity_l": 10.0,
-        "inner_rain_area_m2": 0.1,
-    }
-    values |= changes
-    return RootZones(**{name: np.atleast_1d(value) for name, value in values.items()})
-
-
-def new_tree(volume_l, *, share=0.135, soil=80.0, growth=0.00036, cover=0.15):
-    """A newly planted tree: parameters as documented beside the schedules below."""
-    radius = (volume_l / 1000 / (np.pi / 4 * 0.85)) ** (1 / 3) / 2
-    ball = np.pi * radius**2
-    return zones(
-        inner_capacity_l=volume_l * share,
-        inner_rain_area_m2=0.9 * ball,
-        inner_evaporation_m2=0.25 * ball,
-        spill_share=1.0,
-        ball_radius_m=radius,
-        root_growth_m_per_degree_day=growth,
-        ring_store_l_per_m2=0.7 * soil * 0.45,
-        ring_rain_share=0.9 * 0.7,
-        ring_cover_share=cover * 0.7,
-    )
-
-
-def start(zone, missing=0.0):
-    nothing = np.zeros_like(zone.inner_capacity_l)
-    return Stored(nothing + missing, nothing.copy(), nothing.copy())
-
-
-def forcing(*, et0=5.0, rain=0.0, demand=1.0, given=0.0, warming=0.0):
-    return Forcing(
-        et0_mm=np.atleast_1d(et0),
-        rain_mm=np.atleast_1d(rain),
-        demand_m2=np.atleast_1d(demand),
-        kc_et_mm=np.atleast_1d(0.9 * et0),
-        given_l=np.atleast_1d(given),
-        warming=np.atleast_1d(warming),
-    )
-
-
-@given(
-    rain=arrays(float, 40, elements=st.floats(0, 50)),
-    et0=arrays(float, 40, elements=st.floats(0, 9)),
-    warming=arrays(float, 40, elements=st.floats(0, 18)),
-    watered=arrays(float, 40, elements=st.floats(0, 30)),
-    demand=st.floats(0.05, 8),
-    is_new=st.booleans(),
-)
-def test_two_stores_lose_no_water(*, rain, et0, warming, watered, demand, is_new):
-    zone = (
-        new_tree(40.0)
-        if is_new
-        else zones(
-            outer_capacity_l=400.0,
-            outer_rain_area_m2=6.0,
-            outer_cover_m2=2.0,
-            inner_evaporation_m2=0.2,
-        )
-    )
-    state = start(zone, missing=3.0)
-    came = gone = ring = 0.0
-    for day in range(40):
-        now = forcing(
-            et0=et0[day],
-            rain=rain[day],
-            demand=demand,
-            given=watered[day],
-            warming=warming[day],
-        )
-        morning = arrive(zone, state, now)
-        evening = use(zone, morning, now)
-        area = zone.ring_area_m2(morning.stored.warmth)
-        caught = (
-            zone.inner_rain_area_m2
-            + zone.outer_rain_area_m2
-            + zone.ring_rain_share * area
-        )
-        came += (rain[day] * caught + watered[day]).item()
-        ring += morning.ring_water_l.item()
-        gone += (morning.drained_l + evening.uptake_l + evening.evaporation_l).item()
-        state = evening.stored
-        outer = morning.outer_capacity_l
-        assert 0 <= state.inner_missing_l.item() <= zone.inner_capacity_l.item()
-        assert 0 <= state.outer_missing_l.item() <= outer.item()
-        assert morning.drained_l.item() >= 0
-        assert 0 <= morning.stress_ks.item() <= 1
-    first = zone.inner_capacity_l - 3.0 + zone.outer_store_l(np.zeros(1))
-    last = (
-        zone.inner_capacity_l
-        - state.inner_missing_l
-        + zone.outer_store_l(zone.ring_area_m2(state.warmth))
-        - state.outer_missing_l
-    )
-    assert came + ring - gone == pytest.approx((last - first).item(), abs=1e-6)
-
-
-def first_thirsty_day(zone, rain, et0, demand):
-    state = start(zone)
-    for day in range(len(rain)):
-        now = forcing(et0=et0[day], rain=rain[day], demand=demand)
-        morning = arrive(zone, state, now)
-        if morning.is_thirsty(zone.inner_capacity_l).item():
-            return day
-        state = use(zone, morning, now).stored
-    return len(rain)
-
-
-WEATHER = (
-    arrays(float, 60, elements=st.floats(0, 30)),
-    arrays(float, 60, elements=st.floats(0.2, 9)),
-)
-
-
-@given(*WEATHER, st.floats(0.05, 3), st.integers(0, 59), st.floats(0, 40))
-def test_more_rain_never_brings_the_day_forward(rain, et0, demand, day, more):
-    zone = zones(outer_capacity_l=60.0, outer_rain_area_m2=1.0)
-    wetter = rain.copy()
-    wetter[day] += more
-    assert first_thirsty_day(zone, wetter, et0, demand) >= first_thirsty_day(
-        zone, rain, et0, demand
-    )
-
-
-@given(*WEATHER, st.floats(0.05, 3), st.floats(1, 2))
-def test_more_demand_never_puts_the_day_off(rain, et0, demand, factor):
-    zone = zones()
-    assert first_thirsty_day(zone, rain, et0, factor * demand) <= first_thirsty_day(
-        zone, rain, et0, demand
-    )
 
 
 def test_a_batch_is_the_same_as_one_by_one():
