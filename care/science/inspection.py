@@ -22,6 +22,8 @@ from care.science.season import Window, season_date, start_of_growth
 PETAL_FALL_DAYS = FULL_BLOOM_LAG_DAYS["post_bloom"]
 WEEK_DAYS = 7
 MONTH_DAYS = 30
+MONTH_DAY = 15  # of monthly looks; ours
+LEAST_DAYS = 14  # between a stage's look and the first monthly one; ours
 DORMANT_DAYS = (56, 14)  # before bud break
 SWELL_DAYS = 14
 BLOOM_DAYS = 7
@@ -213,15 +215,20 @@ def _fruitlet(situation: Situation, season: int, petal_fall: date) -> tuple[Look
 
 
 def _monthly(season: int, after: date, until: date) -> tuple[Look, ...]:
-    """Return a look every month from a month after one day to another."""
+    """Return a look in the middle of every month from some weeks after a day on.
+
+    One day for all trees, so that one walk does for them.
+    """
     found: list[Look] = []
-    due = after + timedelta(days=MONTH_DAYS)
+    due = after.replace(day=MONTH_DAY)
     while due <= until:
-        window = Window(
-            due - timedelta(days=WEEK_DAYS), due + timedelta(days=2 * WEEK_DAYS)
-        )
-        found.append(Look(season, "summer", len(found) + 1, window, due, MONTH_DAYS))
-        due += timedelta(days=MONTH_DAYS)
+        if (due - after).days >= LEAST_DAYS:
+            window = Window(
+                due - timedelta(days=WEEK_DAYS), due + timedelta(days=2 * WEEK_DAYS)
+            )
+            number = len(found) + 1
+            found.append(Look(season, "summer", number, window, due, MONTH_DAYS))
+        due = (due + timedelta(days=MONTH_DAYS)).replace(day=MONTH_DAY)
     return tuple(found)
 
 

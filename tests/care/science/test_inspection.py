@@ -66,12 +66,15 @@ def test_fruit_is_searched_weekly_for_codling_moth_until_the_end_of_june():
     assert all(look.every_days == 7 for look in weekly)
 
 
-def test_no_other_kind_is_looked_over_more_often_than_monthly_after_bloom():
+def test_no_other_kind_is_looked_over_more_often_than_monthly_in_summer():
     for kind in (PEACH, ORANGE, STRAWBERRY_TREE):
         found = looks(morning(JUNE, tree(kind)), 2014)
         summer = [look.due for look in found if look.stage in ("fruitlet", "summer")]
         steps = pairwise(summer)
-        assert all((later - before).days >= 28 for before, later in steps)
+        assert all((later - before).days >= 21 for before, later in steps)
+        monthly = [look.due for look in found if look.stage == "summer"]
+        assert {day.day for day in monthly} <= {15}
+        assert all((later - before).days >= 28 for before, later in pairwise(monthly))
         assert summer
         assert sum(look.every_days == 7 for look in found) == 0
 
