@@ -23,7 +23,9 @@ KIND = "harvest"
 FIRM_DAYS = 14
 GUESS_DAYS = 14  # what a bloom guessed by month may be off; no source
 MODEL_DAYS = 7  # what a bloom modelled from warmth may be off; no source
-LOOK_AGAIN_DAYS = 7  # common practice, no source
+# Common practice, no source: a look a week, fewer where ripening may take months.
+LOOK_AGAIN_DAYS = 7
+MOST_LOOKS = 6
 NEAR_DAYS = 30  # a picking this near the window is of this crop; no source
 AFTER_HOLD_DAYS = 7
 EFFORT_LOOK_MINUTES = 5
@@ -77,8 +79,8 @@ def propose(situation: Situation) -> tuple[Proposal, ...]:
     """Return the harvest of the next crop that is neither past nor over.
 
     From the bloom that was seen; from a modelled bloom or the catalogue's months it is
-    only a look, which comes again after a week until something is picked. A projection
-    until two weeks before. While a waiting time runs, a notice not to pick, and the
+    only a look, which comes again after a week or more until something is picked. A
+    projection until two weeks before. While a waiting time runs, a notice not to pick, and the
     picking after it. Young trees, and plants that bear all year, are left alone.
 
     Parameters
@@ -168,11 +170,12 @@ def _is_over(situation: Situation, turn: Turn) -> bool:
 
 
 def _next_time(situation: Situation, turn: Turn) -> Turn | None:
-    """Return the turn a week after the last look or postponed picking, if in time."""
+    """Return the turn some days after the last look or postponed picking, if in time."""
     before = _asked(situation, turn)
     if not before:
         return turn
-    again = before[-1].on + timedelta(days=LOOK_AGAIN_DAYS)
+    days = (turn.window.end - turn.ripe_on).days // MOST_LOOKS
+    again = before[-1].on + timedelta(days=max(LOOK_AGAIN_DAYS, days))
     later = turn.window.within(again, turn.window.end)
     if later is None:
         return None

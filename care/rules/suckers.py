@@ -1,12 +1,18 @@
 """Suckers: shoots from below the graft, water sprouts, and the pups of a banana."""
 
-from datetime import timedelta
+from datetime import date, timedelta
 
 from care.facts import Situation
 from care.proposals import Proposal, Reason, Scalar
 from care.science.pruning import crown_limit
 from care.science.reach import REACH_M, working_height_m
-from care.science.season import Window, is_frost_season, season_of, work_of_season
+from care.science.season import (
+    Window,
+    is_frost_season,
+    last_frost_in,
+    season_of,
+    work_of_season,
+)
 from care.science.shoots import (
     PUP_DAYS,
     SPROUT_LEAST_MM,
@@ -137,20 +143,16 @@ def _pups(situation: Situation) -> tuple[Proposal, ...]:
     if is_frost_season(today, situation.site):
         return ()
     last = [work.on for work in situation.logged(KIND) if work.key == PUPS_KEY]
-    since = max(last) if last else situation.tree.entered_on
-    due = max(
-        since + timedelta(days=PUP_DAYS if last else 0), situation.tree.entered_on
-    )
-    window = Window(due, due + timedelta(days=PUP_WINDOW_DAYS))
+    due = _pups_due(situation, max(last, default=None))
     return (
         Proposal(
             tree_id=situation.tree.id,
             kind=KIND,
             key=PUPS_KEY,
             action="choose_pups",
-            earliest=window.start,
-            due=window.start,
-            latest=window.end,
+            earliest=due,
+            due=due,
+            latest=due + timedelta(days=PUP_WINDOW_DAYS),
             reason=Reason(
                 "suckers_pups",
                 (
@@ -165,6 +167,15 @@ def _pups(situation: Situation) -> tuple[Proposal, ...]:
             sources=("catalogue",),
             cautions=("clean_tools",),
             effort_minutes=EFFORT_MINUTES["choose_pups"],
-            is_firm=window.start <= today + timedelta(days=FIRM_DAYS),
+            is_firm=due <= today + timedelta(days=FIRM_DAYS),
         ),
     )
+
+
+def _pups_due(situation: Situation, last: date | None) -> date:
+    """Return a month after the last time, or the entry; not before the last frost."""
+    entered = situation.tree.entered_on
+    due = entered if last is None else last + timedelta(days=PUP_DAYS)
+    season = season_of(situation.today, southern=situation.site.is_southern)
+    frost = last_frost_in(season, situation.site)
+    return due if frost is None or frost > situation.today else max(due, frost)

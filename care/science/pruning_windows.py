@@ -192,12 +192,27 @@ def last_picking(situation: Situation, near: Window) -> date | None:
     return max(close, default=None)
 
 
+def _expected_picking(situation: Situation) -> date | None:
+    """Return the next last picking that nobody has seen yet, by warmth or months."""
+    days = [
+        stage.on
+        for stage in situation.stages
+        if stage.stage is Stage.HARVEST and stage.on >= situation.today
+    ]
+    return min(days, default=None)
+
+
 def _after_picking(situation: Situation, season: int, window: Window) -> Window:
-    """Return the window from the day after the last picking, its length kept."""
-    picked = last_picking(situation, window)
+    """Return the window from the day after the last picking, its length kept.
+
+    Before any picking it waits for the expected last one.
+    """
+    picked, expected = last_picking(situation, window), _expected_picking(situation)
     if picked is not None:
         start = picked + timedelta(days=1)
         window = Window(start, start + (window.end - window.start))
+    elif expected is not None and expected in window:
+        window = Window(expected, window.end)
     month = LAST_MONTH.get(situation.tree.species.key)
     if month is None:
         return window

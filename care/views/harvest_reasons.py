@@ -84,7 +84,7 @@ def _harvest(teller: Teller) -> str:
 def _harvest_look(teller: Teller) -> str:
     return (
         f"{_harvest(teller)} Ripe? Write down what you picked. Not yet? Tick the look: "
-        "the next one comes in a week."
+        "another one follows."
     )
 
 

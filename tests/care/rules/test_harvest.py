@@ -79,14 +79,23 @@ def test_a_modelled_bloom_is_a_look_inside_its_own_days():
 @pytest.mark.parametrize(
     ("what", "reason"), [("done", ""), ("skipped", "no_time"), ("skipped", "")]
 )
-def test_a_look_comes_again_after_a_week(what, reason):
+def test_a_look_comes_again(what, reason):
     first = (closed("2014/look1", date(2014, 9, 1), what, reason),)
     (task,) = propose(morning(date(2014, 9, 2), tree(apple()), work=first))
     assert (task.key, task.is_firm) == ("2014/look2", True)
-    assert task.due == date(2014, 9, 8)
-    second = (*first, closed("2014/look2", date(2014, 9, 8)))
-    (third,) = propose(morning(date(2014, 9, 9), tree(apple()), work=second))
-    assert (third.key, third.due) == ("2014/look3", date(2014, 9, 15))
+    # 59 days from the likely day to the last, a sixth of them between looks
+    assert task.due == date(2014, 9, 10)
+    second = (*first, closed("2014/look2", date(2014, 9, 10)))
+    (third,) = propose(morning(date(2014, 9, 11), tree(apple()), work=second))
+    assert (third.key, third.due) == ("2014/look3", date(2014, 9, 19))
+
+
+def test_a_short_harvest_is_looked_at_weekly():
+    cherry = apple(key="sweet_cherry", harvest=Span(5, 7), days_bloom_to_harvest=65)
+    day = date(2014, 6, 25)
+    work = (closed("2014/look1", day),)
+    (task,) = propose(morning(day, tree(cherry), work=work))
+    assert task.due == day + timedelta(days=7)
 
 
 def test_no_look_comes_after_the_window():

@@ -126,6 +126,13 @@ def test_a_mat_keeps_three_to_four_stems_and_is_thinned_monthly():
 def test_pups_wait_out_the_frost_season():
     mat = tree(BANANA)
     assert propose(morning(date(2014, 1, 10), mat, MILD)) == ()
+    # entered in a winter long ago, they are not asked for since then
+    (task,) = propose(morning(date(2014, 3, 25), mat, MILD))
+    assert task.due == date(2014, 3, 20)
+    # in November before the first frost the care year has turned already
+    work = (done("next/pups", date(2014, 10, 10)),)
+    (late,) = propose(morning(date(2014, 11, 5), mat, MILD, work=work))
+    assert late.due == date(2014, 11, 9)
 
 
 @given(day=st.dates(date(2014, 1, 1), date(2015, 12, 30)))

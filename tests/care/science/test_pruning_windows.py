@@ -167,7 +167,11 @@ def test_tropical_fruit_is_cut_just_after_the_last_picking():
     seen = (stage(Stage.HARVEST, date(2014, 8, 10)),)
     assert windows(MANGO, WARM, today=today, stages=seen)[0].start == date(2014, 8, 11)
     guess = (stage(Stage.HARVEST, date(2014, 8, 10), "months"),)
-    assert windows(MANGO, WARM, today=today, stages=guess) == (unseen,)
+    (waiting,) = windows(MANGO, WARM, today=today, stages=guess)
+    assert waiting == Window(date(2014, 8, 10), date(2014, 9, 30))
+    for over in (date(2014, 7, 20), date(2014, 12, 20)):
+        elsewhere = (stage(Stage.HARVEST, over, "months"),)
+        assert windows(MANGO, WARM, today=today, stages=elsewhere) == (unseen,)
 
 
 def test_a_picking_of_another_year_moves_nothing():
