@@ -16,7 +16,7 @@ from care.science.pruning import (
     renovation_season,
     share_left,
 )
-from care.science.pruning_windows import pruning_windows, timing_of
+from care.science.pruning_windows import has_wet_winter, pruning_windows, timing_of
 from care.science.reach import (
     CAREFUL_M,
     REACH_M,
@@ -207,11 +207,13 @@ def _facts(
 ) -> tuple[tuple[str, Scalar], ...]:
     tree, species = situation.tree, situation.tree.species
     held, step_m = hold_until(situation), _height_step(situation)
+    is_southern = situation.site.is_southern
     return (
         ("season", slot.season),
         ("system", species.prune_system),
         ("why", species.prune_reason),
         ("timing", timing_of(species).value),
+        ("wet_winter", has_wet_winter(situation.rains, southern=is_southern)),
         ("limit_share", limit.share),
         ("own_rule", limit.own_rule),
         ("window_start", slot.window.start),

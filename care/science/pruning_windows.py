@@ -132,9 +132,9 @@ def _in_dormancy(situation: Situation, season: int, window: Window) -> Window:
     moved = window
     if bud.basis != "months":
         end = _last_dormant_day(situation, season, bud.on)
-        start = window.start
-        if situation.tree.species.key not in EARLY_DORMANT:
-            start = end - (window.end - window.start)
+        start = end - (window.end - window.start)
+        if situation.tree.species.key in EARLY_DORMANT:
+            start, end = window.start, min(window.end, end)
         moved = Window(min(start, end), end)
     fallen = _leaf_drop(situation, moved.end)
     if fallen is None or fallen < moved.start:

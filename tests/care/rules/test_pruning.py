@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from care.facts import Answer, Stage, StageDay, WorkDone
+from care.facts import Answer, RainFacts, RainState, Stage, StageDay, WorkDone
 from care.rules.pruning import propose
 from tests.care.rules.cases import (
     MILD,
@@ -202,6 +202,14 @@ def test_mango_sap_is_warned_of():
     mango = replace(orange(prune_months=(1,)), key="mango")
     (task,) = propose(morning(WINTER, tree(mango), WARM_SOUTH))
     assert "mango_sap" in task.cautions
+
+
+def test_a_plum_in_a_wet_winter_keeps_its_key_in_summer():
+    plum = species("japanese_plum", feed_group="stone", prune_months=(1, 2))
+    rains = RainFacts(RainState.SET_IN, usual_start=290, usual_end=100)
+    (task,) = propose(morning(WINTER, tree(plum), rains=rains))
+    assert (task.key, task.earliest) == ("2014/1", date(2014, 6, 1))
+    assert task.reason.fact("wet_winter") is True
 
 
 def test_stone_fruit_waits_for_a_dry_spell():

@@ -89,9 +89,11 @@ def test_a_peach_may_wait_for_its_bloom():
 
 def test_what_bleeds_late_is_pruned_early_whenever_its_buds_break():
     mulberry = species("mulberry", prune_months=(12, 1))
-    buds = stage(Stage.BUD_BREAK, date(2014, 4, 10))
-    assert windows(mulberry, stages=(buds,)) == (
-        Window(date(2013, 12, 1), date(2014, 4, 10)),
+    late = stage(Stage.BUD_BREAK, date(2014, 4, 10))
+    assert windows(mulberry, stages=(late,)) == windows(mulberry)
+    early = stage(Stage.BUD_BREAK, date(2014, 1, 20))
+    assert windows(mulberry, stages=(early,)) == (
+        Window(date(2013, 12, 1), date(2014, 1, 20)),
     )
 
 

@@ -14,6 +14,7 @@ from care.rules import pruning, sanitation, suckers, training
 from care.science.pruning import CrownLimit, crown_limit
 from care.science.pruning_windows import Timing
 from care.science.training import SUMMER, WINTER
+from care.views.cautions import CAUTIONS
 from care.views.log_lines import DONE_TITLES, LOG_KINDS
 from care.views.pruning_reasons import (
     HELD,
@@ -168,6 +169,19 @@ def test_no_spray_is_ever_advised(case):
     sentence = SENTENCES[proposal.reason.code](teller).lower()
     for word in ("spray", "copper", "fungicide", "insecticide", "herbicide", "paint"):
         assert word not in sentence.replace("no wound paint", "")
+
+
+def test_the_safety_gates_are_told_in_numbers():
+    # Oregon State University Extension (2011): a three-legged ladder on soil, its third
+    # leg uphill, 2 ft below its top; 29 CFR 1910.269: 10 ft
+    assert all(
+        word in CAUTIONS["ladder"] for word in ("three-legged", "uphill", "(2 ft)")
+    )
+    assert "(10 ft)" in CAUTIONS["look_for_wires"]
+    assert "never on a ladder" in CAUTIONS["saw"]
+    # UC IPM: 70 % alcohol; cherries and plums are cut 4-6 in beyond a stain
+    assert "70 %" in CAUTIONS["clean_each_cut"]
+    assert "(4 to 6 in)" in TIMINGS["dry_summer"]
 
 
 def test_a_figure_from_memory_says_so():
