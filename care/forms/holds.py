@@ -76,10 +76,11 @@ class ManureForm(HoldForm):
     fruit = forms.ChoiceField(
         label="Its fruit",
         choices=[
-            (TOUCHES, "may touch the soil, or windfalls are picked up"),
-            (HANGS, "hangs clear of the soil, and windfalls are left"),
+            (TOUCHES, "may touch the soil"),
+            (HANGS, "hangs clear of it"),
         ],
         initial=TOUCHES,
+        help_text="Windfalls that are picked up have touched it.",
         widget=forms.RadioSelect,
         error_messages={"required": "Choose one."},
     )

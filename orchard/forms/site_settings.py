@@ -161,7 +161,7 @@ class SiteForm(UnitsForm):
     has_high_water_table = forms.BooleanField(
         label="Ground water rises to the roots in the wet season",
         required=False,
-        help_text="Then trees are planted on mounds and dig no deep holes.",
+        help_text="Then trees stand on mounds, and nobody digs deep.",
     )
     is_frost_free = forms.BooleanField(
         label="It never freezes here",
