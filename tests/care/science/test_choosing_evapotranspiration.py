@@ -61,6 +61,15 @@ def test_a_given_value_wins_and_gaps_fall_back_day_by_day():
     assert et0[2] == 0
 
 
+@pytest.mark.parametrize("missing", ["humidity_percent", "wind_ms", "radiation_mj"])
+def test_one_reading_never_taken_leaves_hargreaves(missing):
+    full = dict.fromkeys(
+        ("humidity_percent", "wind_ms", "radiation_mj"), np.full(3, 20.0)
+    )
+    _et0, method = reference(a_few_days(**{**full, missing: None}))
+    assert method == "hargreaves"
+
+
 def test_missing_temperatures_stay_missing():
     gap = np.array([np.nan, 15.0, 13.0])
     et0, _method = reference(a_few_days(tmin_c=gap))

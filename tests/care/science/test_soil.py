@@ -7,8 +7,10 @@ import pytest
 from care.science.soil import (
     TEXTURES,
     adjusted_depletion_p,
+    drains_too_slowly,
     readily_available_water_mm,
     texture_of,
+    texture_where_planted,
     total_available_water_mm,
 )
 
@@ -98,3 +100,20 @@ def test_clays_are_slow_and_sands_are_not():
 def test_an_unknown_texture_is_refused_by_name():
     with pytest.raises(ValueError, match="'dust' is no soil texture"):
         texture_of("dust")
+
+
+@pytest.mark.parametrize(
+    ("hours", "key"), [(None, "clay"), (0.5, "sand"), (1.0, "clay"), (12.0, "clay")]
+)
+def test_a_hole_that_drains_within_the_hour_is_sand(hours, key):
+    # Common practice, no source.
+    assert texture_where_planted("clay", hours).key == key
+
+
+@pytest.mark.parametrize(
+    ("hours", "is_too_slow"),
+    [(None, False), (24.0, False), (48.0, False), (49.0, True)],
+)
+def test_a_hole_that_stands_over_two_days_suits_no_tree(hours, is_too_slow):
+    # Common practice, no source.
+    assert drains_too_slowly(hours) == is_too_slow
