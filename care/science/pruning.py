@@ -91,13 +91,14 @@ def height_step_m(height_m: float, target_m: float) -> float:
 def renovation_season(situation: Situation, season: int) -> int | None:
     """Return which of its three years a neglected tree is in, or ``None``.
 
-    Neglected is a grown tree under the quarter rule that stood here for three seasons
+    Neglected is a grown tree in the ground, under the quarter rule, that stood here for three seasons
     without a logged cut before its first; each season with cuts is one of the three.
     """
     tree = situation.tree
     years = tree.years_since_planting(situation.today)
     is_young = years is not None and years < GROWN_YEARS
-    if is_young or crown_limit(tree.species).share is None:
+    is_kind = tree.species.habit == "tree" and not tree.in_container
+    if is_young or not is_kind or crown_limit(tree.species).share is None:
         return None
     pruned = {
         each

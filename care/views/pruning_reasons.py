@@ -22,7 +22,7 @@ HELD = {
 }
 TIMINGS = {
     "dormant": "The window ends when its buds break.",
-    "dry_summer": "Cuts need dry weeks: none from September on, no sprinkler on them, 10 to 15 cm (4 to 6 in) below any stain, and no wound paint.",
+    "dry_summer": "Cuts need six dry weeks after them: no sprinkler on them, 10 to 15 cm (4 to 6 in) below any stain, and no wound paint.",
     "after_harvest": "Cut soon after the last picking.",
     "months": "",
 }

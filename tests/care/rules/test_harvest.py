@@ -354,3 +354,14 @@ def test_windows_mirror_by_half_a_year(crop, start, length):
         (north.latest, south.latest),
     ):
         assert abs((other - one).days - 182.6) <= 5
+
+
+@given(day=st.dates(date(2014, 1, 1), date(2015, 12, 30)), is_seen=st.booleans())
+@settings(max_examples=60)
+def test_keys_are_stable_from_day_to_day(day, is_seen):
+    seen = SEEN if is_seen and day >= FULL_BLOOM else ()
+    (today,) = propose(morning(day, tree(apple()), observations=seen))
+    (tomorrow,) = propose(
+        morning(day + timedelta(days=1), tree(apple()), observations=seen)
+    )
+    assert (tomorrow.key == today.key) is (today.latest > day)

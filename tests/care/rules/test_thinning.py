@@ -5,7 +5,7 @@ from datetime import date, timedelta
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from care.facts import Observation, WorkDone
+from care.facts import Observation, Stage, StageDay, WorkDone
 from care.rules.thinning import propose
 from tests.care.rules.cases import WARM, WARM_SOUTH, morning, orange, species, tree
 
@@ -116,3 +116,19 @@ def test_windows_mirror_by_half_a_year(crop, month):
     (south,) = propose(morning(day, its_tree, WARM_SOUTH, work=done))
     assert north.key == south.key == f"{crop}/1"
     assert abs((south.due - north.due).days - 182.6) <= 4
+
+
+@given(day=st.dates(date(2014, 1, 1), date(2015, 12, 30)))
+@settings(max_examples=60)
+def test_keys_are_stable_from_day_to_day(day):
+    (today,) = propose(morning(day))
+    (tomorrow,) = propose(morning(day + timedelta(days=1)))
+    assert (tomorrow.key == today.key) is (today.latest > day)
+
+
+def test_a_modelled_bloom_goes_before_the_months():
+    bloom = StageDay(Stage.FULL_BLOOM, 2014, date(2014, 4, 5), "heat")
+    (task,) = propose(morning(date(2014, 5, 10), stages=(bloom,)))
+    assert task.earliest == date(2014, 5, 3)
+    assert task.latest == date(2014, 5, 24)
+    assert task.reason.fact("bloom_basis") == "heat"

@@ -118,8 +118,10 @@ def test_a_neglected_tree_is_brought_back_over_three_years():
         tree(),  # entered two years ago
         tree(entered_on=date(2010, 1, 1), planted_on=date(2009, 3, 1)),
         tree(species("peach"), entered_on=date(2010, 1, 1)),
+        tree(species(habit="shrub"), entered_on=date(2010, 1, 1)),
+        tree(entered_on=date(2010, 1, 1), in_container=True),
     ],
-    ids=["newcomer", "young", "rule of its own"],
+    ids=["newcomer", "young", "rule of its own", "shrub", "pot"],
 )
 def test_who_is_not_neglected(its_tree):
     assert renovation_season(morning(TODAY, its_tree), 2014) is None
