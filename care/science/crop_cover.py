@@ -9,6 +9,7 @@ alone. :func:`litres_by_floor` and :func:`litres_by_crown` each take only their 
 import numpy as np
 
 from care.facts import Array
+from care.science.canopy import LEAFLESS_KC
 from care.science.evapotranspiration import vapour_pressure_slope_kpa
 from care.science.kc_climate import climate_adjusted_kc, climate_term
 
@@ -22,7 +23,7 @@ PLASTIC_REDUCTION = (0.10, 0.30)  # of Kc mid and Kc end; FAO-56 p. 196
 
 # After leaf drop, whole floor: FAO-56 Table 12, footnotes. Growing cover runs from
 # 0.50 under snow and killing frost to 0.80 in mild winters; its middle is used.
-LEAFLESS_FLOOR_KC = {"bare": 0.20, "mulch": 0.20, "grass": 0.65}
+LEAFLESS_FLOOR_KC = {"bare": LEAFLESS_KC, "mulch": LEAFLESS_KC, "grass": 0.65}
 LEAFLESS_GRASS_KC_RANGE = (0.50, 0.80)
 
 

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from hypothesis import given, strategies as st
 
-from care.science.canopy import LEAFLESS_KC, crown_area_m2
+from care.science.canopy import crown_area_m2
 from care.science.crop_cover import (
     GRASS_FLOOR_KC,
     LEAFLESS_FLOOR_KC,
@@ -142,7 +142,7 @@ def test_footnote_22_citrus_over_grass(cover, without, blended, printed):
 
 def test_after_leaf_drop_only_what_grows_below_uses_water():
     # Footnotes of Table 12: 0.20 bare or dead, 0.50 to 0.80 under growing cover.
-    assert LEAFLESS_FLOOR_KC["bare"] == LEAFLESS_FLOOR_KC["mulch"] == LEAFLESS_KC == 0.2
+    assert LEAFLESS_FLOOR_KC["bare"] == LEAFLESS_FLOOR_KC["mulch"] == 0.20
     low, high = LEAFLESS_GRASS_KC_RANGE
     assert (low, high) == (0.50, 0.80)
     assert LEAFLESS_FLOOR_KC["grass"] == pytest.approx((low + high) / 2)
