@@ -338,6 +338,7 @@ def _cautions(situation: Situation) -> tuple[str, ...]:
         and (water.is_saturated or water.is_frozen),
         "wait_heavy_rain": _rain_ahead_mm(situation) >= HEAVY_RAIN_MM,
         "keep_from_water": setback_m is not None and tree.water_distance_m is None,
+        "lawn_feed_counts": tree.floor == "grass" and not tree.in_container,
         "moist_soil_only": True,
         "keep_off_trunk": True,
         "label_rules": True,

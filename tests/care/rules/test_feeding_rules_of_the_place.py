@@ -76,6 +76,14 @@ def test_a_tree_far_enough_from_water_is_fed():
     assert "keep_from_water" not in propose(morning(SPRING))[0].cautions
 
 
+def test_lawn_feed_near_a_tree_counts():
+    # Penn State Extension: within 5 ft of the branches it is feeding
+    assert (
+        "lawn_feed_counts" in propose(morning(SPRING, tree(floor="grass")))[0].cautions
+    )
+    assert "lawn_feed_counts" not in propose(morning(SPRING))[0].cautions
+
+
 def test_tree_fruit_on_sand_is_fed_in_two_halves():
     # NC State Extension: half in late winter and half in May
     first, second = propose(morning(SPRING, site=SANDY))
