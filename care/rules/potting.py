@@ -14,11 +14,15 @@ from care.science.potting import (
     ROOTS_OFF_MM,
     TOP_OFF_SHARE,
     YEARS_BETWEEN,
+    easy_l,
+    hot_day_l,
+    hot_et0_mm,
     is_cramped,
     next_pot,
     pot_litres,
     potting_window,
     takes_small_steps,
+    wet_kg_per_l,
     wet_weight_kg,
     years_due_on,
 )
@@ -200,11 +204,30 @@ def _facts(pot: Pot, turn: Turn, new_l: float | None) -> tuple[tuple[str, Scalar
         ("top_off_most_share", TOP_OFF_SHARE[1]),
         ("years_between", YEARS_BETWEEN[0]),
         ("years_between_most", YEARS_BETWEEN[2]),
-        ("wet_weight_kg", round(wet_weight_kg(weighed_l, tree.container_medium))),
+        ("weighed_l", round(weighed_l, 1)),
+        ("wet_kg_per_l", wet_kg_per_l(tree.container_medium)),
+        ("wet_weight_kg", round(wet_weight_kg(weighed_l, tree.container_medium), 1)),
+        *_demand_facts(pot),
         ("leaching_share", LEACHING_FRACTION),
         ("window_start", turn.window.start),
         ("window_end", turn.window.end),
         ("checks", " ".join(_checks(turn))),
+    )
+
+
+def _demand_facts(pot: Pot) -> tuple[tuple[str, Scalar], ...]:
+    """Return what a hot day takes of the pot, where the balance knows it."""
+    water, species = pot.situation.water, pot.situation.tree.species
+    if water is None:
+        return ()
+    return (
+        ("crown_area_m2", round(water.crown_area_m2, 2)),
+        ("kc_mid", species.kc_mid),
+        ("hot_et0_mm", round(hot_et0_mm(water), 1)),
+        ("hot_day_l", round(hot_day_l(water, species), 1)),
+        ("depletion_p", round(water.depletion_p, 2)),
+        ("store_l", round(water.store_l, 1)),
+        ("easy_l", round(easy_l(water), 1)),
     )
 
 

@@ -64,19 +64,38 @@ def next_pot(litres: float, species: SpeciesFacts) -> PotSteps:
     return PotSteps(careful, advised, most)
 
 
+def hot_et0_mm(water: WaterOutlook) -> float:
+    """Return the evaporation that a pot must bear: a hot day's, or today's if hotter."""
+    return max(HOT_ET0_MM, water.et0_mm)
+
+
+def hot_day_l(water: WaterOutlook, species: SpeciesFacts) -> float:
+    """Return what a crown in full leaf drinks on a hot day [L], FAO-56 Eq. 58."""
+    return water.crown_area_m2 * species.kc_mid * hot_et0_mm(water)
+
+
+def easy_l(water: WaterOutlook) -> float:
+    """Return what a full pot gives without stress [L], FAO-56 Eq. 83."""
+    return water.depletion_p * water.store_l
+
+
 def is_cramped(water: WaterOutlook, species: SpeciesFacts) -> bool:
     """Return whether a hot day in full leaf takes all that is easily had.
 
     The whole crown's demand, not today's, so that winter and summer agree.
     """
-    hot_l = water.crown_area_m2 * species.kc_mid * max(HOT_ET0_MM, water.et0_mm)
-    easy_l = water.depletion_p * water.store_l
-    return water.pot_too_small or water.needs_twice_daily or hot_l > easy_l
+    is_flagged = water.pot_too_small or water.needs_twice_daily
+    return is_flagged or hot_day_l(water, species) > easy_l(water)
+
+
+def wet_kg_per_l(medium: str) -> float:
+    """Return what a litre of soaked medium weighs [kg]."""
+    return WET_KG_PER_L["soil" if "soil" in medium else "mix"]
 
 
 def wet_weight_kg(litres: float, medium: str) -> float:
-    """Return what a soaked pot weighs, without the plant."""
-    return litres * WET_KG_PER_L["soil" if "soil" in medium else "mix"]
+    """Return what a soaked pot weighs [kg], without the plant."""
+    return litres * wet_kg_per_l(medium)
 
 
 def potting_window(situation: Situation, season: int) -> Window:

@@ -269,3 +269,52 @@ def test_a_task_of_another_orchard_does_not_exist(cast, client_of, watering):
     assert client.get(address(watering)).status_code == 404
     assert client.get(foreign).status_code == 404
     assert client.post(f"{foreign}done/").status_code == 404
+
+
+def test_a_list_of_what_to_do_is_shown_line_by_line(
+    grower, make_tree, make_task, keep_plan
+):
+    facts = [["planted_on", "2025-07-10"], ["checks", "fruit_off settle_with_water"]]
+    task = make_task(
+        make_tree(),
+        kind="planting",
+        key="2025/plant",
+        action="plant",
+        amount=None,
+        unit="",
+        reason={"code": "plant_pot", "facts": facts},
+    )
+    keep_plan()
+    page = text(grower.get(address(task)))
+    assert "Take off all blossom and fruit this year." in page
+    assert "Settle the soil with water, not with boots." in page
+
+
+def test_a_planting_waits_for_the_call_that_comes_first(
+    grower, make_tree, make_task, keep_plan
+):
+    task = make_task(
+        make_tree(),
+        kind="planting",
+        key="2025/plant",
+        action="plant",
+        is_firm=False,
+        amount=None,
+        unit="",
+        reason={"code": "plant_day", "facts": [["blocked_by", "plant_locate"]]},
+    )
+    keep_plan()
+    page = text(grower.get(address(task)))
+    assert "Waits for another task that comes first." in page
+    assert "cannot be ticked before" in page
+
+
+def test_a_potting_asks_for_the_pot_it_is_in_now(
+    grower, make_tree, make_task, keep_plan
+):
+    tree = make_tree(in_container=True, container_litres=40.0)
+    task = make_task(tree, kind="potting", key="2025/repot", action="pot_up")
+    keep_plan()
+    assert "The pot it is in now, in L" in text(grower.get(address(task)))
+    answer = grower.post(address(task, "done/"), {"amount": "0"})
+    assert answer.status_code == 422

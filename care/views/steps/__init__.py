@@ -9,6 +9,7 @@ from care.views.steps import (
     feeding_steps,
     harvest_steps,
     mulching_steps,
+    potting_steps,
     watering_steps,
 )
 from care.views.steps.step import Ledger, Step
@@ -20,6 +21,7 @@ FILL: dict[str, Callable[[Ledger], None]] = {
     "mulching": mulching_steps.fill,
     "cold": cold_steps.fill,
     "harvest": harvest_steps.fill,
+    "potting": potting_steps.fill,
 }
 
 

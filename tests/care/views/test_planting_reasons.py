@@ -32,7 +32,9 @@ from care.views.planting_reasons import TIMES
 from care.views.reason_words import Teller
 from care.views.reasons import CHANGES, NUMBERS, SENTENCES
 from care.views.references import REFERENCES
+from care.views.steps import steps_of
 from care.views.wording import NOUNS, ROW_VERBS, TITLES, reason_of
+from orchard.models import Tree
 from orchard.units import UnitSystem
 from tests.care.rules.cases import (
     WARM,
@@ -212,3 +214,15 @@ def test_a_list_is_shown_line_by_line_and_an_odd_code_is_not_lost():
 def test_lines_are_whole_sentences(words):
     assert words[0].isupper()
     assert words[-1] in ".?"
+
+
+@pytest.mark.parametrize("case", ["thirsty pot", "huge pot", "growing pot"])
+def test_the_steps_of_a_potting_close(case):
+    rule, situation, _words = CASES[case]
+    (proposal,) = rule.propose(situation)
+    task = Task(kind="potting", action=proposal.action, tree=Tree(species_key="apple"))
+    task.reason = reason_values(proposal)
+    steps = steps_of(task)
+    assert len(steps) == (1 if situation.water is None else 3)
+    for step in steps:
+        assert step.again == pytest.approx(step.result.value, rel=0.02, abs=0.06)
