@@ -3,7 +3,7 @@
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
-from care.facts import Situation, Stock, Support
+from care.facts import Situation, Stock, Support, WorkDone
 from care.proposals import Proposal, Reason, Scalar
 from care.science.establishment import caliper_mm, companions_from, watering_l
 from care.science.planting import (
@@ -53,9 +53,13 @@ class Plan:
         return f"{self.season}/{step}"
 
     def is_closed(self, step: str) -> bool:
-        """Whether a step was done or left out."""
-        done = {work.key for work in self.situation.logged(KIND)}
-        return self.key(step) in done
+        """Whether a step was done or left out, whatever the season it was planned for."""
+        return bool(self.closed(step))
+
+    def closed(self, step: str) -> list[WorkDone]:
+        """Return what was logged of a step: a tree is planted once."""
+        work = self.situation.logged(KIND)
+        return [each for each in work if each.key.endswith(f"/{step}")]
 
     def not_before_entry(self, day: date) -> date:
         """Return a day, or the tree's entry where that came later."""
@@ -207,11 +211,7 @@ def _time_facts(plan: Plan) -> tuple[tuple[str, Scalar], ...]:
 
 def _marks_from(plan: Plan) -> date | None:
     """Return the day on which the marks should be there, once somebody called."""
-    calls = [
-        work.on
-        for work in plan.situation.logged(KIND)
-        if work.key == plan.key("locate") and work.what == "done"
-    ]
+    calls = [work.on for work in plan.closed("locate") if work.what == "done"]
     if not calls:
         return None
     return business_days_after(calls[-1], MARK_BUSINESS_DAYS)

@@ -280,6 +280,13 @@ def test_what_was_planted_or_is_long_past_is_not_asked_for():
     assert asked(PLANTED + timedelta(days=11)) == {}
 
 
+def test_a_planting_moved_over_the_turn_of_the_year_keeps_what_was_done():
+    # Planned for November, which begins a care year, and planted in October.
+    moved = planned(planted_on=date(2014, 10, 30))
+    was = WorkDone(1, "planting", "2015/plant", date(2014, 10, 30))
+    assert asked(date(2014, 11, 1), moved, work=(was,)) == {}
+
+
 def test_a_step_that_was_closed_is_not_asked_for():
     steps = asked(date(2015, 1, 25), work=(done("ground"),))
     assert "ground" not in steps
