@@ -206,7 +206,7 @@ def _facts(pot: Pot, turn: Turn, new_l: float | None) -> tuple[tuple[str, Scalar
         ("years_between_most", YEARS_BETWEEN[2]),
         ("weighed_l", round(weighed_l, 1)),
         ("wet_kg_per_l", wet_kg_per_l(tree.container_medium)),
-        ("wet_weight_kg", round(wet_weight_kg(weighed_l, tree.container_medium), 1)),
+        ("wet_weight_kg", round(wet_weight_kg(weighed_l, tree.container_medium))),
         *_demand_facts(pot),
         ("leaching_share", LEACHING_FRACTION),
         ("window_start", turn.window.start),

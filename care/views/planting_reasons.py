@@ -189,7 +189,7 @@ def _ring(teller: Teller) -> str:
     return (
         f"Its roots reach about {teller.amount('root_radius_m', 'm')} from the trunk; it "
         f"is watered within {teller.amount('watered_radius_m', 'm')}. Widen basin and mulch "
-        f"to {teller.amount('new_radius_m', 'm')}, and change its entry."
+        f"to {teller.amount('new_radius_m', 'm')}; its entry follows the tick."
     )
 
 

@@ -16,7 +16,7 @@ def _sizes(teller: Teller) -> str:
         else ""
     )
     return (
-        f" The careful rule, 2 in wider, gives {teller.amount('careful_l', 'L')}; the bold "
+        f" The careful rule, 5 cm (2 in) wider, gives {teller.amount('careful_l', 'L')}; the bold "
         f"one, three times the volume, {teller.amount('bold_l', 'L')}.{small}"
     )
 
