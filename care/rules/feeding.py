@@ -12,6 +12,7 @@ from care.science.feeding_plan import (
     feeding_plan,
     growth_facts,
     ladder_beside,
+    rest_facts,
     rest_reason,
 )
 from care.science.feeding_record import (
@@ -24,10 +25,14 @@ from care.science.feeding_record import (
     season_windows,
     suspects,
 )
-from care.science.feeding_turns import NumberedWindows, not_before, open_windows
+from care.science.feeding_turns import (
+    NumberedWindows,
+    blocked_season,
+    not_before,
+    open_windows,
+)
 from care.science.feeding_windows import outside_blackouts
-from care.science.nutrients import product_mass_g, soil_test_in_force
-from care.science.pruning import CROWN_SHARE_LIMIT
+from care.science.nutrients import product_mass_g
 from care.science.season import Window, season_of, start_of_growth, work_of_season
 
 KIND = "feeding"
@@ -40,7 +45,7 @@ LOOK_MINUTES = 2
 FIRST_LOOK_DAYS = 30  # Texas A&M: a month after planting, if it has grown by then
 LOOK_WINDOW_DAYS = 42
 # What a person can change, or ought to know once; the rest goes without a word.
-TOLD_FIRMLY = ("near_water", "soil_test")
+TOLD_FIRMLY = ("near_water", "soil_test", "blackout")
 # Why not to feed: the reason's code, what would change it, its sources.
 RESTS: dict[str, tuple[str, tuple[str, ...], tuple[str, ...]]] = {
     "near_water": (
@@ -48,6 +53,7 @@ RESTS: dict[str, tuple[str, tuple[str, ...], tuple[str, ...]]] = {
         ("local_rule_changed", "water_distance_corrected"),
         ("local_rule",),
     ),
+    "blackout": ("feed_rest_blackout", ("local_rule_changed",), ("local_rule",)),
     "soil_test": ("feed_rest_soil_test", ("soil_tested",), ("soil_laboratory",)),
     "pruned": ("feed_rest_pruned", ("pruning_logged",), ("common_practice",)),
     "growth": ("feed_rest_growth", ("shoots_measured",), ("ncsu_fert", "unh_trunk")),
@@ -81,6 +87,9 @@ def propose(situation: Situation) -> tuple[Proposal, ...]:
         if found and found[0].is_firm:
             return found
         return (*found, *_next_season(situation, season + 1))
+    blocked = blocked_season(situation, season)
+    if blocked is not None:
+        return _rest(situation, season, blocked, "blackout")
     return _next_season(situation, season + 1)
 
 
@@ -273,16 +282,10 @@ def _rest(
     key = f"{season}/{TOLD}"
     if any(work.key == key for work in work_of_season(situation, KIND, season)):
         return ()
-    grown = growth(situation, season)
-    test = soil_test_in_force(situation.site, situation.today)
     facts: tuple[tuple[str, Scalar], ...] = (
         ("season", season),
         ("rest", rest),
-        ("water_distance_m", situation.tree.water_distance_m),
-        ("water_setback_m", situation.site.water_setback_m),
-        ("soil_test_on", None if test is None else test.on),
-        ("limit_share", CROWN_SHARE_LIMIT),
-        *(() if grown is None else growth_facts(grown)),
+        *rest_facts(situation, season),
     )
     due = min(span.start + timedelta(days=DUE_AFTER_DAYS), span.end)
     code, would_change, sources = RESTS[rest]
@@ -340,11 +343,17 @@ def _cautions(situation: Situation) -> tuple[str, ...]:
         "keep_from_water": setback_m is not None and tree.water_distance_m is None,
         "lawn_feed_counts": tree.floor == "grass" and not tree.in_container,
         "moist_soil_only": True,
+        "not_in_hole": _is_fresh(situation),
         "keep_off_trunk": True,
         "label_rules": True,
         "check_local_rules": True,
     }
     return tuple(code for code, is_so in applies.items() if is_so)
+
+
+def _is_fresh(situation: Situation) -> bool:
+    years = situation.tree.years_since_planting(situation.today)
+    return years is not None and years < 1
 
 
 def _rain_ahead_mm(situation: Situation) -> float:

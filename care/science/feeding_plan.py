@@ -116,6 +116,19 @@ def rest_reason(situation: Situation, season: int) -> str:
     return "cause" if grown.cause else "growth"
 
 
+def rest_facts(situation: Situation, season: int) -> Facts:
+    """Return what may have decided that a tree is not fed."""
+    site, grown = situation.site, growth(situation, season)
+    test = soil_test_in_force(site, situation.today)
+    return (
+        ("water_distance_m", situation.tree.water_distance_m),
+        ("water_setback_m", site.water_setback_m),
+        ("soil_test_on", None if test is None else test.on),
+        ("limit_share", CROWN_SHARE_LIMIT),
+        *(() if grown is None else growth_facts(grown)),
+    )
+
+
 def dose_facts(situation: Situation, plan: FeedingPlan, nitrogen_g: float) -> Facts:
     """Return the whole working of one part: nitrogen, product, yardstick, stop."""
     site, tree = situation.site, situation.tree

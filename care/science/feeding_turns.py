@@ -41,6 +41,18 @@ def open_windows(situation: Situation, season: int) -> NumberedWindows:
     return tuple(found)
 
 
+def blocked_season(situation: Situation, season: int) -> Window | None:
+    """Return a season's feeding time if the local rule forbids every day of it.
+
+    ``None`` where any of it is allowed, or once it is over.
+    """
+    windows, site = season_windows(situation, season), situation.site
+    if not windows or any(outside_blackouts(window, site) for window in windows):
+        return None
+    span = Window(windows[0].start, windows[-1].end)
+    return None if span.end < situation.today else span
+
+
 def not_before(situation: Situation) -> date:
     """Return the first day allowed by the last feeding and by planting.
 

@@ -58,6 +58,7 @@ CAUTIONS = {
     "plain_water": "Use rain water or unsoftened water if you have any: a softener's salt makes it worse.",
     "keep_from_water": "A local rule keeps feed away from water: enter how far this tree stands from it, and spread none nearer.",
     "lawn_feed_counts": "Feed for the lawn within 1.5 m (5 ft) of its branches counts too: give one or the other.",
+    "not_in_hole": "On the surface only, never into the planting hole: it burns new roots.",
     "moist_soil_only": "Only onto moist soil, and water it in.",
     "trimmer_throws": "Trimmers and mowers throw stones: eye protection, long trousers and firm shoes, and nobody within 15 m (50 ft).",
     "edge_shallow": "Cut shallowly: roots of the tree lie near the top.",

@@ -144,6 +144,14 @@ def _near_water(teller: Teller) -> str:
     )
 
 
+def _blackout(teller: Teller) -> str:
+    del teller
+    return (
+        "The local rule, as entered for this place, forbids feeding on every day on which "
+        "it would be fed this season."
+    )
+
+
 def _by_soil_test(teller: Teller) -> str:
     return (
         f"The soil test of {teller.day('soil_test_on')} advises no nitrogen, and a test "
@@ -189,6 +197,7 @@ SENTENCES: dict[str, Callable[[Teller], str]] = {
     "feed_ask_short_shoots": _ask_short_shoots,
     "feed_ask_first_growth": _ask_first_growth,
     "feed_rest_near_water": _near_water,
+    "feed_rest_blackout": _blackout,
     "feed_rest_soil_test": _by_soil_test,
     "feed_rest_pruned": _pruned,
     "feed_rest_growth": _grown,

@@ -250,7 +250,11 @@ def test_local_blackouts_move_or_block():
     assert feed.earliest == date(2014, 4, 1)
     blocking = Blackout(MonthDay(2, 15), MonthDay(9, 30))
     blocked = replace(MILD, feeding_blackouts=(blocking,))
-    assert propose(morning(SPRING, site=blocked)) == ()
+    (told,) = propose(morning(SPRING, site=blocked))
+    assert (told.key, told.reason.code) == ("2014/told", "feed_rest_blackout")
+    read = WorkDone(1, "feeding", "2014/told", SPRING)
+    assert propose(morning(SPRING, site=blocked, work=(read,))) == ()
+    assert propose(morning(date(2014, 5, 1), site=blocked)) == ()
 
 
 def test_the_soil_and_the_sky_are_minded():

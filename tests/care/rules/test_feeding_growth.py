@@ -140,6 +140,7 @@ def test_six_inches_of_growth_let_it_be_fed_in_its_first_year():
     today = date(2014, 4, 10)
     (feed,) = propose(morning(today, fresh_tree(), observations=(grew,)))
     assert (feed.key, feed.is_firm) == ("2014/1", True)
+    assert "not_in_hole" in feed.cautions
     stalled = shoots(90.0, date(2014, 4, 8))
     (look,) = propose(morning(today, fresh_tree(), observations=(stalled,)))
     assert look.action == "check"

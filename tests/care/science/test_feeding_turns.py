@@ -4,7 +4,7 @@ from dataclasses import replace
 from datetime import date
 
 from care.facts import Answer, Blackout, MonthDay, WorkDone
-from care.science.feeding_turns import not_before, open_windows
+from care.science.feeding_turns import blocked_season, not_before, open_windows
 from tests.care.rules.cases import MILD, WARM, morning, orange, tree
 
 FEBRUARY = date(2014, 2, 10)
@@ -52,3 +52,15 @@ def test_a_blackout_over_all_of_a_window_closes_it():
     site = replace(WARM, feeding_blackouts=(summer,))
     assert open_splits(FEBRUARY, site=site) == [1, 3]
     assert open_splits(FEBRUARY, site=MILD) == [1, 2, 3]
+
+
+def test_a_season_is_blocked_only_where_no_day_of_it_is_left():
+    def blocked(first, last, today=FEBRUARY):
+        site = replace(WARM, feeding_blackouts=(Blackout(first, last),))
+        return blocked_season(morning(today, tree(orange()), site), 2014)
+
+    assert blocked(MonthDay(6, 1), MonthDay(9, 30)) is None
+    whole = blocked(MonthDay(1, 1), MonthDay(12, 31))
+    assert (whole.start, whole.end) == (date(2014, 2, 1), date(2014, 9, 27))
+    over = date(2014, 10, 20)
+    assert blocked(MonthDay(1, 1), MonthDay(12, 31), over) is None

@@ -5,7 +5,14 @@ from datetime import date
 
 import pytest
 
-from care.facts import NitrogenAdvice, Observation, SoilTest, WorkDone
+from care.facts import (
+    Blackout,
+    MonthDay,
+    NitrogenAdvice,
+    Observation,
+    SoilTest,
+    WorkDone,
+)
 from care.rules.feeding import propose
 from care.science.ladder_sources import LADDER_SOURCES
 from care.views.feeding_reasons import STOPS
@@ -17,6 +24,7 @@ from tests.care.views.reason_cases import told
 SPRING = date(2014, 3, 10)
 METRIC, US = UnitSystem.METRIC, UnitSystem.US
 NEAR = replace(MILD, water_setback_m=3.0)
+BLOCKED = replace(MILD, feeding_blackouts=(Blackout(MonthDay(2, 1), MonthDay(9, 30)),))
 NO_NITROGEN = replace(
     MILD, soil_test=SoilTest(date(2013, 9, 1), nitrogen=NitrogenAdvice.NONE)
 )
@@ -43,6 +51,7 @@ CASES = {
     "first growth": (first(FRESH), "150 mm"),
     "near water": (first(tree(water_distance_m=1.0), NEAR), "within 3 m"),
     "soil test": (first(site=NO_NITROGEN), "advises no nitrogen"),
+    "blackout": (first(site=BLOCKED), "forbids feeding on every day"),
     "pruned": (first(work=HARD), "25%"),
     "grown": (first(observations=shoots(900.0)), "900 mm"),
     "other cause": (first(observations=OTHERWISE), "not for want of feed"),
