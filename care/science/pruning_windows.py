@@ -221,7 +221,7 @@ def _after_picking(situation: Situation, season: int, window: Window) -> Window:
 
 
 def _after_frost(situation: Situation, season: int, window: Window) -> Window:
-    site = situation.site
+    site = situation.site.on_the_safe_side
     frost = last_frost_in(season, site)
     if frost is None:
         return window

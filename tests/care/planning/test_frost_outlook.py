@@ -12,9 +12,11 @@ from care.planning.frost_outlook import (
     frost_outlook,
     with_record_dates,
 )
+from care.science.feeding_windows import feeding_stop
 from care.science.frost import Freeze
+from care.science.pruning_windows import pruning_windows
 from care.science.season import growth_start, last_frost_in
-from tests.care.rules.cases import MILD, orange
+from tests.care.rules.cases import MILD, morning, orange, tree
 from tests.care.science.reference import SeattleRecord
 from tests.care.science.test_frost_dates import FIRST, LAST
 
@@ -173,3 +175,16 @@ def test_nights_of_frost_ahead_in_the_words_of_a_weather_service():
 )
 def test_less_than_ten_observed_years_leave_the_site_as_it_is(series, today):
     assert with_record_dates(BARE, series, today) == BARE
+
+
+def test_feeding_stops_and_tender_cuts_wait_by_the_safe_dates():
+    usual = replace(
+        MILD, safe_last_frost=MonthDay(4, 10), safe_first_frost=MonthDay(10, 1)
+    )
+    # Eight weeks before the first frost: 10 November, or 1 October one year in ten
+    assert feeding_stop(2014, orange(), MILD) == date(2014, 9, 15)
+    assert feeding_stop(2014, orange(), usual) == date(2014, 8, 6)
+    january = date(2014, 1, 10)
+    for site, start in ((MILD, date(2014, 3, 21)), (usual, date(2014, 4, 11))):
+        (window,) = pruning_windows(morning(january, tree(orange()), site), 2014)
+        assert window.start == start
