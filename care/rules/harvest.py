@@ -15,7 +15,7 @@ from care.science.crop import (
     ripening_days,
 )
 from care.science.reach import CAREFUL_M, REACH_M, working_height_m
-from care.science.season import Window
+from care.science.season import Window, season_of
 from care.science.yields import NOVICE_KG_PER_HOUR, Expected, expected_crop
 
 KIND = "harvest"
@@ -81,21 +81,47 @@ def propose(situation: Situation) -> tuple[Proposal, ...]:
     From the bloom that was seen; from a modelled bloom or the catalogue's months it is
     only a look, which comes again after a week or more until something is picked. A
     projection until two weeks before. While a waiting time runs, a notice not to pick, and the
-    picking after it. Young trees, and plants that bear all year, are left alone.
+    picking after it; the notice alone for plants that bear all year. Young trees are
+    left alone.
 
     Parameters
     ----------
     situation : Situation
         One tree on one morning.
     """
+    warning = _warning(situation)
     for crop in crops_near(situation):
         turn = _turn(situation, crop)
         if turn is None or _is_over(situation, turn):
             continue
         due = _next_time(situation, turn)
         if due is not None:
-            return _proposals(situation, due)
-    return ()
+            return (*warning, _harvest(situation, _after_hold(situation, due)))
+    return warning
+
+
+def _warning(situation: Situation) -> tuple[Proposal, ...]:
+    """Return the notice of a hold on fruit that may hang now, picked in part or not."""
+    hold, today = situation.held_until(), situation.today
+    if hold is None:
+        return ()
+    soon = hold.until + timedelta(days=FIRM_DAYS)
+    turns = (_turn(situation, crop) for crop in crops_near(situation))
+    hanging = [turn.bloom.crop for turn in turns if turn and turn.window.start <= soon]
+    if not hanging and is_bearing(situation.tree, today) and not _has_dates(situation):
+        hanging = [season_of(today, southern=situation.site.is_southern)]
+    return (_notice(situation, hanging[0], hold),) if hanging else ()
+
+
+def _has_dates(situation: Situation) -> bool:
+    """Whether the days of a harvest can be told at all."""
+    species, site = situation.tree.species, situation.site
+    season = season_of(situation.today, southern=site.is_southern)
+    is_known = species.harvest is not None and ripening_days(species) is not None
+    if not is_known or bloom_of(situation, season) is None:
+        return False
+    months = harvest_months(species, site, situation.today)
+    return (months.end - months.start).days <= YEAR_DAYS
 
 
 def _turn(situation: Situation, crop: int) -> Turn | None:
@@ -183,15 +209,11 @@ def _next_time(situation: Situation, turn: Turn) -> Turn | None:
     return replace(turn, window=later, ripe_on=ripe_on, number=len(before) + 1)
 
 
-def _proposals(situation: Situation, turn: Turn) -> tuple[Proposal, ...]:
-    hold = situation.held_until()
-    if hold is None or turn.window.start > hold.until + timedelta(days=FIRM_DAYS):
-        return (_harvest(situation, turn),)
-    return (_notice(situation, turn, hold), _harvest(situation, _after(turn, hold)))
-
-
-def _after(turn: Turn, hold: Hold) -> Turn:
+def _after_hold(situation: Situation, turn: Turn) -> Turn:
     """Return the turn with no day on which the fruit may not be picked."""
+    hold = situation.held_until()
+    if hold is None:
+        return turn
     start = max(turn.window.start, hold.until + timedelta(days=1))
     end = turn.window.end
     if end < start:
@@ -199,12 +221,12 @@ def _after(turn: Turn, hold: Hold) -> Turn:
     return replace(turn, window=Window(start, end), ripe_on=max(turn.ripe_on, start))
 
 
-def _notice(situation: Situation, turn: Turn, hold: Hold) -> Proposal:
+def _notice(situation: Situation, crop: int, hold: Hold) -> Proposal:
     """Return the warning that fruit of this tree may not be picked yet."""
     return Proposal(
         tree_id=situation.tree.id,
         kind=KIND,
-        key=f"{turn.bloom.crop}/hold{hold.until:%m%d}",
+        key=f"{crop}/hold{hold.until:%m%d}",
         action="hold",
         earliest=hold.on,
         due=hold.on,
@@ -212,7 +234,7 @@ def _notice(situation: Situation, turn: Turn, hold: Hold) -> Proposal:
         reason=Reason(
             "harvest_hold",
             (
-                ("season", turn.bloom.crop),
+                ("season", crop),
                 ("cause", hold.cause.value),
                 ("product", hold.product),
                 ("hold_on", hold.on),

@@ -182,11 +182,12 @@ def _code(situation: Situation, slot: Slot, limit: CrownLimit) -> str:
         return "prune_formative"
     if limit.own_rule:
         return "prune_own_rule"
-    if situation.tree.species.prune_system == "none":
-        return "prune_light"
-    if renovation_season(situation, slot.season) is not None:
+    is_light = situation.tree.species.prune_system == "none"
+    if renovation_season(situation, slot.season) is not None and not is_light:
         return "prune_renovate"
-    return "prune_to_height" if _height_step(situation) else "prune_window"
+    if _height_step(situation) is not None:
+        return "prune_to_height"
+    return "prune_light" if is_light else "prune_window"
 
 
 def _sources(code: str) -> tuple[str, ...]:

@@ -161,6 +161,10 @@ def test_a_height_target_is_kept_by_yearly_cuts():
     assert task.amount == 0.25
     (much,) = propose(morning(WINTER, tree(height_m=6.0, height_target_m=3.0)))
     assert much.reason.fact("height_after_m") == pytest.approx(5.0)
+    citrus = tree(orange(), height_m=4.0, height_target_m=3.2)
+    assert propose(morning(date(2014, 2, 10), citrus))[0].reason.code == (
+        "prune_to_height"
+    )
     low = tree(height_m=3.0, height_target_m=3.2)
     assert propose(morning(WINTER, low))[0].reason.code == "prune_window"
 
