@@ -89,6 +89,8 @@ def _pick(situation: Situation) -> Proposal | None:
         if hold is not None and hold.until >= _evening_before(situation, night):
             continue
         for limit in fruit_freezes(situation.tree.species):
+            if not harvest_alert(night.minimum_c, None, limit):
+                continue  # too warm for any length of time
             hours = hours_below(situation, night, limit.below_c)
             if harvest_alert(night.minimum_c, hours, limit):
                 return _pick_before(situation, night, limit, hours)

@@ -50,7 +50,11 @@ def first_alarm(
     limit = warmest_limit(situation)
     if limit is None:
         return None
+    # The course of a night is worth its time only where the night is near the limit.
+    widest_c = max(situation.site.frost_margin_c, MINIMUM_ONLY_MARGIN_C)
     for night in nights_ahead(situation, nights):
+        if not must_protect(night.minimum_c, limit.alarm_c(widest_c), widen_c):
+            continue
         alarm = alarm_of(situation, limit, night)
         if must_protect(night.minimum_c, limit.alarm_c(alarm.margin_c), widen_c):
             return alarm

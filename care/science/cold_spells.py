@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+import numpy as np
+
 from care.facts import Origin, Situation, WeatherSeries
 from care.science.cold_limits import Limit, wood_limit
 from care.science.cold_nights import nights_ahead
@@ -32,12 +34,13 @@ def last_cold_morning(
     """
     if alarm_c is None:
         return None
-    cold = [
-        day
-        for day, minimum_c in (*_past_minima(situation, since), *_coming(situation))
-        if must_protect(minimum_c, alarm_c, 0.0) and day >= since
-    ]
-    return max(cold, default=None)
+    past = (day for day, _ in _past_minima(situation, since, alarm_c))
+    coming = (
+        night.day
+        for night in nights_ahead(situation, 1)
+        if must_protect(night.minimum_c, alarm_c, 0.0) and night.day >= since
+    )
+    return max((*past, *coming), default=None)
 
 
 def thaw_day(series: WeatherSeries | None, first: date) -> date:
@@ -54,21 +57,22 @@ def _stays_frozen(series: WeatherSeries | None, day: date) -> bool:
     return is_known and bool(series.tmax_c[series.index(day)] <= 0)
 
 
-def _past_minima(situation: Situation, since: date) -> list[tuple[date, float]]:
-    """Return observed minima from a day up to yesterday; a gap is NaN."""
+def _past_minima(
+    situation: Situation, since: date, limit_c: float
+) -> list[tuple[date, float]]:
+    """Return observed minima at or below a limit, from a day up to yesterday."""
     series, today = situation.weather, situation.today
     if series is None:
         return []
-    days = (since + timedelta(days=n) for n in range((today - since).days))
+    first = max(series.index(since), 0)
+    minima = series.tmin_c[first : max(series.index(today), first)]
+    cold = np.flatnonzero(minima <= limit_c + ROUNDING_C)
+    days = (series.start + timedelta(days=first + int(place)) for place in cold)
     return [
-        (day, float(series.tmin_c[series.index(day)]))
-        for day in days
-        if series.covers(day) and series.origin_on(day) is Origin.OBSERVED
+        (day, float(minima[place]))
+        for day, place in zip(days, cold, strict=True)
+        if series.origin_on(day) is Origin.OBSERVED
     ]
-
-
-def _coming(situation: Situation) -> list[tuple[date, float]]:
-    return [(night.day, night.minimum_c) for night in nights_ahead(situation, 1)]
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +98,7 @@ def frozen_night(situation: Situation) -> FrozenNight | None:
     first = since if planted is None else max(since, planted)
     hurt = [
         FrozenNight(day, minimum_c, limit.threshold_c)
-        for day, minimum_c in _past_minima(situation, first)
+        for day, minimum_c in _past_minima(situation, first, limit.threshold_c)
         if minimum_c <= _bears_c(situation, limit, day) + ROUNDING_C
         and not _was_indoors(situation, day)
     ]
