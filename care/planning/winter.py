@@ -16,7 +16,7 @@ from care.facts import Array, SiteFacts, WeatherSeries
 from care.science.chill import dynamic_portions, hours_between, season_end_range
 from care.science.hourly import NightCurve, hourly_temperatures_c
 from care.science.season import Window, month_window, season_of
-from care.science.usual_days import worth_with_departures
+from care.science.usual_days import Places, worth_with_departures
 
 # Common practice, no source: when chill is counted in the north.
 FIRST_MONTH, LAST_MONTH = 11, 3
@@ -166,21 +166,25 @@ def chill_by_day(
     days = np.datetime64(series.start, "D") + np.arange(len(series))
     numbers = (days - days.astype("datetime64[Y]")).astype(np.float64) + 1
 
-    def course(departure_c: float) -> Array:
-        """Return the hours of every day by both curves if all were warmer."""
-        low, high = tmin_c + departure_c, tmax_c + departure_c
+    def course(span: Places, departure_c: float) -> Array:
+        """Return the hours of some days by both curves if all were warmer."""
+        low, high = tmin_c[span] + departure_c, tmax_c[span] + departure_c
         return np.asarray(
             [
-                hourly_temperatures_c(low, high, latitude_deg, numbers, night)
+                hourly_temperatures_c(low, high, latitude_deg, numbers[span], night)
                 for night in NightCurve
             ]
         )
 
     chill_hours = worth_with_departures(
-        lambda departure_c: np.asarray(hours_between(course(departure_c)).sum(axis=2)),
+        lambda span, departure_c: np.asarray(
+            hours_between(course(span, departure_c)).sum(axis=2)
+        ),
         np.array([letter == "n" for letter in series.origin]),
     )
-    temperature_c = _at(places, course(0.0))  # (curves, spans, days, 24)
+    temperature_c = _at(
+        places, course(np.arange(len(series)), 0.0)
+    )  # (curves, spans, days, 24)
     in_order = np.moveaxis(temperature_c, (2, 3), (0, 1))
     running = in_order.reshape(-1, *in_order.shape[2:])
     portions, _ = dynamic_portions(running)

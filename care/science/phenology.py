@@ -15,7 +15,7 @@ from care.science.chill import hours_between
 from care.science.heat import growing_degree_hours
 from care.science.hourly import hourly_temperatures_c
 from care.science.season import CARE_YEAR_FIRST_MONTH, season_date
-from care.science.usual_days import worth_with_departures
+from care.science.usual_days import Places, worth_with_departures
 
 MOST_UNKNOWN_DAYS = 5  # between the care year's start and a stage; ours
 # Ours: who plants chooses a cultivar whose chill the place brings even in a mild winter.
@@ -88,9 +88,12 @@ def daily_warmth(series: WeatherSeries, latitude_deg: float) -> DailyWarmth:
     days = np.datetime64(series.start, "D") + np.arange(len(series))
     numbers = (days - days.astype("datetime64[Y]")).astype(np.float64) + 1
 
-    def worth(departure_c: float) -> Array:
+    def worth(span: Places, departure_c: float) -> Array:
         hours = hourly_temperatures_c(
-            tmin_c + departure_c, tmax_c + departure_c, latitude_deg, numbers
+            tmin_c[span] + departure_c,
+            tmax_c[span] + departure_c,
+            latitude_deg,
+            numbers[span],
         )
         worths = (hours_between(hours), growing_degree_hours(hours))
         return np.asarray([each.sum(axis=1) for each in worths])

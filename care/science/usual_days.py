@@ -8,8 +8,11 @@ normals have a third more chill hours than its winters had.
 from collections.abc import Callable
 
 import numpy as np
+from numpy.typing import NDArray
 
 from care.facts import Array, Flags
+
+Places = NDArray[np.intp]
 
 # Days depart from the usual by some three degrees: 2.7 in Seattle, 3.6 in New York
 # (records of 2012-2015).
@@ -19,23 +22,33 @@ DEPARTURES_C = (-DEPARTURE_C * 3**0.5, DEPARTURE_C * 3**0.5)
 MIDDLE_WEIGHT = 2 / 3
 
 
-def worth_with_departures(worth: Callable[[float], Array], is_usual: Flags) -> Array:
+def worth_with_departures(
+    worth: Callable[[Places, float], Array], is_usual: Flags
+) -> Array:
     """Return the worth of days, of the usual ones as the mean over their departures.
 
     Parameters
     ----------
     worth : callable
-        Worth of each day, shape (..., days), if all were warmer by so much [degC].
+        Worth of the days at some places, shape (..., places), if all were warmer by so
+        much [degC].
     is_usual : bool array, shape (days,)
         Which days stand for the usual weather of their date.
 
     Returns
     -------
     array, shape (..., days)
+        Only the days from the first usual one to the last are reckoned again, with
+        their neighbours.
     """
-    plain = worth(0.0)
-    if not np.any(is_usual):
+    days = np.arange(len(is_usual))
+    plain = worth(days, 0.0)
+    usual = np.flatnonzero(is_usual)
+    if not usual.size:
         return plain
-    apart = sum(worth(departure) for departure in DEPARTURES_C) / len(DEPARTURES_C)
-    mean = MIDDLE_WEIGHT * plain + (1 - MIDDLE_WEIGHT) * apart
-    return np.asarray(np.where(is_usual, mean, plain))
+    span = days[max(int(usual[0]) - 1, 0) : int(usual[-1]) + 2]
+    apart = sum(worth(span, departure) for departure in DEPARTURES_C)
+    mean = MIDDLE_WEIGHT * plain[..., span] + (1 - MIDDLE_WEIGHT) / 2 * apart
+    found = plain.copy()
+    found[..., span] = np.where(is_usual[span], mean, plain[..., span])
+    return found
