@@ -30,6 +30,7 @@ SETTLED_DAYS = (14, 28, 42)  # after planting; common practice, no source
 LOOK_DAYS = 42
 UNSTAKE_DUE_DAYS = 28
 REVIEW_DAYS = 56
+LONGEST_DAYS = 3652  # no tree that people plant by hand takes longer; no source
 RING_STEP_M = 0.15  # roots beyond the watered circle by a hand's width; no source
 RING_ROUND_M = 0.05
 WIDEST_RING_M = 0.6  # of a new tree's circle
@@ -45,6 +46,7 @@ class Young:
     situation: Situation
     planted_on: date
     season: int
+    expected: Establishment
 
     def proposal(
         self,
@@ -86,8 +88,10 @@ def propose(situation: Situation) -> tuple[Proposal, ...]:
     day = tree.planted_on
     if tree.in_container or day is None or day > today or tree.species.habit == "herb":
         return ()
+    if (today - day).days > LONGEST_DAYS and tree.support is not Support.STAKE:
+        return ()
     season = season_of(day, southern=situation.site.is_southern)
-    young = Young(situation, day, season)
+    young = Young(situation, day, season, establishment(situation, day))
     steps = (_settled(young), _growth(young), _review(young), _unstake(young))
     closed = {work.key for work in situation.logged(KIND)}
     found = [step for step in steps if step is not None and step.key not in closed]
@@ -106,9 +110,10 @@ def _settled(young: Young) -> Proposal:
     """Return the look at what sank, swells or rubs in the first weeks."""
     tree = young.situation.tree
     first, best, last = (young.planted_on + timedelta(days=n) for n in SETTLED_DAYS)
-    least_l, most_l = watering_l(_expected(young).caliper_mm)
-    daily, alternate = steps_down(_expected(young).caliper_mm)
-    survival = survival_months(_expected(young).caliper_mm)
+    trunk_mm = young.expected.caliper_mm
+    least_l, most_l = watering_l(trunk_mm)
+    daily, alternate = steps_down(trunk_mm)
+    survival = survival_months(trunk_mm)
     choices = (
         ("flare_after_settling", tree.species.key != "fig"),
         ("graft_above", tree.is_grafted),
@@ -188,13 +193,9 @@ def _growth(young: Young) -> Proposal | None:
     )
 
 
-def _expected(young: Young) -> Establishment:
-    return establishment(young.situation, young.planted_on)
-
-
 def _review(young: Young) -> Proposal:
     """Return the end of establishing, by the published months and the balance."""
-    found = _expected(young)
+    found = young.expected
     low, high = months_per_inch(found.zone)
     soonest, surely = companions_from(young.planted_on)
     water = young.situation.water

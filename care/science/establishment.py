@@ -123,7 +123,7 @@ def caliper_mm(tree: TreeFacts) -> float:
 def zone_number(site: SiteFacts, weather: WeatherSeries | None) -> int:
     """Return a hardiness zone from the record's winters, else from the frost dates."""
     if weather is not None:
-        observed = np.array([letter == "o" for letter in weather.origin])
+        observed = np.frombuffer(weather.origin.encode(), dtype="S1") == b"o"
         lows = np.where(observed, weather.tmin_c, np.nan)
         minima = extreme_minima_c(weather.start, lows, FIRST_MONTH[site.is_southern])
         found = estimate_zone(minima)
