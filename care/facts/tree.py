@@ -127,6 +127,7 @@ class TreeFacts:
     support: Support = Support.NONE
     has_trunk_guard: bool = False
     is_grafted: bool = True
+    cultivar: str = ""
     fed_before: Answer = Answer.UNKNOWN
     pruned_before: Answer = Answer.UNKNOWN
     mulched_before: Answer = Answer.UNKNOWN

@@ -12,6 +12,7 @@ from care.science.crop import (
     crops_near,
     harvest_months,
     is_bearing,
+    is_known_cultivar,
     ripening_days,
 )
 from care.science.reach import CAREFUL_M, REACH_M, working_height_m
@@ -62,6 +63,7 @@ class Turn:
     bloom: Bloom
     window: Window
     ripe_on: date
+    usual_days: int  # from full bloom
     number: int = 1
 
     @property
@@ -126,7 +128,8 @@ def _has_dates(situation: Situation) -> bool:
 
 def _turn(situation: Situation, crop: int) -> Turn | None:
     tree = situation.tree
-    bloom, days = bloom_of(situation, crop), ripening_days(tree.species)
+    days = ripening_days(tree.species, tree.cultivar)
+    bloom = bloom_of(situation, crop)
     if bloom is None or days is None or tree.species.harvest is None:
         return None
     low, usual, high = (bloom.full_on + timedelta(days=each) for each in days)
@@ -141,7 +144,7 @@ def _turn(situation: Situation, crop: int) -> Turn | None:
     is_past = last < max(situation.today, tree.entered_on)
     if is_past or not is_bearing(tree, ripe_on):
         return None
-    return Turn(bloom, window, ripe_on)
+    return Turn(bloom, window, ripe_on, days[1])
 
 
 def _window(
@@ -286,13 +289,15 @@ def _expected(situation: Situation, turn: Turn) -> Expected | None:
 def _facts(situation: Situation, turn: Turn) -> tuple[tuple[str, Scalar], ...]:
     tree, species = situation.tree, situation.tree.species
     expected = _expected(situation, turn)
+    own = is_known_cultivar(species, tree.cultivar)
     return (
         ("season", turn.bloom.crop),
         ("look_number", turn.number),
         ("full_bloom_on", turn.bloom.full_on),
         ("bloom_seen", turn.bloom.is_seen),
         ("bloom_basis", turn.bloom.basis),
-        ("bloom_to_harvest_days", species.days_bloom_to_harvest),
+        ("cultivar", tree.cultivar),
+        ("bloom_to_harvest_days", turn.usual_days),
         ("window_start", turn.window.start),
         ("window_end", turn.window.end),
         ("sign", _sign(species)),
@@ -302,7 +307,7 @@ def _facts(situation: Situation, turn: Turn) -> tuple[tuple[str, Scalar], ...]:
         ("orchard_tree_kg", species.yield_mature_kg),
         ("last_year_kg", _last_year_kg(situation, turn)),
         ("is_potted", tree.in_container),
-        ("unverified", "days_bloom_to_harvest" in species.unverified),
+        ("unverified", not own and "days_bloom_to_harvest" in species.unverified),
     )
 
 
@@ -331,11 +336,12 @@ def _kg(mass_kg: float | None) -> float | None:
 def _sources(situation: Situation, turn: Turn) -> tuple[str, ...]:
     """Return what stands behind the figures that are shown."""
     species = situation.tree.species
-    fields = ["days_bloom_to_harvest"]
-    if _expected(situation, turn) is not None:
-        fields.append("yield_mature_kg")
-    keys = (*(species.source_of(field) for field in fields), "ripeness_signs")
-    return tuple(dict.fromkeys(keys))
+    days = species.source_of("days_bloom_to_harvest")
+    if is_known_cultivar(species, situation.tree.cultivar):
+        days = "cultivar_days"
+    mass = species.source_of("yield_mature_kg")
+    is_told = _expected(situation, turn) is not None
+    return tuple(dict.fromkeys((days, *((mass,) if is_told else ()), "ripeness_signs")))
 
 
 def _minutes(situation: Situation, turn: Turn) -> int:

@@ -33,6 +33,19 @@ RIPENING_DAYS = {
     "sweet_cherry": (60, 80),
     "sour_cherry": (60, 80),
 }
+# The same of single cultivars of apple, give or take ten days (extension tables, read in
+# copies; McIntosh: Utah State University Extension).
+CULTIVAR_DAYS = {
+    ("apple", "gala"): (110, 120),
+    ("apple", "gravenstein"): (110, 115),
+    ("apple", "mcintosh"): (130, 145),
+    ("apple", "golden delicious"): (135, 150),
+    ("apple", "red delicious"): (135, 155),
+    ("apple", "granny smith"): (165, 180),
+    ("apple", "fuji"): (170, 185),
+}
+CULTIVAR_SLACK_DAYS = 10
+QUOTES = " '\"\u2018\u2019"  # as names of cultivars are written
 RIPENING_SPREAD = 0.15  # of the usual days, where no range is known; no source
 
 # Millimetres between fruit that stay: usual, least and most. Apple and pear: 6 in (UC
@@ -149,14 +162,33 @@ def _days_away(window: Window, day: date) -> int:
     return max((window.start - day).days, (day - window.end).days, 0)
 
 
-def ripening_days(species: SpeciesFacts) -> tuple[int, int, int] | None:
-    """Return the fewest, usual and most days from full bloom to harvest."""
+def ripening_days(
+    species: SpeciesFacts, cultivar: str = ""
+) -> tuple[int, int, int] | None:
+    """Return the fewest, usual and most days from full bloom to harvest.
+
+    Of the cultivar where its days are published, else of all early and late ones.
+    """
+    own = CULTIVAR_DAYS.get(_named(species, cultivar))
+    if own is not None:
+        low, high = own
+        slack = CULTIVAR_SLACK_DAYS
+        return low - slack, (low + high) // 2, high + slack
     usual = species.days_bloom_to_harvest
     if usual is None:
         return None
     spread = (usual * (1 - RIPENING_SPREAD), usual * (1 + RIPENING_SPREAD))
-    low, high = RIPENING_DAYS.get(species.key, spread)
-    return min(round(low), usual), usual, max(round(high), usual)
+    least, most = RIPENING_DAYS.get(species.key, spread)
+    return min(round(least), usual), usual, max(round(most), usual)
+
+
+def is_known_cultivar(species: SpeciesFacts, cultivar: str) -> bool:
+    """Return whether a cultivar's own days to harvest are published."""
+    return _named(species, cultivar) in CULTIVAR_DAYS
+
+
+def _named(species: SpeciesFacts, cultivar: str) -> tuple[str, str]:
+    return species.key, cultivar.strip(QUOTES).casefold()
 
 
 def is_bearing(tree: TreeFacts, day: date) -> bool:

@@ -227,6 +227,10 @@ REFERENCES = {
         "Louisiana State University AgCenter. Citrus and freezing temperatures: what "
         "trees and fruit bear, hardening, mulch.",
     ),
+    "cultivar_days": Reference(
+        "Extension tables of apple cultivars, days from full bloom to harvest, read in "
+        "copies; Utah State University Extension, fruit questions, for McIntosh.",
+    ),
     "common_practice": Reference("Common practice of growers; no source was read."),
     "ecocrop": Reference(
         "Food and Agriculture Organization of the United Nations. EcoCrop: crop "

@@ -49,6 +49,18 @@ def test_bloom_seen_means_a_day_to_pick():
     assert task.amount is None
 
 
+def test_a_cultivar_by_name_narrows_the_days():
+    gala = tree(apple(unverified=frozenset({"days_bloom_to_harvest"})), cultivar="Gala")
+    (task,) = propose(morning(AUGUST, gala, observations=SEEN))
+    # Extension tables: Gala 110-120 days, give or take ten
+    assert task.earliest == FULL_BLOOM + timedelta(days=100)
+    assert task.due == FULL_BLOOM + timedelta(days=115)
+    assert task.latest == FULL_BLOOM + timedelta(days=130)
+    assert task.reason.fact("bloom_to_harvest_days") == 115
+    assert task.reason.fact("unverified") is False
+    assert task.sources[0] == "cultivar_days"
+
+
 def test_a_guess_is_only_a_look_inside_the_catalogues_months():
     (task,) = propose(morning(AUGUST, tree(apple())))
     assert (task.action, task.reason.code) == ("look", "harvest_by_month")

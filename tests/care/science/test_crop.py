@@ -21,6 +21,7 @@ from care.science.crop import (
     guessed_bloom,
     harvest_months,
     is_bearing,
+    is_known_cultivar,
     ripening_days,
 )
 from tests.care.rules.cases import (
@@ -142,6 +143,24 @@ def test_days_to_harvest_span_early_and_late_kinds(key, usual, days):
 def test_early_and_late_cultivars_ripen_inside_the_span_of_their_kind(row):
     least, most = RIPENING_DAYS[row["species"]]
     assert least <= float(row["days_from"]) <= float(row["days_to"]) <= most
+
+
+@pytest.mark.parametrize("row", CULTIVARS, ids=lambda row: row["cultivar"])
+def test_a_cultivar_by_name_has_its_own_days(row):
+    kind = species(row["species"], days_bloom_to_harvest=140)
+    least, most = int(row["days_from"]), int(row["days_to"])
+    for name in (row["cultivar"], f" '{row['cultivar'].upper()}' "):
+        low, usual, high = ripening_days(kind, name)
+        # Give or take ten days, as the tables say
+        assert (low, high) == (least - 10, most + 10)
+        assert least <= usual <= most
+        assert is_known_cultivar(kind, name)
+    assert not is_known_cultivar(species("pear"), row["cultivar"])
+
+
+def test_a_cultivar_nobody_tabled_ripens_as_its_kind():
+    kind = species(days_bloom_to_harvest=140)
+    assert ripening_days(kind, "Egremont Russet") == ripening_days(kind)
 
 
 def test_the_span_is_no_wider_than_its_cultivars():
