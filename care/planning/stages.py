@@ -63,6 +63,8 @@ class SiteYear:
     usual_hours: float | None
     modelled: dict[tuple[SpringNeed, int], date | None] = field(default_factory=dict)
     by_species: dict[str, tuple[StageDay, ...]] = field(default_factory=dict)
+    guesses: dict[tuple[str, Stage, int], date | None] = field(default_factory=dict)
+    bare: dict[int, date | None] = field(default_factory=dict)
 
     @property
     def seasons(self) -> tuple[int, int, int]:
@@ -79,6 +81,23 @@ class SiteYear:
                 self.warmth, season, need, southern=southern
             ) or usual_stage(self.warmth, season, need, southern=southern)
         return self.modelled.get(key)
+
+    def guess(self, stage: Stage, season: int, species: SpeciesFacts) -> date | None:
+        """Return the day of a stage by the months."""
+        key = (species.key, stage, season)
+        if key not in self.guesses:
+            self.guesses[key] = month_guess(stage, season, species, self.site)
+        return self.guesses[key]
+
+    def bare_on(self, season: int) -> date | None:
+        """Return the day by which cold has bared deciduous trees."""
+        if season not in self.bare:
+            self.bare[season] = (
+                None
+                if self.series is None
+                else leaves_fallen(self.series, season, southern=self.site.is_southern)
+            )
+        return self.bare[season]
 
 
 def site_year(site: SiteFacts, series: WeatherSeries | None, today: date) -> SiteYear:
@@ -149,7 +168,7 @@ def _seen(
         if on > year.today:
             continue
         day = on - timedelta(days=lag_days)
-        season = _season_of_stage(year.site, tree.species, stage, day)
+        season = _season_of_stage(year, tree.species, stage, day)
         if season is not None and (
             stage is Stage.HARVEST or (stage, season) not in found
         ):
@@ -163,25 +182,23 @@ def _seen(
 
 
 def _season_of_stage(
-    site: SiteFacts, species: SpeciesFacts, stage: Stage, day: date
+    year: SiteYear, species: SpeciesFacts, stage: Stage, day: date
 ) -> int | None:
     """Return the season whose guess lies nearest, ``None`` if all are far away."""
-    nearest = season_of(day, southern=site.is_southern)
+    nearest = season_of(day, southern=year.site.is_southern)
     seasons = (nearest - 1, nearest, nearest + 1)
     if stage is Stage.HARVEST:
-        return next((s for s in seasons if _is_crop(site, species, s, day)), None)
-    guesses = (
-        (month_guess(stage, season, species, site), season) for season in seasons
-    )
+        return next((s for s in seasons if _is_crop(year, species, s, day)), None)
+    guesses = ((year.guess(stage, season, species), season) for season in seasons)
     away = [(abs((day - guess).days), season) for guess, season in guesses if guess]
     days, season = min(away, default=(NEAREST_DAYS + 1, 0))
     return season if days <= NEAREST_DAYS else None
 
 
-def _is_crop(site: SiteFacts, species: SpeciesFacts, season: int, day: date) -> bool:
+def _is_crop(year: SiteYear, species: SpeciesFacts, season: int, day: date) -> bool:
     """Whether a picking falls between the bloom and the last picking of one season."""
-    bloom = month_guess(Stage.FULL_BLOOM, season, species, site)
-    last = month_guess(Stage.HARVEST, season, species, site)
+    bloom = year.guess(Stage.FULL_BLOOM, season, species)
+    last = year.guess(Stage.HARVEST, season, species)
     if bloom is None or last is None:
         return False
     return bloom < day <= last + timedelta(days=LATE_PICKING_DAYS)
@@ -219,7 +236,7 @@ def _guesses(
         bloom = seen.get((Stage.FULL_BLOOM, season))
         by_heat = _by_heat(year, tree.species, season, need, bloom)
         for stage in Stage:
-            guess = month_guess(stage, season, tree.species, year.site)
+            guess = year.guess(stage, season, tree.species)
             if stage in by_heat:
                 found.append(StageDay(stage, season, by_heat[stage], "heat"))
             if guess is not None:
@@ -236,10 +253,9 @@ def _by_heat(
 ) -> dict[Stage, date]:
     """Return modelled stages; those after bloom count from the bloom that was seen."""
     found = {}
-    if not species.is_evergreen and year.series is not None:
-        bare = leaves_fallen(year.series, season, southern=year.site.is_southern)
-        if bare is not None:
-            found[Stage.LEAF_DROP] = bare
+    bare = None if species.is_evergreen else year.bare_on(season)
+    if bare is not None:
+        found[Stage.LEAF_DROP] = bare
     if bloom is None and need is not None:
         bloom = _believed(year, species, season, need)
         if bloom is not None:
@@ -274,7 +290,7 @@ def _believed(
 ) -> date | None:
     """Return the modelled bloom unless it lies too far from the months."""
     bloom = year.day_of(need, season)
-    guess = month_guess(Stage.FULL_BLOOM, season, species, year.site)
+    guess = year.guess(Stage.FULL_BLOOM, season, species)
     if bloom is None or guess is None:
         return None
     days = abs((bloom - guess).days)
