@@ -13,6 +13,8 @@ from orchard.actions.places import raise_revision
 from orchard.actions.trees import put_pot, revive_tree
 from orchard.models import Person, Site, Stay, Tree
 
+#: Work that plans no amount but measures one -> its unit: hours a test hole drained in.
+MEASURED = {("planting", "drainage"): "h"}
 MOVES = {"move_in": Stay.Place.INDOORS_UNHEATED, "move_out": Stay.Place.OUTDOORS}
 
 
@@ -28,6 +30,11 @@ def _nitrogen_g(site: Site, kind: str, amount: float | None) -> float | None:
     if kind != "feeding" or amount is None:
         return None
     return amount * site.feed_nitrogen_percent / 100
+
+
+def unit_of(task: Task) -> str:
+    """Return the unit of what is given or measured when a task is done."""
+    return task.unit or MEASURED.get((task.kind, task.action), "")
 
 
 def close_task(task: Task, status: str) -> bool:
@@ -84,7 +91,7 @@ def complete_task(
         on=on,
         recorded_at=now,
         amount=given,
-        unit=task.unit,
+        unit=unit_of(task),
         nitrogen_g=_nitrogen_g(task.site, task.kind, given),
         note=note,
         before=write_work(task, given, on),

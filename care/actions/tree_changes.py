@@ -9,6 +9,11 @@ from care.models import LogEntry, Task
 from orchard.models import Tree
 
 Change = dict[str, list[object]]  # field -> [before, after]
+#: What some work always leaves behind it.
+ALWAYS: dict[tuple[str, str], dict[str, object]] = {
+    ("establishing", "unstake"): {"support": Tree.Support.NONE},
+    ("weeding", "fit_guard"): {"has_trunk_guard": True},
+}
 
 
 def write_work(task: Task, amount: float | None, on: date) -> Change | None:
@@ -22,13 +27,13 @@ def _values_after(task: Task, amount: float | None, on: date) -> dict[str, objec
         case "planting", "plant":
             # It stands from the day it was really planted.
             return {"planted_on": on}
-        case "establishing", "unstake":
-            return {"support": Tree.Support.NONE}
+        case "planting", "drainage" if amount is not None:
+            return {"drainage_hours": amount}
         case "establishing", "widen" if amount:
             return {"watered_radius_m": amount}
         case "potting", _ if amount:
             return _new_pot(task.tree, amount)
-    return {}
+    return ALWAYS.get((task.kind, task.action), {})
 
 
 def _new_pot(tree: Tree, litres: float) -> dict[str, object]:

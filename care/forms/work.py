@@ -5,6 +5,7 @@ from datetime import date, timedelta
 from django import forms
 from django.core.exceptions import ValidationError
 
+from care.actions.tasks import unit_of
 from care.forms.past_days import PastDayField
 from care.models import Task
 from orchard.forms.fields import NumberField, QuantityField, UnitsForm
@@ -14,6 +15,7 @@ POSTPONED_DAYS = 14
 NOTE_LENGTH = 2000
 
 SMALLEST_POT_L = 0.5
+MOST_HOURS = 1000
 _MOST = {"L": 2000.0, "g": 50_000.0, "mm": 300.0}
 _QUANTITIES = {"L": Quantity.VOLUME, "g": Quantity.SMALL_MASS, "mm": Quantity.DEPTH}
 
@@ -152,6 +154,9 @@ def amount_field(task: Task, units: UnitSystem) -> forms.CharField | None:
     if task.unit == "share":
         label = "How much of the crown came off, in percent"
         return NumberField(low=0, high=100, unit="%", label=label, required=False)
+    if unit_of(task) == "h":
+        label = "The test hole was empty after, in hours"
+        return NumberField(low=0, high=MOST_HOURS, label=label, required=False)
     quantity = _QUANTITIES.get(task.unit)
     if quantity is None:
         return None

@@ -9,9 +9,9 @@ from care.views.days import on_day, short_day
 DAY = timedelta(days=1)
 
 
-def pick_from(hold: Hold) -> date:
-    """Return the first day on which fruit may be picked again."""
-    return hold.until + DAY
+def no_picking_words(until: date, today: date) -> str:
+    """Return from when fruit may be picked again, held through ``until``."""
+    return f"Do not pick before {short_day(until + DAY, today)}"
 
 
 def hold_words(holds: Iterable[Hold], tree_id: int, today: date) -> str:
@@ -22,9 +22,7 @@ def hold_words(holds: Iterable[Hold], tree_id: int, today: date) -> str:
     if not lasting:
         return ""
     last = max(lasting, key=lambda hold: hold.until)
-    return (
-        f"Do not pick before {short_day(pick_from(last), today)}: {_why(last, today)}."
-    )
+    return f"{no_picking_words(last.until, today)}: {_why(last, today)}."
 
 
 def _why(hold: Hold, today: date) -> str:

@@ -7,8 +7,9 @@ from uuid import UUID
 
 from django.db.models import F, QuerySet
 
-from care.models import Task
+from care.models import LogEntry, Task
 from care.views.days import short_day
+from care.views.hold_words import no_picking_words
 from care.views.task_lines import NO_BLOCK, is_now, task_line
 from care.views.wording import title_of
 from orchard.catalogue.species import species_catalogue
@@ -27,6 +28,7 @@ class TreeLine:
     what: str
     state: str
     is_late: bool
+    held: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,16 +104,37 @@ def tree_blocks(
 ) -> tuple[TreeBlock, ...]:
     """Return trees as lines by block, in the order given."""
     members = list(trees)
-    tasks = next_tasks(members)
+    tasks, held = next_tasks(members), _held_until(members, today)
     blocks: dict[str, list[TreeLine]] = {}
     for tree in members:
         title = tree.block.name if tree.block else NO_BLOCK
-        line = _line(tree, tasks.get(tree.pk, []), today, units)
+        line = _line(tree, tasks.get(tree.pk, []), today, units, held.get(tree.pk))
         blocks.setdefault(title, []).append(line)
     return tuple(TreeBlock(title, tuple(lines)) for title, lines in blocks.items())
 
 
-def _line(tree: Tree, tasks: list[Task], today: date, units: UnitSystem) -> TreeLine:
+def _held_until(trees: Iterable[Tree], today: date) -> dict[int, date]:
+    """Return the last day on which fruit may not be picked, by tree."""
+    rows = (
+        LogEntry.objects.filter(
+            tree__in=[tree.pk for tree in trees],
+            held_until__gte=today,
+            on__lte=today,
+            voided_at=None,
+        )
+        .order_by("held_until")
+        .values_list("tree_id", "held_until")
+    )
+    return {tree_id: until for tree_id, until in rows if tree_id and until}
+
+
+def _line(
+    tree: Tree,
+    tasks: list[Task],
+    today: date,
+    units: UnitSystem,
+    held_until: date | None,
+) -> TreeLine:
     now = [task for task in tasks if is_now(task, today)]
     following = next(iter(now or tasks), None)
     line = task_line(following, today, units) if following else None
@@ -123,6 +146,7 @@ def _line(tree: Tree, tasks: list[Task], today: date, units: UnitSystem) -> Tree
         what=", ".join(words for words in what if words),
         state=state_phrase(following, line.when if line else "", is_due=bool(now)),
         is_late=line.is_late if line else False,
+        held=no_picking_words(held_until, today) if held_until else "",
     )
 
 

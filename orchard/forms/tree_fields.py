@@ -257,7 +257,9 @@ class TreeFields(UnitsForm):
         label="Size of its nursery pot or root ball",
     )
     is_grafted = _radios(
-        [(YES, "Yes"), (NO, "No, it grows on its own roots")], "Is it grafted?", YES
+        [(YES, "As is usual for its kind"), (NO, "No, it grows on its own roots")],
+        "Is it grafted?",
+        YES,
     )
     goal = _radios(
         Tree.Goal.choices, "While it is young, it should", Tree.Goal.STANDARD

@@ -105,6 +105,24 @@ def test_a_feeding_names_the_product(grower, make_tree, make_task, keep_plan):
     assert "10-10-10 · by Friday" in page
 
 
+def test_a_drainage_test_asks_for_its_hours(grower, make_tree, make_task, keep_plan):
+    task = make_task(
+        make_tree(),
+        kind="planting",
+        key="2025/drainage",
+        action="drainage",
+        amount=None,
+        unit="",
+        reason={"code": "plant_drainage", "facts": [["hole_m", 0.3]]},
+    )
+    keep_plan()
+    page = text(grower.get(address(task)))
+    assert "The test hole was empty after, in hours" in page
+    grower.post(address(task, "done/"), {"amount": "6,5"})
+    task.tree.refresh_from_db()
+    assert task.tree.drainage_hours == 6.5
+
+
 def test_an_unknown_reason_still_has_a_page(grower, make_tree, make_task, keep_plan):
     task = make_task(
         make_tree(), reason={"code": "newly_invented"}, cautions=["odd_one"]

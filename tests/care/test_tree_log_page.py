@@ -35,6 +35,17 @@ def test_a_spray_tells_on_the_trees_page_when_fruit_may_be_picked(grower, make_t
     assert "Sprayed Anna, 7 days to wait" in page
 
 
+def test_the_list_of_trees_warns_whoever_picks(grower, make_tree, keep_plan):
+    make_tree("Berta")
+    tree = make_tree("Anna")
+    for days in ("9", "7"):
+        grower.post(address(tree, "spray/"), {**SPRAY, "waiting_days": days})
+    keep_plan()
+    listed = text(grower.get("/s/test-site/trees/"))
+    assert listed.count("Do not pick before 11 July") == 1
+    assert listed.count("Do not pick before") == 1
+
+
 def test_a_spray_undone_in_the_log_holds_nothing(grower, make_tree):
     tree = make_tree()
     grower.post(address(tree, "spray/"), SPRAY)

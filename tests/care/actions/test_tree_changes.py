@@ -83,6 +83,39 @@ def test_a_planned_tree_stands_from_the_day_it_was_really_planted(planting):
     assert tree.planted_on == TODAY + 3 * DAY
 
 
+def test_the_hours_a_test_hole_took_are_kept_when_the_test_is_ticked(planting):
+    Task.objects.filter(pk=planting.pk).update(action="drainage", key="2025/drainage")
+    planting.refresh_from_db()
+    outcome = complete_task(task=planting, person=None, on=TODAY, now=NOW, amount=6.5)
+    tree = planting.tree
+    tree.refresh_from_db()
+    assert tree.drainage_hours == 6.5
+    assert (outcome.entry.amount, outcome.entry.unit) == (6.5, "h")
+    assert take_back(entry=outcome.entry, person=None, now=NOW)
+    tree.refresh_from_db()
+    assert tree.drainage_hours is None
+
+
+def test_a_test_ticked_without_its_hours_says_nothing_of_the_ground(planting):
+    Task.objects.filter(pk=planting.pk).update(action="drainage", key="2025/drainage")
+    planting.refresh_from_db()
+    complete_task(task=planting, person=None, on=TODAY, now=NOW)
+    planting.tree.refresh_from_db()
+    assert planting.tree.drainage_hours is None
+
+
+def test_a_fitted_trunk_guard_stands_until_it_is_taken_back(planting):
+    guard = {"kind": "weeding", "action": "fit_guard", "key": "next/guard"}
+    Task.objects.filter(pk=planting.pk).update(**guard)
+    planting.refresh_from_db()
+    outcome = complete_task(task=planting, person=None, on=TODAY, now=NOW)
+    planting.tree.refresh_from_db()
+    assert planting.tree.has_trunk_guard
+    assert take_back(entry=outcome.entry, person=None, now=NOW)
+    planting.tree.refresh_from_db()
+    assert not planting.tree.has_trunk_guard
+
+
 def test_other_steps_of_planting_leave_the_day_alone(planting):
     Task.objects.filter(pk=planting.pk).update(action="locate", key="2025/locate")
     planting.refresh_from_db()
