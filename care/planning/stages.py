@@ -37,6 +37,7 @@ from care.science.phenology import (
     stage_reached,
     usual_chill_hours,
     usual_stage,
+    warmth_reached,
 )
 from care.science.season import season_date, season_of
 from care.science.stage_months import month_guess
@@ -233,8 +234,7 @@ def _guesses(
     found = []
     for season in year.seasons:
         need = None if _winters_indoors(year, tree, season) else learned
-        bloom = seen.get((Stage.FULL_BLOOM, season))
-        by_heat = _by_heat(year, tree.species, season, need, bloom)
+        by_heat = _by_heat(year, tree.species, season, need, seen)
         for stage in Stage:
             guess = year.guess(stage, season, tree.species)
             if stage in by_heat:
@@ -249,15 +249,17 @@ def _by_heat(
     species: SpeciesFacts,
     season: int,
     need: SpringNeed | None,
-    bloom: date | None,
+    seen: Seen,
 ) -> dict[Stage, date]:
-    """Return modelled stages; those after bloom count from the bloom that was seen."""
+    """Return modelled stages; what follows a stage that was seen counts from it."""
     found = {}
     bare = None if species.is_evergreen else year.bare_on(season)
     if bare is not None:
         found[Stage.LEAF_DROP] = bare
+    bloom = seen.get((Stage.FULL_BLOOM, season))
     if bloom is None and need is not None:
-        bloom = _believed(year, species, season, need)
+        buds = seen.get((Stage.BUD_BREAK, season))
+        bloom = _believed(year, species, season, need, buds)
         if bloom is not None:
             found[Stage.FULL_BLOOM] = bloom
     return (
@@ -286,10 +288,21 @@ def _around(
 
 
 def _believed(
-    year: SiteYear, species: SpeciesFacts, season: int, need: SpringNeed
+    year: SiteYear,
+    species: SpeciesFacts,
+    season: int,
+    need: SpringNeed,
+    buds: date | None,
 ) -> date | None:
-    """Return the modelled bloom unless it lies too far from the months."""
-    bloom = year.day_of(need, season)
+    """Return the modelled bloom unless it lies too far from the months.
+
+    From a bud break that was seen, only the rest of the warmth counts.
+    """
+    bloom = None
+    if buds is not None and year.warmth is not None:
+        rest = need.degree_hours * (1 - BUD_BREAK_SHARE)
+        bloom = warmth_reached(year.warmth, buds, rest)
+    bloom = bloom or year.day_of(need, season)
     guess = year.guess(Stage.FULL_BLOOM, season, species)
     if bloom is None or guess is None:
         return None

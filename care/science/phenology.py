@@ -198,6 +198,25 @@ def stage_reached(
     return None if met is None else warmth.start + timedelta(days=met)
 
 
+def warmth_reached(warmth: DailyWarmth, day: date, degree_hours: float) -> date | None:
+    """Return the day on which so much warmth has come since a day, or ``None``.
+
+    Parameters
+    ----------
+    warmth : DailyWarmth
+        With the days after ``day``.
+    day : datetime.date
+        Of a stage that was seen; its own warmth is not counted.
+    degree_hours : float
+        From that stage to the one asked for [degC h].
+    """
+    after = warmth.place(day) + 1
+    if after < 0:
+        return None
+    met = _first_met(warmth.degree_hours[after : after + 365], degree_hours, after)
+    return None if met is None else warmth.start + timedelta(days=met)
+
+
 def usual_stage(
     warmth: DailyWarmth, season: int, need: SpringNeed, *, southern: bool
 ) -> date | None:

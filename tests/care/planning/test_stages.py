@@ -90,6 +90,27 @@ def test_what_was_seen_goes_first_and_what_follows_counts_from_it():
     assert (fall.on, fall.basis) == (date(2014, 4, 19), "heat")
 
 
+def test_bloom_follows_a_bud_break_that_was_seen():
+    plain = stages_of(today=date(2014, 3, 25))
+    modelled = plain.stage_day(Stage.BUD_BREAK, 2014).on
+    late = saw("green_tip", modelled + timedelta(days=6))
+    found = stages_of(CHERRY, late, today=date(2014, 3, 25))
+    days = (bloom(found, 2014).on - bloom(plain, 2014).on).days
+    assert 1 <= days <= 6
+    same = stages_of(CHERRY, saw("green_tip", modelled), today=date(2014, 3, 25))
+    assert abs((bloom(same, 2014).on - bloom(plain, 2014).on).days) <= 1
+    # A record that ends first leaves the year's own reckoning
+    short = replace(
+        SEATTLE,
+        tmin_c=SEATTLE.tmin_c[:780],
+        tmax_c=SEATTLE.tmax_c[:780],
+        rain_mm=SEATTLE.rain_mm[:780],
+        origin=SEATTLE.origin[:780],
+    )
+    cut = stages_of(CHERRY, late, today=date(2014, 3, 25), series=short)
+    assert bloom(cut, 2014) is not None
+
+
 @pytest.mark.parametrize(
     ("word", "stage", "on"),
     [

@@ -20,6 +20,7 @@ from care.science.phenology import (
     stage_reached,
     usual_chill_hours,
     usual_stage,
+    warmth_reached,
 )
 from care.science.season import season_date
 from orchard.sources.normals import mean_preserving_curve
@@ -69,6 +70,21 @@ def winter(cold_days=30, warm_hours=436.73, start=date(2013, 11, 1)):
 def test_warmth_counts_from_the_end_of_rest(chill, heat, day):
     need = SpringNeed(float(chill), float(heat))
     assert stage_reached(winter(), 2014, need, southern=False) == day
+
+
+@pytest.mark.parametrize(
+    ("since", "heat", "day"),
+    # By hand: 436.73 degree hours a day from 1 December on
+    [
+        (date(2013, 11, 20), 4367, date(2013, 12, 10)),
+        (date(2013, 12, 5), 4367, date(2013, 12, 15)),
+        (date(2013, 10, 31), 436, date(2013, 12, 1)),
+        (date(2013, 10, 1), 436, None),  # before the series
+        (date(2014, 6, 1), 1e5, None),
+    ],
+)
+def test_warmth_since_a_stage_that_was_seen(since, heat, day):
+    assert warmth_reached(winter(), since, float(heat)) == day
 
 
 def test_without_enough_chill_there_is_no_spring():
