@@ -59,7 +59,12 @@ def propose(situation: Situation) -> tuple[Proposal, ...]:
 
 
 def _test(situation: Situation) -> tuple[Proposal, ...]:
-    """Return the next soil test, or the question what the last one said."""
+    """Return the next soil test, or the question what the last one said.
+
+    A clump stands in one soil: only the first of its members asks.
+    """
+    if min((situation.tree.id, *situation.clump_mates)) < situation.tree.id:
+        return ()
     tested, given = last_test_on(situation), sulfur_given(situation)
     if given and (tested is None or given[-1][0] >= tested):
         due = given[-1][0] + timedelta(days=RETEST_DAYS)
@@ -69,10 +74,17 @@ def _test(situation: Situation) -> tuple[Proposal, ...]:
     if tested is None:
         due = _first_test_on(situation)
         return (_ask_test(situation, "soil_test_first", due, tested),)
-    if acidity(situation) is None and situation.today <= _holds_until(tested):
+    is_in_force = situation.today <= _holds_until(tested)
+    if is_in_force and _is_result_missing(situation, tested):
         due = tested + timedelta(days=RESULT_DAYS)
         return (_ask_test(situation, "soil_ask_result", due, tested),)
     return (_ask_test(situation, "soil_test_again", _holds_until(tested), tested),)
+
+
+def _is_result_missing(situation: Situation, tested: date) -> bool:
+    """Whether soil was sent in, and nobody has entered what came of it."""
+    known = acidity(situation)
+    return known is None or (known.tested_on is not None and known.tested_on < tested)
 
 
 def _holds_until(tested: date) -> date:

@@ -90,6 +90,19 @@ def test_a_ticked_test_without_a_result_asks_what_it_said():
     assert again.reason.code == "soil_test_again"
 
 
+def test_a_retest_that_was_ticked_asks_what_it_said():
+    work = (
+        soil_work("2014/acidify_1", date(2014, 3, 20), 30.0),
+        soil_work("next/test", date(2014, 6, 20)),
+    )
+    (ask,) = propose(morning(date(2014, 7, 1), bush(), site_of(6.0), work=work))
+    assert (ask.reason.code, ask.due) == ("soil_ask_result", date(2014, 7, 18))
+    entered = site_of(5.6, on=date(2014, 6, 25))
+    found = by_action(morning(date(2014, 7, 20), bush(), entered, work=work))
+    assert found["test_soil"].reason.code == "soil_test_again"
+    assert "acidify" in found
+
+
 def test_a_skipped_test_waits_half_a_year():
     work = (soil_work("next/test", SPRING, what="skipped"),)
     (test,) = propose(morning(SPRING, bush(), work=work))
@@ -206,6 +219,10 @@ def test_a_clump_shares_its_ground():
     one = by_action(morning(SPRING, bush(), site_of(6.0)))["acidify"]
     shared = by_action(morning(SPRING, bush(), site_of(6.0), clump_mates=(2,)))
     assert shared["acidify"].amount == pytest.approx(one.amount / 2, abs=1)
+    assert "test_soil" in shared
+    second = replace(bush(), id=2)
+    found = by_action(morning(SPRING, second, site_of(6.0), clump_mates=(1,)))
+    assert list(found) == ["acidify"]
 
 
 def test_a_planted_bush_waits_for_the_next_spring():
