@@ -53,6 +53,19 @@ SUMMARY_VERBS = {
     ("harvest", "look"): "look at",
     ("harvest", "pick"): "pick",
     ("harvest", "hold"): "do not pick yet from",
+    ("planting", "ground"): "look into soil and rules for",
+    ("planting", "locate"): "ask where lines lie for",
+    ("planting", "drainage"): "test the drainage for",
+    ("planting", "plant"): "plant",
+    ("establishing", "settled"): "see to",
+    ("establishing", "unstake"): "take the stake off",
+    ("establishing", "growth"): "see the growth of",
+    ("establishing", "review"): "let stand alone",
+    ("establishing", "widen"): "widen the ring of",
+    ("potting", "pot_up"): "pot on",
+    ("potting", "root_prune"): "repot",
+    ("potting", "look_at_roots"): "look at the roots of",
+    ("inspection", "look_over"): "look over",
 }
 OTHERWISE = "look at"
 

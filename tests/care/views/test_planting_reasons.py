@@ -25,6 +25,7 @@ from care.proposals import Proposal
 from care.rules import establishing, inspection, planting, potting
 from care.science import planting_windows
 from care.science.inspection import GROUPS as LIST_GROUPS, KINDS, LISTS
+from care.views.calendar_rounds import SUMMARY_VERBS
 from care.views.check_lists import CHECKS, check_list
 from care.views.inspection_reasons import GROUPS, STAGES
 from care.views.log_lines import DONE_TITLES
@@ -179,6 +180,7 @@ def test_every_word_of_a_task_is_known(case):
         name = (proposal.kind, proposal.action)
         assert name in TITLES
         assert name in ROW_VERBS
+        assert name in SUMMARY_VERBS
         assert name in DONE_TITLES
         assert proposal.kind in NOUNS
         assert set(proposal.sources) <= set(REFERENCES)
