@@ -8,7 +8,7 @@ month is the usual pace, weekly only where a source asks for it.
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from care.facts import Situation, SpeciesFacts, TreeFacts
+from care.facts import Situation, SpeciesFacts, Stage, TreeFacts
 from care.science.crop import (
     FULL_BLOOM_LAG_DAYS,
     YEAR_DAYS,
@@ -172,7 +172,7 @@ def looks(situation: Situation, season: int) -> tuple[Look, ...]:
     last = fruitlet[-1].window.end
     summer_end = _autumn(situation, season) if ripe is None else ripe.start
     summer = _monthly(season, last, summer_end - timedelta(days=RIPE_LEAD_DAYS))
-    return (*first, *fruitlet, *summer, *_picking(season, ripe))
+    return (*first, *fruitlet, *summer, *_picking(situation, season, ripe))
 
 
 def _autumn(situation: Situation, season: int) -> date:
@@ -246,10 +246,16 @@ def _ripe(situation: Situation, full_bloom: date) -> Window | None:
     return months.within(low, high) or months
 
 
-def _picking(season: int, ripe: Window | None) -> tuple[Look, ...]:
+def _picking(
+    situation: Situation, season: int, ripe: Window | None
+) -> tuple[Look, ...]:
+    """Return the looks before and after picking, by the last picking where seen."""
     if ripe is None:
         return ()
-    end = ripe.end + timedelta(days=WEEK_DAYS)
+    picked = situation.stage_day(Stage.HARVEST, season)
+    is_seen = picked is not None and picked.basis == "seen"
+    last = max(picked.on, ripe.start) if picked is not None and is_seen else ripe.end
+    end = last + timedelta(days=WEEK_DAYS)
     return (
         _single(season, "ripening", ripe.start, WEEK_DAYS),
         _single(season, "after_harvest", end + timedelta(days=WEEK_DAYS), WEEK_DAYS),

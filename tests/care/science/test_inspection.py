@@ -6,7 +6,7 @@ from itertools import pairwise
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from care.facts import Span
+from care.facts import Span, Stage, StageDay
 from care.science.inspection import (
     CODLING,
     LISTS,
@@ -108,6 +108,18 @@ def test_an_evergreen_has_no_dormant_look():
 def test_what_bears_all_year_has_no_ripening_of_its_own():
     assert "ripening" not in stages_of(EVERBEARING, WARM)
     assert "ripening" not in stages_of(species())
+
+
+@pytest.mark.parametrize(
+    ("basis", "due"),
+    [("seen", date(2014, 9, 29)), ("months", None)],
+)
+def test_leftovers_are_looked_for_once_the_last_picking_was_seen(basis, due):
+    last = StageDay(Stage.HARVEST, 2014, date(2014, 9, 15), basis)
+    plain = looks(morning(JUNE, tree(APPLE)), 2014)[-1]
+    found = looks(morning(JUNE, tree(APPLE), stages=(last,)), 2014)[-1]
+    assert found.stage == "after_harvest"
+    assert found.due == (due or plain.due)
 
 
 def test_neighbours_of_one_list_share_a_walk():
