@@ -134,9 +134,9 @@ def dose_facts(situation: Situation, plan: FeedingPlan, nitrogen_g: float) -> Fa
     site, tree = situation.site, situation.tree
     per_m2 = None if not plan.canopy_m2 else round(nitrogen_g / plan.canopy_m2, 1)
     return (
-        ("nitrogen_g", round(nitrogen_g, 1)),
-        ("season_nitrogen_g", round(plan.total_g, 1)),
-        ("given_nitrogen_g", round(plan.given_g, 1)),
+        ("nitrogen_g", round(nitrogen_g, 2)),
+        ("season_nitrogen_g", round(plan.total_g, 2)),
+        ("given_nitrogen_g", round(plan.given_g, 2)),
         *_basis_facts(plan),
         ("nitrogen_g_per_m2", per_m2),
         *(() if plan.growth is None else growth_facts(plan.growth)),
@@ -159,13 +159,13 @@ def _basis_facts(plan: FeedingPlan) -> Facts:
         ("canopy_m2", None if plan.canopy_m2 is None else round(plan.canopy_m2, 2)),
         ("first_year_nitrogen_g", nitrogen.first_year_g),
         ("full_nitrogen_g", nitrogen.full_g),
-        ("share_of_full", round(nitrogen.share, 3)),
+        ("share_of_full", round(nitrogen.share, 4)),
         ("share_basis", nitrogen.basis),
         ("soil_share", round(nitrogen.soil_share, 2)),
         ("growth_share", round(plan.growth_share, 2)),
         ("tested_share", plan.tested_share),
         ("clump_size", plan.clump_size),
-        ("pot_cap_g", None if cap is None else round(cap, 1)),
+        ("pot_cap_g", None if cap is None else round(cap, 2)),
         ("is_pot_capped", nitrogen.is_pot_capped),
     )
 

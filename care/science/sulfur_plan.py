@@ -122,6 +122,7 @@ def _facts(
         ("area_m2", round(area_m2, 2)),
         ("sulfur_g_per_m2", round(per_m2_g, 1)),
         ("is_difficult", known.ph > DIFFICULT_PH),
+        ("density_g_per_ml", round(SULFUR_DENSITY_G_PER_ML, 3)),
         ("volume_ml", round(measure.volume_ml, 1)),
         ("measure_count", measure.count),
         ("measure", measure.unit),

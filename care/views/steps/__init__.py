@@ -7,9 +7,11 @@ from care.models import Task
 from care.views.steps import (
     cold_steps,
     feeding_steps,
+    flushing_steps,
     harvest_steps,
     mulching_steps,
     potting_steps,
+    soil_steps,
     watering_steps,
 )
 from care.views.steps.step import Ledger, Step
@@ -22,6 +24,8 @@ FILL: dict[str, Callable[[Ledger], None]] = {
     "cold": cold_steps.fill,
     "harvest": harvest_steps.fill,
     "potting": potting_steps.fill,
+    "soil": soil_steps.fill,
+    "flushing": flushing_steps.fill,
 }
 
 

@@ -241,7 +241,7 @@ def test_a_young_evergreen_waits_three_weeks():
 
 def test_a_clump_shares_one_amount():
     (feed,) = propose(morning(SPRING, clump_mates=(2, 3)))
-    assert feed.reason.fact("nitrogen_g") == pytest.approx(66.7)
+    assert feed.reason.fact("nitrogen_g") == pytest.approx(200 / 3, abs=0.01)
 
 
 def test_local_blackouts_move_or_block():
