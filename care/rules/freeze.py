@@ -176,7 +176,8 @@ def _uncover(situation: Situation) -> Proposal | None:
     on, today = _covered_on(situation), situation.today
     if on is None:
         return None
-    is_off = any(work.on >= on for work in _logged(situation, UNCOVER_KEY))
+    # Covers are laid before dark: whatever came off on that day came off before.
+    is_off = any(work.on > on for work in _logged(situation, UNCOVER_KEY))
     if is_off or (today - on).days > FORGOTTEN_DAYS:
         return None
     limit = warmest_limit(situation)

@@ -5,7 +5,7 @@ from datetime import date, timedelta
 
 import numpy as np
 
-from care.facts import Origin, Situation, SpeciesFacts, WeatherSeries
+from care.facts import Origin, Situation, SpeciesFacts, Stage, WeatherSeries
 from care.science.crop import is_bearing
 from care.science.frost import ROUNDING_C, fahrenheit_to_c
 from care.science.season import is_in_span
@@ -17,6 +17,7 @@ HARDENING_DAYS = 14
 HARDENING_NIGHT_C = 10.0
 LEAST_KNOWN_NIGHTS = 7
 YOUNG_YEARS = 3.0
+LONGEST_HARVEST_DAYS = 180  # a last picking is of this crop; citrus hang half a year
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,13 +69,23 @@ def fruit_freezes(species: SpeciesFacts) -> tuple[FruitFreeze, ...]:
 def has_ripe_fruit(situation: Situation) -> bool:
     """Return whether a bearing tree is in its harvest window today.
 
-    From the catalogue's months, which for citrus are those in which it hangs ripe.
+    From the catalogue's months, which for citrus are those in which it hangs ripe,
+    until somebody logged the last picking of the season.
     """
     tree, today = situation.tree, situation.today
     span = tree.species.harvest
-    if span is None or not is_bearing(tree, today):
+    if span is None or not is_bearing(tree, today) or _is_picked(situation):
         return False
     return is_in_span(today, span, southern=situation.site.is_southern)
+
+
+def _is_picked(situation: Situation) -> bool:
+    ago = (
+        (situation.today - stage.on).days
+        for stage in situation.stages
+        if stage.stage is Stage.HARVEST and stage.basis == "seen"
+    )
+    return any(0 <= days < LONGEST_HARVEST_DAYS for days in ago)
 
 
 def is_young_citrus(situation: Situation) -> bool:

@@ -198,7 +198,9 @@ def test_a_cover_just_laid_comes_off_tomorrow_and_the_day_does_not_run_away():
 
 def test_a_cover_taken_off_forgotten_or_never_laid_is_not_asked_for():
     off = (WorkDone(1, "freeze", "next/uncover", TODAY - days(1)),)
-    assert uncover((8.0,), work=off) is None
+    assert uncover((8.0,), covered_ago=2, work=off) is None
+    # Off in the morning and on again before that night
+    assert uncover((8.0,), covered_ago=1, work=off) is not None
     assert uncover((8.0,), covered_ago=31) is None
     assert uncover((8.0,), its_tree=tree(orange(), height_m=6.0)) is None
     assert uncover((8.0,), its_tree=tree(orange(), in_container=True)) is None

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 import numpy as np
 import pytest
 
-from care.facts import Span
+from care.facts import Span, Stage, StageDay
 from care.science.citrus_freeze import (
     FOUR_HOURS,
     UNHARDENED_C,
@@ -93,6 +93,26 @@ def test_a_tree_too_young_to_bear_and_a_kind_without_months_have_none():
     young = tree(kind, planted_on=date(2013, 3, 1))
     assert not has_ripe_fruit(morning(TODAY, young, WARM))
     assert not has_ripe_fruit(morning(TODAY, tree(orange(harvest=None)), WARM))
+
+
+@pytest.mark.parametrize(
+    ("days_ago", "basis", "is_ripe"),
+    [
+        (10, "seen", False),
+        (179, "seen", False),
+        (180, "seen", True),
+        (-5, "seen", True),
+        (10, "months", True),
+    ],
+)
+def test_a_tree_that_was_picked_has_no_ripe_fruit_left(days_ago, basis, is_ripe):
+    on = TODAY - timedelta(days=days_ago)
+    picked = (
+        StageDay(Stage.FULL_BLOOM, 2014, TODAY, "seen"),
+        StageDay(Stage.HARVEST, 2014, on, basis),
+    )
+    kind = orange(harvest=Span(11, 6))
+    assert has_ripe_fruit(morning(TODAY, tree(kind), WARM, stages=picked)) is is_ripe
 
 
 def fortnight(minimum_c, origin="o", days=14):
