@@ -59,6 +59,7 @@ def agree(
     *,
     holds: Iterable[Hold] = (),
     bloom: Window | None = None,
+    roots_cut: Iterable[date] = (),
 ) -> list[Proposal]:
     """Return one tree's proposals with those put off that others forbid.
 
@@ -73,6 +74,8 @@ def agree(
     bloom : Window or None
         In which it may not be cut; ``None`` where cuts in bloom do no harm or its days
         are not known.
+    roots_cut : iterable of date
+        Days on which its roots were cut, as logged.
 
     Returns
     -------
@@ -80,6 +83,7 @@ def agree(
         As many, in the same order. Applied again nothing changes.
     """
     blocks = [*_of_holds(holds), *_of_bloom(bloom)]
+    blocks += [_no_feed_near(day) for day in roots_cut]
     settled: dict[int, Proposal] = {}
     for place in sorted(range(len(proposals)), key=lambda n: _rank(proposals[n])):
         concerned = [block for block in blocks if block.concerns(proposals[place])]
@@ -104,6 +108,15 @@ def bloom_without_cuts(situation: Situation) -> Window | None:
     fall = situation.stage_day(Stage.PETAL_FALL, season)
     end = full.on + AFTER_BLOOM if fall is None else max(fall.on, full.on)
     return Window(full.on - BEFORE_BLOOM, end)
+
+
+def days_of_cut_roots(situation: Situation) -> tuple[date, ...]:
+    """Return when a pot was potted on or its roots were cut; looks carry no amount."""
+    return tuple(
+        work.on
+        for work in situation.logged("potting")
+        if work.what == "done" and work.amount is not None
+    )
 
 
 def _rank(proposal: Proposal) -> int:
@@ -206,9 +219,12 @@ def _of_heat(proposal: Proposal) -> list[Block]:
 def _of_root_work(proposal: Proposal) -> list[Block]:
     if proposal.kind != "potting" or proposal.action not in ROOT_WORK:
         return []
-    day = proposal.due
+    return [_no_feed_near(proposal.due)]
+
+
+def _no_feed_near(day: date) -> Block:
     week = (day - ROOT_WEEK + DAY, day + ROOT_WEEK)
-    return [Block("root_work", frozenset({"feeding"}), *week)]
+    return Block("root_work", frozenset({"feeding"}), *week)
 
 
 def _of_holds(holds: Iterable[Hold]) -> list[Block]:

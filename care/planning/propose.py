@@ -6,7 +6,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from care.facts import Situation, TreeFacts, WaterOutlook
-from care.planning.agree import agree, bloom_without_cuts
+from care.planning.agree import agree, bloom_without_cuts, days_of_cut_roots
 from care.planning.gather import Records, by_tree
 from care.planning.rains import rain_facts
 from care.planning.simulate import simulate_water
@@ -141,6 +141,7 @@ def propose(records: Records) -> list[Proposal]:
             records.today,
             holds=situation.holds,
             bloom=bloom_without_cuts(situation),
+            roots_cut=days_of_cut_roots(situation),
         )
     ]
 

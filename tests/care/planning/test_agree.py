@@ -6,8 +6,8 @@ from datetime import date, timedelta
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from care.facts import Hold, HoldCause, Stage, StageDay
-from care.planning.agree import agree, bloom_without_cuts
+from care.facts import Hold, HoldCause, Stage, StageDay, WorkDone
+from care.planning.agree import agree, bloom_without_cuts, days_of_cut_roots
 from care.proposals import Proposal, Reason
 from care.science.season import Window
 from tests.care.rules.cases import MILD, WARM_SOUTH, morning, orange, species, tree
@@ -121,6 +121,18 @@ def test_no_feed_in_the_week_of_root_work(action, due, moved_to):
     plain = asked("feeding", "feed", 40 + due)
     assert second(looked, plain) == plain
     assert second(replace(work, is_firm=False), plain) == plain
+
+
+def test_no_feed_in_the_week_after_roots_were_cut():
+    logged = (
+        WorkDone(1, "potting", "2014/1", TODAY - days(3), amount=40.0),
+        WorkDone(1, "potting", "2014/look", TODAY - days(1)),
+        WorkDone(1, "potting", "2013/1", TODAY - days(2), "skipped", amount=40.0),
+    )
+    cut = days_of_cut_roots(morning(TODAY, work=logged))
+    assert cut == (TODAY - days(3),)
+    (fed,) = agree([asked("feeding", "feed")], TODAY, roots_cut=cut)
+    assert (fed.due, fed.reason.fact("postponed_by")) == (TODAY + days(4), "root_work")
 
 
 def test_a_potting_that_the_cold_put_off_moves_the_feed_along():
