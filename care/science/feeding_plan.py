@@ -26,7 +26,7 @@ from care.science.nutrients import (
     soil_share,
     soil_test_in_force,
 )
-from care.science.pruning import CROWN_SHARE_LIMIT
+from care.science.pruning import CROWN_SHARE_LIMIT, crown_limit
 from care.science.season import start_of_growth
 
 Facts = tuple[tuple[str, Scalar], ...]
@@ -100,7 +100,8 @@ def rest_reason(situation: Situation, season: int) -> str:
     """Return why a tree should not be fed at all this season, or ``""``.
 
     ``soil_test``, ``near_water``, ``growth``, ``cause`` (short shoots, but not from
-    hunger) or ``pruned``: what a person could put right comes first.
+    hunger) or ``pruned``: what a person could put right comes first. Kinds that are
+    renewed by hard pruning every year are fed all the same.
     """
     tree, site = situation.tree, situation.site
     distance, setback = tree.water_distance_m, site.water_setback_m
@@ -108,7 +109,8 @@ def rest_reason(situation: Situation, season: int) -> str:
         return "near_water"
     if not tree.in_container and share_by_soil_test(site, situation.today) == 0:
         return "soil_test"
-    if pruned_share(situation, season) > CROWN_SHARE_LIMIT:
+    limit = crown_limit(tree.species).share
+    if limit is not None and pruned_share(situation, season) > limit:
         return "pruned"
     grown = growth(situation, season)
     if grown is None or grown.is_to_be_asked or grown.share > 0:

@@ -189,14 +189,15 @@ def growth(situation: Situation, season: int) -> Growth | None:
 
     Shoots may be short from drought, wet roots or a slow start after planting as well
     as from hunger, so somebody has to look before they are fed on that account. The
-    shoots of its planting season say nothing of hunger.
+    shoots of its planting season say nothing of hunger; the bands were published for
+    trees in the ground.
     """
     tree, today = situation.tree, situation.today
     is_grown = is_bearing(tree, today)
     species = tree.species
     band = growth_band_mm(species.key, species.feed_group, is_bearing=is_grown)
     reading = _last_reading(situation)
-    if band is None or reading is None or reading.value is None:
+    if tree.in_container or band is None or reading is None or reading.value is None:
         return None
     return Growth(
         shoot_mm=reading.value,

@@ -71,6 +71,12 @@ def test_what_a_person_can_change_is_the_first_reason_to_rest():
     assert rest_reason(morning(SPRING), 2014) == ""
 
 
+def test_kinds_renewed_by_hard_pruning_are_fed_all_the_same():
+    hard = (WorkDone(1, "pruning", "2014/1", date(2014, 2, 1), amount=0.8),)
+    for kind in (species("grape", habit="vine"), species("peach", feed_group="stone")):
+        assert rest_reason(morning(SPRING, tree(kind), work=hard), 2014) == ""
+
+
 def test_no_yardstick_for_pots_and_trees_of_unknown_age_or_yet_to_be_planted():
     assert ladder_beside(morning(SPRING)).source == "ncsu_fert"
     for changes in (

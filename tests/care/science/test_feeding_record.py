@@ -64,6 +64,8 @@ def test_citrus_has_no_gauge_and_a_reading_must_be_of_the_year():
     assert growth(morning(SPRING, observations=(reading,)), 2014).verdict == "in_band"
     citrus = morning(SPRING, tree(orange()), observations=(reading,))
     assert growth(citrus, 2014) is None
+    pot = tree(in_container=True, container_litres=30.0)
+    assert growth(morning(SPRING, pot, observations=(reading,)), 2014) is None
     late = morning(date(2014, 12, 1), observations=(reading,))
     assert growth(late, 2015) is None
 
