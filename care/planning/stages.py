@@ -36,6 +36,7 @@ from care.science.phenology import (
     leaves_fallen,
     stage_reached,
     usual_chill_hours,
+    usual_leaf_drop,
     usual_stage,
     warmth_reached,
 )
@@ -91,14 +92,27 @@ class SiteYear:
         return self.guesses[key]
 
     def bare_on(self, season: int) -> date | None:
-        """Return the day by which cold has bared deciduous trees."""
+        """Return the day by which cold has bared deciduous trees, or usually does.
+
+        Tomorrow at the earliest while such cold has not come.
+        """
         if season not in self.bare:
-            self.bare[season] = (
-                None
-                if self.series is None
-                else leaves_fallen(self.series, season, southern=self.site.is_southern)
-            )
+            self.bare[season] = self._bare_on(season)
         return self.bare[season]
+
+    def _bare_on(self, season: int) -> date | None:
+        if self.series is None:
+            return None
+        southern = self.site.is_southern
+        fallen = leaves_fallen(self.series, season, southern=southern)
+        if fallen is not None:
+            return fallen
+        usual = usual_leaf_drop(self.series, season, southern=southern)
+        tomorrow = self.today + timedelta(days=1)
+        if usual is None or usual >= tomorrow:
+            return usual
+        is_autumn = tomorrow <= season_date(season + 1, 1, 31, southern=southern)
+        return tomorrow if is_autumn else None
 
 
 def site_year(site: SiteFacts, series: WeatherSeries | None, today: date) -> SiteYear:

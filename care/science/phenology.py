@@ -243,18 +243,21 @@ def leaves_fallen(series: WeatherSeries, season: int, *, southern: bool) -> date
     Ten days after the first night of -2.2 degC or colder, or once a week's mean has
     fallen to 5 degC, whichever comes first, from mid-September to January (in the
     south from mid-March to July). Common practice, no source; where winters are mild
-    leaves hang on for weeks more.
+    leaves hang on for weeks more. Usual days count for nothing: their smooth nights
+    never freeze first.
     """
     first = series.index(season_date(season, 9, 15, southern=southern))
     last = series.index(season_date(season + 1, 1, 31, southern=southern))
     if first < WEEK_DAYS or first >= len(series):
         return None
     span = slice(first, min(last + 1, len(series)))
+    is_usual = np.array([letter == "n" for letter in series.origin])
+    tmin_c = np.where(is_usual, np.nan, series.tmin_c)
     bare = []
-    frozen = np.flatnonzero(series.tmin_c[span] <= HARD_FREEZE_C)
+    frozen = np.flatnonzero(tmin_c[span] <= HARD_FREEZE_C)
     if frozen.size:
         bare.append(first + int(frozen[0]) + FALL_DAYS)
-    mean_c = (series.tmin_c + series.tmax_c) / 2
+    mean_c = (tmin_c + series.tmax_c) / 2
     week_c = np.lib.stride_tricks.sliding_window_view(mean_c, WEEK_DAYS).mean(axis=1)
     cold = np.flatnonzero(
         week_c[first - WEEK_DAYS + 1 : span.stop - WEEK_DAYS + 1] <= COLD_WEEK_C
@@ -262,6 +265,22 @@ def leaves_fallen(series: WeatherSeries, season: int, *, southern: bool) -> date
     if cold.size:
         bare.append(first + int(cold[0]))
     return series.start + timedelta(days=min(bare)) if bare else None
+
+
+def usual_leaf_drop(
+    series: WeatherSeries, season: int, *, southern: bool
+) -> date | None:
+    """Return the middle of the days on which other autumns bared the trees, if any."""
+    since = []
+    for other in range(series.start.year - 1, series.end.year + 1):
+        day = leaves_fallen(series, other, southern=southern)
+        if day is not None:
+            start = season_date(other + 1, 11, 1, southern=southern)
+            since.append((day - start).days)
+    if not since:
+        return None
+    start = season_date(season + 1, 11, 1, southern=southern)
+    return start + timedelta(days=round(float(np.median(since))))
 
 
 def degree_hours_until(

@@ -18,6 +18,7 @@ from care.facts import (
 )
 from care.planning.species_facts import species_facts
 from care.planning.stages import site_year, stages_by_tree
+from care.science.phenology import usual_leaf_drop
 from care.science.season import start_of_growth
 from tests.care.rules.cases import MILD, orange, tree
 from tests.care.science.reference import SeattleRecord
@@ -130,6 +131,38 @@ def test_leaf_drop_bears_the_year_whose_growth_it_ends():
     )
     day = found.stage_day(Stage.LEAF_DROP, 2013)
     assert (day.on, day.basis) == (date(2013, 11, 24), "seen")
+
+
+def as_known_on(today):
+    """The record with usual weather, here that of the year itself, from today on."""
+    length = (today - SEATTLE.start).days
+    return replace(SEATTLE, origin="o" * length + "n" * (len(SEATTLE) - length))
+
+
+def test_leaf_drop_follows_this_autumns_freeze_and_before_it_the_usual_one():
+    winter, summer = date(2014, 12, 20), date(2014, 6, 1)
+    fallen = stages_of(today=winter, series=as_known_on(winter))
+    assert fallen.stage_day(Stage.LEAF_DROP, 2014) == StageDay(
+        Stage.LEAF_DROP, 2014, date(2014, 11, 16), "heat"
+    )
+    # By the autumns of 2012 and 2013
+    middle = usual_leaf_drop(as_known_on(summer), 2014, southern=False)
+    expected = stages_of(today=summer, series=as_known_on(summer))
+    assert expected.stage_day(Stage.LEAF_DROP, 2014) == StageDay(
+        Stage.LEAF_DROP, 2014, middle, "heat"
+    )
+
+
+def test_leaves_that_hang_on_are_not_called_down():
+    mild = SEATTLE.tmin_c.copy()
+    autumn = slice(SEATTLE.index(date(2014, 9, 15)), SEATTLE.index(date(2015, 2, 1)))
+    mild[autumn] = np.maximum(mild[autumn], 6.0)
+    series = replace(SEATTLE, tmin_c=mild, tmax_c=np.maximum(SEATTLE.tmax_c, mild + 3))
+    christmas = date(2014, 12, 25)
+    found = stages_of(today=christmas, series=series)
+    assert found.stage_day(Stage.LEAF_DROP, 2014).on == christmas + timedelta(days=1)
+    spring = stages_of(today=date(2015, 3, 1), series=series)
+    assert spring.stage_day(Stage.LEAF_DROP, 2014).basis == "months"
 
 
 def test_words_said_later_or_far_from_any_season_count_for_nothing():

@@ -19,6 +19,7 @@ from care.science.phenology import (
     leaves_fallen,
     stage_reached,
     usual_chill_hours,
+    usual_leaf_drop,
     usual_stage,
     warmth_reached,
 )
@@ -266,6 +267,22 @@ def test_leaves_fall_with_a_cold_week():
     # 12 degC until 15 October; the mean of a week falls to 5 on its seventh cold day
     # but one: (12 + 6 x 4) / 7 = 5.1, so only seven days do
     assert leaves_fallen(series, 2014, southern=False) == date(2014, 10, 22)
+
+
+def test_smooth_usual_nights_bring_no_leaves_down():
+    series = steady(date(2014, 9, 1), (45, 12.0), (100, 4.0))
+    usual = replace(series, origin="o" * 45 + "n" * 100)
+    assert leaves_fallen(usual, 2014, southern=False) is None
+
+
+def test_the_usual_leaf_drop_is_the_middle_of_the_autumns_on_record():
+    found = [leaves_fallen(RECORD, year, southern=False) for year in range(2012, 2016)]
+    usual = usual_leaf_drop(RECORD, 2020, southern=False)
+    since = sorted((day - date(day.year, 11, 1)).days for day in found)
+    middle = round((since[1] + since[2]) / 2)
+    assert usual == date(2020, 11, 1) + timedelta(days=middle)
+    warm = replace(RECORD, tmin_c=RECORD.tmin_c + 15, tmax_c=RECORD.tmax_c + 15)
+    assert usual_leaf_drop(warm, 2020, southern=False) is None
 
 
 def test_leaf_drop_is_looked_for_from_mid_september_only():
