@@ -107,6 +107,7 @@ def _others(groups: Iterable[list[int]]) -> dict[int, tuple[int, ...]]:
 # Nobody is late with work that was due before the tree was entered, or stood here.
 GRACE = timedelta(days=14)
 PLANTING = "planting"
+OF_WEATHER = frozenset({"cold", "freeze", "heat"})  # no night waits for a newcomer
 
 
 def since_entry(proposal: Proposal, tree: TreeFacts) -> Proposal:
@@ -118,7 +119,8 @@ def since_entry(proposal: Proposal, tree: TreeFacts) -> Proposal:
     is_state_driven = proposal.key.split("/")[0] == "next"
     there = max(tree.entered_on, tree.planted_on or tree.entered_on)
     is_in_time = proposal.latest >= there + GRACE
-    if proposal.is_urgent or is_in_time or not is_state_driven:
+    is_of_weather = proposal.kind in OF_WEATHER
+    if is_of_weather or proposal.is_urgent or is_in_time or not is_state_driven:
         return proposal
     return replace(
         proposal,

@@ -6,10 +6,12 @@ import pytest
 
 from care.facts import MonthDay
 from care.planning.gather import gather
-from care.planning.propose import situations
+from care.planning.propose import since_entry, situations
+from care.proposals import Proposal, Reason
 from orchard.actions.weather import import_days
 from orchard.models import FrostEvening, Site
 from tests.care.planning.test_frost_outlook import record
+from tests.care.rules.cases import tree
 from tests.conftest import TODAY
 
 
@@ -60,6 +62,25 @@ def test_ten_years_of_readings_stand_in_for_dates_nobody_typed(untyped):
     assert facts.frost_record_years == 10
     earlier = gather(untyped, date(2009, 2, 1)).site
     assert (earlier.last_frost, earlier.frost_record_years) == (None, None)
+
+
+@pytest.mark.parametrize(
+    ("kind", "grace"), [("cold", 0), ("freeze", 0), ("weeding", 14)]
+)
+def test_a_night_does_not_wait_for_a_tree_that_was_just_entered(kind, grace):
+    tomorrow = TODAY + timedelta(days=1)
+    asked = Proposal(
+        tree_id=1,
+        kind=kind,
+        key="next",
+        action="cover",
+        earliest=TODAY,
+        due=tomorrow,
+        latest=tomorrow,
+        reason=Reason("cold_cover"),
+    )
+    kept = since_entry(asked, tree(entered_on=TODAY, planted_on=None))
+    assert kept.latest == (TODAY + timedelta(days=grace) if grace else tomorrow)
 
 
 def test_dates_that_were_typed_stand(site):
