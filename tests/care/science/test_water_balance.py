@@ -103,6 +103,64 @@ def test_single_store_loses_no_water(rain, crop_et, total, share, start_share):
     assert (course.drainage_mm >= 0).all()
 
 
+def morning_of(zone, *, inner=0.0, outer=0.0, **day):
+    state = Stored(np.atleast_1d(inner), np.atleast_1d(outer), np.zeros(1))
+    return arrive(zone, state, forcing(**day))
+
+
+def test_a_mild_day_lets_a_plant_dry_out_further_than_a_hot_one():
+    # FAO-56 Eq. 84 with Table 22's share moved by the day's use: kc_et 2.7 mm makes
+    # p 0.592, 8.1 mm 0.376. Five of ten litres are missing.
+    mild = morning_of(zones(), inner=5.0, et0=3.0)
+    hot = morning_of(zones(), inner=5.0, et0=9.0)
+    assert mild.depletion_p == pytest.approx(0.592)
+    assert mild.stress_ks == 1
+    assert hot.stress_ks == pytest.approx(5.0 / (10.0 * (1 - 0.376)))
+
+
+@pytest.mark.parametrize(("outer_l", "stress"), [(2.5, 0.4), (2.6, 1.0)])
+def test_only_outer_soil_worth_a_quarter_of_the_watered_saves_a_dry_tree(
+    outer_l, stress
+):
+    # Two of ten litres are left, at p 0.5 that is Ks 0.4; the soil around is full.
+    zone = zones(outer_capacity_l=outer_l)
+    morning = morning_of(zone, inner=8.0, et0=5 / 0.9)
+    assert morning.stress_ks == pytest.approx(stress)
+
+
+def test_water_is_due_only_once_half_of_what_is_readily_there_is_gone():
+    # p 0.5: five litres readily there. A use of four makes three too little already,
+    # but not before two and a half are gone.
+    zone, hungry = zones(), {"et0": 5 / 0.9, "demand": 4 * 0.9 / 5}
+    early = morning_of(zone, inner=2.4, **hungry)
+    late = morning_of(zone, inner=2.6, **hungry)
+    assert early.spare_l == pytest.approx(2.6)
+    assert early.spare_l < early.wanted_l
+    assert not early.is_thirsty(zone.inner_capacity_l)
+    assert late.is_half_used(zone.inner_capacity_l)
+    assert late.is_thirsty(zone.inner_capacity_l)
+    assert not morning_of(zone, inner=2.6, et0=0.1).is_thirsty(zone.inner_capacity_l)
+
+
+def test_dry_soil_beyond_the_basin_never_counts_against_a_tree():
+    zone = zones(outer_capacity_l=100.0)
+    watered = morning_of(zone, inner=0.0, outer=100.0, et0=5 / 0.9)
+    assert watered.spare_l == pytest.approx(5.0)
+    assert watered.readily_available_l == pytest.approx(55.0)
+    assert watered.stress_ks == 1
+    assert not watered.is_half_used(zone.inner_capacity_l)
+
+
+def test_a_tree_drinks_from_both_stores_by_what_they_hold():
+    # Both full, 10 and 30 L: a quarter of the day's four litres from the inner one.
+    zone = zones(outer_capacity_l=30.0)
+    day = forcing(et0=4.0, demand=1.0)
+    evening = use(zone, arrive(zone, start(zone), day), day)
+    assert evening.stored.inner_missing_l == pytest.approx(1.0)
+    assert evening.stored.outer_missing_l == pytest.approx(3.0)
+    assert evening.uptake_l == pytest.approx(4.0)
+
+
 def test_a_batch_is_the_same_as_one_by_one():
     batch = zones(
         inner_capacity_l=np.array([5.0, 10.0, 200.0]),
