@@ -23,6 +23,9 @@ from care.science.hourly import HOURS, hourly_temperatures_c, sunrise_to_sunset_
 
 STEPS_AN_HOUR = 6  # ten minutes: the shortest time that matters is thirty
 NOON = 12
+# A fitted line says little of evenings far from those logged: on a mild one it would
+# promise a frost. FAO's own example reaches 4.4 degC beyond its nights; ours.
+BEYOND_LOGGED_C = 5.0
 CALM_MS = 2.0  # radiation frost comes below this wind (FAO, Frost Protection 2005)
 
 
@@ -116,6 +119,9 @@ def _by_evening(situation: Situation) -> Night | None:
         np.asarray(logged.minimum_c),
     )
     if fit is None:
+        return None
+    warmest_c, coldest_c = max(logged.evening_c), min(logged.evening_c)
+    if not coldest_c - BEYOND_LOGGED_C <= air_c <= warmest_c + BEYOND_LOGGED_C:
         return None
     # A night that warms is no radiation frost: the fit says nothing of it.
     minimum_c = min(float(fit.minimum_c(air_c, dew_c)), air_c)

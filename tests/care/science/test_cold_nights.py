@@ -105,9 +105,19 @@ def test_an_evening_says_nothing_without_ten_nights_or_both_readings():
 
 
 def test_a_night_never_ends_warmer_than_its_evening():
-    # The fitted line, far below the logged evenings, would promise a warming
-    (night,) = nights_ahead(evening(-30.0, -31.0), 1)
-    assert night.minimum_c == -30.0
+    # Equal minima make a flat line, which would promise a warming to -1
+    flat = FrostNights(tuple(-float(n) for n in range(10)), (-10.0,) * 10, (-1.0,) * 10)
+    site = replace(MILD, frost_nights=flat)
+    (night,) = nights_ahead(evening(-9.0, -12.0, site), 1)
+    assert night.minimum_c == -9.0
+
+
+@pytest.mark.parametrize(
+    ("air_c", "is_told"), [(10.6, True), (10.7, False), (-4.8, True), (-4.9, False)]
+)
+def test_an_evening_far_from_those_logged_says_nothing(air_c, is_told):
+    # The logged evenings lie between 0.2 and 5.6 degC
+    assert bool(nights_ahead(evening(air_c, -5.0), 1)) is is_told
 
 
 def test_hours_follow_the_evenings_trend_where_the_evening_tells():
