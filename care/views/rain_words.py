@@ -1,8 +1,10 @@
 """The rains of a site in words."""
 
+from collections.abc import Iterable
 from datetime import date
 
 from care.facts import RainState
+from care.planning.moist_months import MoistMonths
 from care.planning.rain_lately import RainLately
 from care.planning.rains import Rains, SoakingRain
 from care.views.days import count_days, short_day
@@ -84,6 +86,27 @@ def _until(rains: Rains, today: date) -> str:
     if rains.sure_on is None or rains.sure_on <= today:
         return ""
     return f" until {short_day(rains.sure_on, today)}"
+
+
+def moist_words(periods: Iterable[MoistMonths]) -> str:
+    """Return when rain usually feeds plants; nothing where it always does or never."""
+    words = []
+    for period in periods:
+        begin, end = (_month_day(day) for day in (period.begin, period.end))
+        stored = (
+            ""
+            if period.stored_until is None
+            else f", and the soil's store then lasts until about "
+            f"{_month_day(period.stored_until)}"
+        )
+        words.append(f"from {begin} to {end}{stored}")
+    if not words:
+        return ""
+    return f"Rain covers half of what plants use {'; '.join(words)}."
+
+
+def _month_day(day: date) -> str:
+    return f"{day.day} {day:%B}"
 
 
 def lately_words(lately: RainLately, units: UnitSystem) -> str:

@@ -11,6 +11,7 @@ from django.views.decorators.http import require_safe
 from care.facts import RainState, WeatherSeries
 from care.planning.frost_outlook import freeze_notices, frost_outlook
 from care.planning.gather import gather
+from care.planning.moist_months import moist_months
 from care.planning.rain_lately import rain_lately
 from care.planning.rains import rains_of, soaking_rain
 from care.planning.stages_by_species import stages_by_species
@@ -21,6 +22,7 @@ from care.views.chill_need_words import need_rows
 from care.views.frost_words import frost_section
 from care.views.rain_words import (
     lately_words,
+    moist_words,
     rains_notice,
     rains_words,
     soaking_words,
@@ -80,6 +82,7 @@ def season(request: HttpRequest, site: str) -> HttpResponse:
             page.today,
             page.units,
         ),
+        moist=moist_words(moist_months(records.site, series)),
         **_rain(series, record, page.today, page.units),
     )
     return render(request, "care/season.html", context)

@@ -5,11 +5,13 @@ from datetime import date
 import pytest
 
 from care.facts import RainState
+from care.planning.moist_months import MoistMonths
 from care.planning.rain_lately import RainLately
 from care.planning.rains import Rains, SoakingRain
 from care.science.rain_season import Onset, RainsEnd
 from care.views.rain_words import (
     lately_words,
+    moist_words,
     rains_notice,
     rains_words,
     soaking_words,
@@ -158,3 +160,24 @@ def test_an_onset_or_end_is_told_while_it_is_news(rains, today, words):
 )
 def test_recent_rain_is_told_beside_the_usual(lately, words):
     assert lately_words(lately, UnitSystem.US) == words
+
+
+SPRING = MoistMonths(date(2001, 3, 5), date(2001, 5, 20), None)
+AUTUMN = MoistMonths(date(2001, 9, 2), date(2001, 11, 30), date(2001, 12, 24))
+
+
+@pytest.mark.parametrize(
+    ("periods", "words"),
+    [
+        ((), ""),
+        ((SPRING,), "Rain covers half of what plants use from 5 March to 20 May."),
+        (
+            (SPRING, AUTUMN),
+            "Rain covers half of what plants use from 5 March to 20 May; from 2 "
+            "September to 30 November, and the soil's store then lasts until about 24 "
+            "December.",
+        ),
+    ],
+)
+def test_moist_months_are_told_with_their_store(periods, words):
+    assert moist_words(periods) == words
