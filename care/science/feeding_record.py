@@ -40,6 +40,8 @@ SANDY_TIMES = 2  # NC State: half in late winter, half in May on sandy soil
 CAUSE = "short_shoots_cause"
 # What may be found to keep shoots short; only hunger asks for the whole ladder.
 HUNGER, OTHER_CAUSE, UNSURE = "none", "not_hungry", "unsure"
+# Reasons for leaving the question out that say it is not hunger.
+NOT_FED_FOR = (OTHER_CAUSE, "soil_dry", "grows_enough", "fed_otherwise")
 # Reasons for leaving out thinning or picking that mean there is hardly any crop.
 NO_CROP = ("no_crop", "light_crop")
 
@@ -240,7 +242,7 @@ def _cause(situation: Situation, season: int, since: date) -> str:
         return ""
     if looked[-1].what == "done":
         return HUNGER
-    return OTHER_CAUSE if looked[-1].reason == OTHER_CAUSE else UNSURE
+    return OTHER_CAUSE if looked[-1].reason in NOT_FED_FOR else UNSURE
 
 
 # More hours than this, and a hole filled with water is not drained on the next day.

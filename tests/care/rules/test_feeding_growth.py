@@ -60,8 +60,9 @@ def test_another_cause_means_no_feed(word):
 
 
 def test_an_answer_by_the_reason_for_leaving_it_out():
-    rest = grown_tree(20.0, looked("skipped", "not_hungry"))
-    assert rest[0].reason.code == "feed_rest_cause"
+    for reason in ("not_hungry", "soil_dry", "grows_enough", "fed_otherwise"):
+        rest = grown_tree(20.0, looked("skipped", reason))
+        assert rest[0].reason.code == "feed_rest_cause"
     (half,) = grown_tree(20.0, looked("skipped", "no_time"))
     assert half.reason.fact("nitrogen_g") == pytest.approx(100)
 
