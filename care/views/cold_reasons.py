@@ -45,7 +45,10 @@ KNOWN = {
 
 
 def _minimum(teller: Teller) -> str:
-    known = KNOWN.get(teller.reason.text("basis"), "forecast")
+    basis = (
+        "evening" if teller.reason.number("pocket_c") else teller.reason.text("basis")
+    )
+    known = KNOWN.get(basis, "forecast")
     return (
         f"{teller.amount('minimum_c', '°C')} is {known} for the early morning of "
         f"{teller.near_day('cold_on')}"

@@ -103,7 +103,8 @@ CASES: dict[str, tuple[Any, date, Any, dict[str, Any], str]] = {
         WINTER,
         POT,
         {"weather": spell(WINTER, 5.0), "site": SUNK},
-        "The forecast says 5 °C",
+        "2 °C is expected for the early morning of today; it bears 2 °C, and the alarm "
+        "rings from 3.7 °C. The forecast says 5 °C",
     ),
     "evening": (
         cold,
