@@ -142,6 +142,16 @@ def test_water_is_due_only_once_half_of_what_is_readily_there_is_gone():
     assert not morning_of(zone, inner=2.6, et0=0.1).is_thirsty(zone.inner_capacity_l)
 
 
+def test_moist_soil_beyond_the_basin_puts_a_watering_off():
+    # Of 55 litres readily there, 40 are left in the soil around a dry basin.
+    zone = zones(outer_capacity_l=100.0)
+    morning = morning_of(zone, inner=5.0, outer=10.0, et0=5 / 0.9)
+    assert morning.spare_l == pytest.approx(40.0)
+    assert not morning.is_half_used(zone.inner_capacity_l)
+    drier = morning_of(zone, inner=5.0, outer=23.0, et0=5 / 0.9)
+    assert drier.is_half_used(zone.inner_capacity_l)
+
+
 def test_dry_soil_beyond_the_basin_never_counts_against_a_tree():
     zone = zones(outer_capacity_l=100.0)
     watered = morning_of(zone, inner=0.0, outer=100.0, et0=5 / 0.9)
