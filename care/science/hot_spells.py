@@ -76,6 +76,8 @@ def hot_day(series: WeatherSeries | None, day: date) -> HotDay | None:
     place = series.index(day)
     humidity = series.humidity_percent
     minimum_c, maximum_c = float(series.tmin_c[place]), float(series.tmax_c[place])
+    if not maximum_c >= DRY_LEAST_C:
+        return HotDay(day, maximum_c, None)  # too cool for its dryness to matter
     deficit = afternoon_deficit_kpa(
         minimum_c, maximum_c, None if humidity is None else float(humidity[place])
     )

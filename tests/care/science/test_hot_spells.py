@@ -84,6 +84,7 @@ def test_a_day_is_told_only_where_it_was_read_or_forecast():
     assert hot_day(series([38.0], "n"), DAY) is None
     assert hot_day(series([38.0]), DAY + timedelta(days=1)) is None
     assert hot_day(None, DAY) is None
+    assert hot_day(series([31.9]), DAY).deficit_kpa is None
     humid = series([38.0], humidity=np.array([90.0]))
     assert hot_day(humid, DAY).deficit_kpa < hot_day(series([38.0]), DAY).deficit_kpa
 
