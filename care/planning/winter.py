@@ -13,7 +13,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from care.facts import Array, SiteFacts, WeatherSeries
-from care.science.chill import dynamic_portions, hours_between, season_end_range
+from care.science.chill import (
+    dynamic_portions,
+    hours_between,
+    season_end_range,
+    utah_units,
+)
 from care.science.hourly import NightCurve, hourly_temperatures_c
 from care.science.season import Window, month_window, season_of
 from care.science.usual_days import Places, worth_with_departures
@@ -26,12 +31,17 @@ ENOUGH_SHARE = 0.5  # of the days, to name a sum at all; ours
 
 @dataclass(frozen=True, slots=True)
 class Chill:
-    """Chill between the two night curves: hours of 0 to 7.2 degC, and portions."""
+    """Chill between the two night curves: hours of 0 to 7.2 degC, portions, Utah units.
+
+    Units fall below zero where winters are mild, and then mean nothing.
+    """
 
     hours_low: float
     hours_high: float
     portions_low: float
     portions_high: float
+    units_low: float
+    units_high: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,6 +104,7 @@ class DailyChill:
 
     hours: Array
     portions: Array
+    units: Array
     is_known: Array  # (spans, days), 0 or 1
 
 
@@ -155,8 +166,8 @@ def chill_by_day(
     Returns
     -------
     DailyChill
-        Shorter spans are filled up with days that are unknown. Hours of usual days
-        are the mean over their departures; portions go by the smooth days, which
+        Shorter spans are filled up with days that are unknown. Hours and units of
+        usual days are the mean over their departures; portions go by the smooth days, which
         overstates them by a twentieth.
     """
     places = _places(series, spans, until)
@@ -176,12 +187,13 @@ def chill_by_day(
             ]
         )
 
-    chill_hours = worth_with_departures(
-        lambda span, departure_c: np.asarray(
-            hours_between(course(span, departure_c)).sum(axis=2)
-        ),
-        np.array([letter == "n" for letter in series.origin]),
-    )
+    def worth(span: Places, departure_c: float) -> Array:
+        hours = course(span, departure_c)
+        worths = (hours_between(hours), utah_units(hours))
+        return np.asarray([each.sum(axis=2) for each in worths])
+
+    is_usual = np.array([letter == "n" for letter in series.origin])
+    chill_hours, units = worth_with_departures(worth, is_usual)
     temperature_c = _at(
         places, course(np.arange(len(series)), 0.0)
     )  # (curves, spans, days, 24)
@@ -191,6 +203,7 @@ def chill_by_day(
     by_day = np.nansum(portions.reshape(in_order.shape), axis=1)
     return DailyChill(
         hours=np.nan_to_num(_at(places, chill_hours)),
+        units=np.nan_to_num(_at(places, units)),
         portions=np.asarray(np.moveaxis(by_day, 0, 2)),
         is_known=(~np.isnan(temperature_c[0, :, :, 0])).astype(np.float64),
     )
@@ -246,11 +259,14 @@ def _winter(
 def _sum(chill: DailyChill, place: int) -> Chill:
     hours = chill.hours[:, place].sum(axis=1)
     portions = chill.portions[:, place].sum(axis=1)
+    units = chill.units[:, place].sum(axis=1)
     return Chill(
         hours_low=float(hours.min()),
         hours_high=float(hours.max()),
         portions_low=float(portions.min()),
         portions_high=float(portions.max()),
+        units_low=float(units.min()),
+        units_high=float(units.max()),
     )
 
 
@@ -260,7 +276,10 @@ def _likely(chill: DailyChill, days: int, past: Sequence[int]) -> Chill | None:
         return None
     hours_low, hours_high = _ends(chill.hours, days, past)
     portions_low, portions_high = _ends(chill.portions, days, past)
-    return Chill(hours_low, hours_high, portions_low, portions_high)
+    units_low, units_high = _ends(chill.units, days, past)
+    return Chill(
+        hours_low, hours_high, portions_low, portions_high, units_low, units_high
+    )
 
 
 def _ends(worth: Array, days: int, past: Sequence[int]) -> tuple[float, float]:

@@ -32,6 +32,7 @@ from care.views.winter_words import (
     chill_words,
     portions_words,
     span_words,
+    units_words,
     winter_name,
 )
 from care.views.year_words import stage_rows
@@ -46,6 +47,7 @@ class WinterRow:
     name: str
     hours: str
     portions: str
+    units: str
 
 
 @require_safe
@@ -117,4 +119,5 @@ def _row(winter: Winter) -> WinterRow:
         name=winter_name(winter),
         hours=span_words(winter.chill.hours_low, winter.chill.hours_high),
         portions=portions_words(winter.chill),
+        units=units_words(winter.chill),
     )

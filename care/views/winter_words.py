@@ -28,6 +28,13 @@ def span_words(low_hours: float, high_hours: float) -> str:
     return low if low == high else f"{low}{DASH}{high}"
 
 
+def units_words(chill: Chill) -> str:
+    """Return Utah units in tens; a dash where warm hours took more than cold gave."""
+    if chill.units_low <= 0:
+        return DASH
+    return span_words(chill.units_low, chill.units_high)
+
+
 def winter_name(winter: Winter) -> str:
     """Return such as ``2013-14`` with a dash, or one year in the south."""
     if winter.first.year == winter.last.year:

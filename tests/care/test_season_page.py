@@ -92,6 +92,17 @@ def test_chill_so_far_what_is_likely_and_past_winters(grower, seattle):
     assert f'<th scope="row">2013{DASH}14</th>' in page
     assert f'<th scope="row">2012{DASH}13</th>' in page
     assert "1 earlier winter is left out" in page
+    assert '<th scope="col" class="number">Utah units</th>' in page
+
+
+def test_units_below_zero_are_not_told(grower, winter_site):
+    mild = [
+        (date(2013, 5, 1) + timedelta(days=day), {"tmin_c": 14.0, "tmax_c": 24.0})
+        for day in range(600)
+    ]
+    import_days(site=winter_site, days=mild, label="mild", person=None)
+    row = text(grower.get(SEASON)).split(f"2013{DASH}14</th>")[1].split("</tr>")[0]
+    assert row.count(DASH) == 1
 
 
 def test_the_rains_and_the_last_soak(grower, seattle):

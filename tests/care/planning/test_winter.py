@@ -60,6 +60,7 @@ def test_spans_side_by_side_give_the_reference_sums_of_each(winter):
     for curve, row in enumerate(rows):
         hours = found.hours[curve, place].sum()
         assert hours == pytest.approx(float(row["hours_between"]), abs=1)
+        assert found.units[curve, place].sum() == float(row["utah"])
         portions = found.portions[curve, place].sum()
         assert portions == pytest.approx(float(row["portions"]), abs=6e-4)
 
