@@ -1,10 +1,17 @@
 """Neighbours that one walk looks over, and what a planned tree asks for."""
 
-from datetime import timedelta
+from datetime import date, timedelta
+from typing import Any
+
+import pytest
 
 from care.planning.gather import gather
 from care.planning.propose import propose, situations
+from care.planning.species_facts import species_facts
+from care.rules import establishing, inspection, planting, potting
 from orchard.actions.places import block_named
+from orchard.catalogue.species import species_catalogue
+from tests.care.rules.cases import MILD, SHORT, WARM, WARM_SOUTH, morning, tree
 from tests.conftest import TODAY
 
 DAY = timedelta(days=1)
@@ -68,3 +75,32 @@ def test_a_planned_tree_asks_for_its_planting_alone(site, make_tree):
     found = propose(gather(site, TODAY))
     assert {one.kind for one in found} == {"planting"}
     assert {one.action for one in found} == {"ground", "locate", "drainage", "plant"}
+
+
+@pytest.mark.parametrize("key", sorted(species_catalogue()))
+def test_every_kind_of_the_catalogue_is_planted_potted_and_looked_over(key):
+    kind = species_facts(key)
+    lives: list[dict[str, Any]] = [
+        {"planted_on": date(2015, 4, 1), "entered_on": date(2013, 12, 1)},
+        {"planted_on": date(2013, 11, 1), "entered_on": date(2013, 11, 1)},
+        {"planted_on": None, "entered_on": date(2010, 1, 1)},
+        {
+            "planted_on": date(2011, 4, 1),
+            "entered_on": date(2011, 4, 1),
+            "in_container": True,
+            "container_litres": 30.0,
+        },
+    ]
+    seen = set()
+    for site in (MILD, SHORT, WARM, WARM_SOUTH):
+        for month in (1, 4, 7, 10):
+            today = date(2014, month, 10)
+            for life in lives:
+                situation = morning(today, tree(kind, **life), site)
+                for rule in (planting, establishing, potting, inspection):
+                    found = rule.propose(situation)
+                    seen |= {one.kind for one in found}
+                    assert all(one.reason.fact("checks") != "" for one in found)
+    # Giant herbs are not looked at for flares and stakes.
+    expected = {"planting", "establishing", "potting", "inspection"}
+    assert seen == expected - ({"establishing"} if kind.habit == "herb" else set())
