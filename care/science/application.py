@@ -56,9 +56,9 @@ def depth_mm(litres: float, area_m2: float) -> float:
     return litres / area_m2
 
 
-def litres_on(depth: float, area_m2: float) -> float:
-    """Return the volume of a depth of water [mm] on an area; the inverse of that."""
-    return depth * area_m2
+def litres_on(water_mm: float, area_m2: float) -> float:
+    """Return the volume of a depth of water on an area; the inverse of that."""
+    return water_mm * area_m2
 
 
 def reached_depth_m(
