@@ -6,7 +6,8 @@ dryness that is left. The table of FAO-56 Example 38 is computed that way; its E
 which subtracts the day's use before anything drains, is not used. Both close the
 balance; they differ by the use of days on which the soil overflows.
 
-One millimetre on one square metre is one litre.
+One millimetre on one square metre is one litre. Arrays of two stores keep their
+precision: given singles, a fold stays in singles and takes half the time.
 """
 
 from dataclasses import dataclass
