@@ -38,7 +38,12 @@ def rains_words(rains: Rains, today: date) -> str:
         return (
             f"The rains have not set in, looking {from_day}. {_unread(rains)}".strip()
         )
-    words = (_set_in(rains, today), _ended(rains, today), _unread(rains))
+    words = (
+        _set_in(rains, today),
+        _false_starts(rains, today),
+        _ended(rains, today),
+        _unread(rains),
+    )
     return " ".join(filter(None, words))
 
 
@@ -66,6 +71,14 @@ def _set_in(rains: Rains, today: date) -> str:
         f"The rains seem to have set in since {day}; still uncertain"
         f"{_until(rains, today)}, as a long dry spell could follow."
     )
+
+
+def _false_starts(rains: Rains, today: date) -> str:
+    """Return the wet spells before the onset that a long dry run followed."""
+    if rains.onset is None or not rains.onset.false_starts:
+        return ""
+    days = " and ".join(short_day(day, today) for day in rains.onset.false_starts)
+    return f"Wet spells before it dried up again: {days}."
 
 
 def _ended(rains: Rains, today: date) -> str:

@@ -194,6 +194,22 @@ def test_a_tree_nobody_watched_learns_from_its_kind_and_no_other():
     assert beside.stages == plain.stages
 
 
+def test_the_order_of_trees_and_words_changes_nothing():
+    kinds = ("apple", "sweet_cherry", "fig", "sweet_cherry")
+    trees = [tree(species_facts(key), id=number) for number, key in enumerate(kinds)]
+    words = {
+        number: [saw("full_bloom", date(year, 4, 8 + number)) for year in (2013, 2014)]
+        for number in (0, 1, 3)
+    }
+    backwards = {number: group[::-1] for number, group in reversed(words.items())}
+    found = [
+        stages_by_tree(site_year(MILD, SEATTLE, TODAY), some, {}, said)
+        for some, said in ((trees, words), (trees[::-1], backwards))
+    ]
+    for number in range(len(kinds)):
+        assert set(found[0][number]) == set(found[1][number])
+
+
 def test_a_species_without_a_known_need_keeps_to_the_months_until_it_was_seen():
     fig = tree(species_facts("fig"))
     assert bloom(stages_of(fig), 2014).basis == "months"

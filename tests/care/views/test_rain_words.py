@@ -1,5 +1,6 @@
 """The rains in words: sure, perhaps, not yet, and not known."""
 
+from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -55,6 +56,17 @@ MAYBE = Onset(
             Rains(RainState.SET_IN, SINCE, 80, 80, MAYBE),
             "The rains seem to have set in since 10 June; still uncertain until 13 "
             "July, as a long dry spell could follow.",
+        ),
+        (
+            Rains(
+                RainState.SET_IN,
+                SINCE,
+                80,
+                80,
+                replace(BEGAN, false_starts=(date(2023, 4, 6), date(2023, 4, 20))),
+            ),
+            "The rains set in on 10 May. Wet spells before it dried up again: 6 April "
+            "and 20 April.",
         ),
         (
             Rains(
