@@ -6,7 +6,7 @@ from datetime import date
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from care.facts import MonthDay, Span, Stage, StageDay
+from care.facts import MonthDay, Span, Stage, StageDay, WorkDone
 from care.science.season import (
     Window,
     frost_free_days,
@@ -21,6 +21,7 @@ from care.science.season import (
     season_date,
     season_of,
     start_of_growth,
+    work_of_season,
 )
 from tests.care.rules.cases import (
     MILD,
@@ -161,3 +162,15 @@ def test_frost_is_usual_between_the_first_and_the_last():
     unknown = replace(MILD, last_frost=None, first_frost=None)
     assert is_frost_season(date(2014, 12, 5), unknown)
     assert not is_frost_season(date(2014, 12, 5), replace(unknown, latitude_deg=-38.0))
+
+
+def test_work_belongs_to_the_season_it_names_and_else_to_that_of_its_day():
+    named = WorkDone(1, "feeding", "2014/2", date(2013, 10, 30))
+    unasked = WorkDone(1, "feeding", "", date(2013, 11, 2))
+    others = (
+        WorkDone(1, "feeding", "2013/3", date(2013, 11, 5)),
+        WorkDone(1, "feeding", "", date(2013, 10, 30)),
+        WorkDone(1, "pruning", "2014/1", date(2014, 1, 5)),
+    )
+    situation = morning(date(2014, 2, 1), work=(unasked, *others, named))
+    assert work_of_season(situation, "feeding", 2014) == (named, unasked)
