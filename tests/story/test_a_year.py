@@ -231,3 +231,13 @@ def test_a_rounds_sequence_never_falls(year):
 def test_a_year_asks_for_a_walk_on_fewer_than_half_of_the_days(year):
     # Silence is a feature: 21 trees, seven of them in pots.
     assert len({entry.on for entry in year.ticks}) < 183
+
+
+def test_looks_pots_and_new_trees_add_hardly_a_walk(year):
+    quiet = ("planting", "establishing", "potting", "inspection")
+    mine = [entry for entry in year.ticks if entry.kind in quiet]
+    others = {entry.on for entry in year.ticks if entry.kind not in quiet}
+    assert {entry.kind for entry in mine} == set(quiet) - {"planting"}
+    # One more walk a month at the very most, and eight tasks a month for 21 trees.
+    assert len({entry.on for entry in mine} - others) <= 12
+    assert len(mine) <= 12 * 8
