@@ -12,7 +12,6 @@ from datetime import date, timedelta
 import numpy as np
 
 from care.facts import Array, Flags, WeatherSeries
-from care.planning.fold import Ahead
 from care.planning.site_weather import Futures, Whole
 
 REST_DAYS = 30
@@ -60,18 +59,24 @@ def soaked_on(series: WeatherSeries, today: date) -> date | None:
     return today - timedelta(days=ago)
 
 
+def is_fresh(soaked: date, today: date) -> bool:
+    """Whether the soaking rain is so recent that the notice may begin."""
+    return (today - soaked).days <= SOAKING_DAYS
+
+
 def judge_rest(
     probability: float | None,
     soaked: date | None,
     today: date,
     *,
     is_half_used: bool,
+    probability_then: float | None = None,
 ) -> Rest:
     """Return the notice for one tree.
 
-    It begins at 0.8 while the soaking is fresh and stands down to 0.5 as long as the
-    tree has not used half of what it easily gets. Nothing is stored of what was said
-    on other days: the soaking rain itself is the memory.
+    It begins at 0.8 while the soaking is fresh. Later it stands down to 0.5 where it
+    had begun then, and as long as the tree has not used half of what it easily gets.
+    Nothing is stored of what was said on other days: it is reckoned again.
 
     Parameters
     ----------
@@ -82,32 +87,24 @@ def judge_rest(
     today : date
     is_half_used : bool
         Whether half of the readily available water is gone this morning.
+    probability_then : float or None
+        The same share as it was on the day of the soaking; not asked for while that
+        is fresh, or where four of five say so today.
     """
-    if probability is None or soaked is None:
+    if probability is None or soaked is None or is_half_used:
         return Rest(probability)
-    is_fresh = (today - soaked).days <= SOAKING_DAYS
-    least = BEGINS_AT if is_fresh else ENDS_BELOW
-    is_standing = probability >= least and not is_half_used
+    if probability >= BEGINS_AT:
+        return Rest(probability, soaked)
+    has_begun = probability_then is not None and probability_then >= BEGINS_AT
+    is_standing = has_begun and probability >= ENDS_BELOW
     return Rest(probability, soaked if is_standing else None)
 
 
-def rests(
-    ahead: Ahead,
-    futures: Futures,
-    series: WeatherSeries,
-    today: date,
-    *,
-    is_half_used: Flags,
-) -> list[Rest]:
-    """Return the notice of each plant; arrays (members, plants) and (plants,)."""
-    shares = month_without(ahead.due, futures)
-    soaked = soaked_on(series, today)
-    return [
-        judge_rest(
-            None if shares is None else float(shares[column]),
-            soaked,
-            today,
-            is_half_used=bool(half),
-        )
-        for column, half in enumerate(is_half_used)
-    ]
+def in_doubt(
+    shares: Array | None, soaked: date | None, today: date, is_half_used: Flags
+) -> Whole:
+    """Return the places of plants whose notice hangs on whether it had begun."""
+    if shares is None or soaked is None or is_fresh(soaked, today):
+        return np.zeros(0, dtype=np.int64)
+    between = (shares >= ENDS_BELOW) & (shares < BEGINS_AT) & ~is_half_used
+    return np.flatnonzero(between)

@@ -39,7 +39,7 @@ from care.planning.outlook import (
     date_needs,
     days_without_word,
 )
-from care.planning.rest_notice import rests
+from care.planning.rest_then import rests
 from care.planning.tree_days import Words, listen
 from care.planning.water_scene import Run, group_trees, prepare, set_scene
 from care.planning.water_working import working_of
@@ -128,9 +128,7 @@ def _outlooks(run: Run) -> Iterator[tuple[int, WaterOutlook]]:
     ahead = look_ahead(grove, past.stored, scene.rows, scene.futures)
     dates = _dates(run, past, ahead, words)
     is_half_used = now.morning.is_half_used(grove.zones.inner_capacity_l)
-    notices = rests(
-        ahead, scene.futures, scene.series, scene.today, is_half_used=is_half_used
-    )
+    notices = rests(run, ahead, is_half_used)
     waterings = _obeyed(run, past, dates)
     for column, plant in enumerate(run.plants):
         outlook = compose_outlook(

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 import numpy as np
 import pytest
 
-from care.planning.rest_notice import judge_rest, month_without, soaked_on
+from care.planning.rest_notice import in_doubt, judge_rest, month_without, soaked_on
 from care.planning.simulate import simulate_water
 from care.planning.site_weather import Futures
 from tests.care.planning.water_cases import (
@@ -64,16 +64,32 @@ def test_too_short_a_record_soaks_nothing():
 
 
 @pytest.mark.parametrize(
-    ("days_ago", "probability", "stands"),
-    [(1, 0.84, True), (1, 0.79, False), (9, 0.60, True), (9, 0.49, False)],
+    ("probability", "then", "stands"),
+    [
+        (0.84, None, True),
+        (0.79, None, False),
+        (0.60, 0.85, True),
+        (0.60, 0.75, False),
+        (0.49, 0.85, False),
+    ],
 )
-def test_it_begins_at_four_of_five_and_holds_down_to_a_half(
-    days_ago, probability, stands
-):
-    soaked = TODAY - timedelta(days=days_ago)
-    rest = judge_rest(probability, soaked, TODAY, is_half_used=False)
+def test_it_begins_at_four_of_five_and_holds_down_to_a_half(probability, then, stands):
+    soaked = TODAY - timedelta(days=9)
+    rest = judge_rest(
+        probability, soaked, TODAY, is_half_used=False, probability_then=then
+    )
     assert rest.since == (soaked if stands else None)
     assert rest.probability == probability
+
+
+def test_only_who_stands_between_is_reckoned_again():
+    shares = np.array([0.45, 0.5, 0.79, 0.8, 0.6])
+    used = np.array([False, False, False, False, True])
+    old, fresh = TODAY - timedelta(days=9), TODAY - timedelta(days=3)
+    assert list(in_doubt(shares, old, TODAY, used)) == [1, 2]
+    assert not len(in_doubt(shares, fresh, TODAY, used))
+    assert not len(in_doubt(shares, None, TODAY, used))
+    assert not len(in_doubt(None, old, TODAY, used))
 
 
 def test_a_tree_that_has_used_half_of_its_water_is_not_left_alone():
@@ -98,6 +114,40 @@ def test_autumn_rain_lets_deep_soil_rest_first_and_a_pot_later():
     april = outlooks(date(2015, 4, 20))
     assert april[1].rest_since is not None
     assert april[2].rest_since is None  # a root ball planted three weeks ago
+
+
+def wide_apple(today):
+    tree = old_apple(crown_width_m=6.0)
+    return simulate_water(SITE, [tree], weather(today), [], [], today)[tree.id]
+
+
+def test_the_notice_outlives_the_chance_it_began_with_and_ends_for_good():
+    # Real rain of Seattle: soaked until 14 April 2015, and a dry spring after that.
+    began = wide_apple(date(2015, 4, 16))
+    assert began.rest_probability >= 0.8
+    assert began.rest_since == date(2015, 4, 14)
+    later = wide_apple(date(2015, 4, 24))
+    assert 0.5 <= later.rest_probability < 0.8
+    assert later.rest_since == date(2015, 4, 14)
+    over = wide_apple(date(2015, 5, 10))
+    assert over.rest_probability < 0.5
+    assert over.rest_since is None
+
+
+def test_the_same_chance_without_a_beginning_is_no_notice():
+    # Two pots alike; one was planted only after the rain had soaked the other.
+    today = date(2015, 5, 6)
+    pots = [
+        pot(id=8, crown_width_m=0.4),
+        pot(id=9, crown_width_m=0.4, planted_on=date(2015, 4, 20)),
+    ]
+    old, fresh = simulate_water(SITE, pots, weather(today), [], [], today).values()
+    assert 0.5 <= old.rest_probability < 0.8
+    assert 0.5 <= fresh.rest_probability < 0.8
+    assert old.rest_since == date(2015, 4, 14)
+    assert fresh.rest_since is None
+    alone = simulate_water(SITE, pots[1:], weather(today), [], [], today)[9]
+    assert alone.rest_since is None
 
 
 def test_nobody_rests_in_a_dry_summer_or_without_a_record():
