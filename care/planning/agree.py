@@ -3,8 +3,9 @@
 Each rule knows only its own kind of work. Here the kinds give way to one another:
 cold beats everything tonight, nothing heavy is watered before it is carried, no feed
 goes to roots just cut, frozen wood and waiting days are waited out, and cuts wait for
-the end of bloom. Work is put off, never brought forward and never dropped; its reason
-says from when and by what.
+the end of bloom. Work is put off and never brought forward; its reason says from when
+and by what. Only a feeding put off past its last good day is left out, since growth so
+late would freeze.
 """
 
 from collections.abc import Iterable, Sequence
@@ -29,6 +30,8 @@ DAY = timedelta(days=1)
 BLIGHT_GROUP = "pome"
 BEFORE_BLOOM = timedelta(days=7)
 AFTER_BLOOM = timedelta(days=14)
+#: Kinds whose last day is a limit and not a wish.
+ENDING = frozenset({"feeding"})
 #: What a caution says where watering cannot wait for the carrying.
 MOVE_FIRST = "move_before_watering"
 
@@ -80,7 +83,8 @@ def agree(
     Returns
     -------
     list of Proposal
-        As many, in the same order. Applied again nothing changes.
+        In the same order, but for feedings put off past their last day. Applied again
+        nothing changes.
     """
     blocks = [*_of_holds(holds), *_of_bloom(bloom)]
     blocks += [_no_feed_near(day) for day in roots_cut]
@@ -88,9 +92,15 @@ def agree(
     for place in sorted(range(len(proposals)), key=lambda n: _rank(proposals[n])):
         concerned = [block for block in blocks if block.concerns(proposals[place])]
         proposal = _settle(proposals[place], concerned, today)
+        if _is_too_late(proposal, proposals[place]):
+            continue
         blocks += _blocks_of(proposal)
         settled[place] = proposal
-    return [settled[place] for place in range(len(proposals))]
+    return [settled[place] for place in sorted(settled)]
+
+
+def _is_too_late(settled: Proposal, asked: Proposal) -> bool:
+    return settled.kind in ENDING and settled.due > max(asked.latest, asked.due)
 
 
 def bloom_without_cuts(situation: Situation) -> Window | None:

@@ -67,6 +67,7 @@ class Tree(models.Model):
         LEAVES = "leaves", "Leaves"
         PINE_STRAW = "pine_straw", "Pine straw"
         COMPOST = "compost", "Compost"
+        CLIPPINGS = "clippings", "Grass clippings"
 
     class Goal(models.TextChoices):
         """How far a young tree is pushed."""
