@@ -47,9 +47,7 @@ class SiteReadings:
     normals: NormalsTable | None
 
 
-def read_weather(
-    site: Site, today: date, years_back: int = YEARS_BACK
-) -> SiteReadings:
+def read_weather(site: Site, today: date, years_back: int = YEARS_BACK) -> SiteReadings:
     """Read a site's weather strictly as it was known on the morning of ``today``."""
     first = today - timedelta(days=years_back * 366)
     days = (

@@ -126,4 +126,8 @@ def test_every_equation_of_a_year_closes_within_the_rounding_shown(demo):
                 task.key,
                 step,
             )
-    assert seen >= set(FILL) - {"cold", "soil", "flushing"}  # nothing asks for them there
+    assert seen >= set(FILL) - {
+        "cold",
+        "soil",
+        "flushing",
+    }  # nothing asks for them there

@@ -13,9 +13,9 @@ from care.science.nutrients import (
     nitrogen_in_product_g,
     product_mass_g,
     season_nitrogen,
+    share_by_soil_test,
     soil_share,
     soil_test_in_force,
-    share_by_soil_test,
 )
 from tests.care.rules.cases import MILD, WARM, orange, species
 
