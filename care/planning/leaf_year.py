@@ -115,7 +115,9 @@ def lay_out_leaf(
     curves: dict[tuple[LeafYear, float], Array] = {}
     years = []
     for plant in plants:
-        stages = stages_of(plant.chief.species.leaf, site.latitude_deg)
+        species = plant.chief.species
+        crop = species.kc_source.partition(": ")[2]
+        stages = stages_of(species.leaf, site.latitude_deg, crop)
         if stages not in seasons:
             season = season_day(
                 weather.day_number, stages, is_southern=site.is_southern

@@ -23,6 +23,7 @@ from care.planning.root_zones import PLANTING_LAG_DAYS, Plant
 
 RAIN_SHARE = {RainReach.YES: 1.0, RainReach.PARTLY: 0.5, RainReach.NO: 0.0}
 HEATED_ET0_MM = 1.0  # a room's dry air and poor light; no source
+FLUSHED = ("flushing", "done")  # salts washed out of a pot: it is full after that
 CHECK_KEY = "next/check"  # feeling the soil is work too, but brings no water
 UNHEATED_SHARE = 0.5  # of the demand outdoors; no source
 
@@ -61,12 +62,17 @@ class Words:
 
 
 def _is_watering(work: WorkDone) -> bool:
-    return work.kind == "watering" and work.what == "done" and work.key != CHECK_KEY
+    return work.what == "done" and work.key != CHECK_KEY
 
 
 def watering_work(work: Iterable[WorkDone], today: date) -> list[WorkDone]:
     """Return what is known of watering until today, in one order whatever came in."""
-    kept = (each for each in work if each.kind == "watering" and each.on <= today)
+    kept = (
+        each
+        for each in work
+        if each.on <= today
+        and (each.kind == "watering" or (each.kind, each.what) == FLUSHED)
+    )
     return sorted(kept, key=lambda w: (w.on, w.tree_id, w.key, w.what, w.amount or 0.0))
 
 

@@ -9,6 +9,7 @@ from care.planning.outlook import Today
 from care.planning.root_zones import Plant
 from care.planning.water_scene import Run, Scene
 from care.science.canopy import Stages
+from care.science.crop_cover import crown_share, litres_by_floor
 
 Pair = tuple[str, float | str | bool]
 WEEK_DAYS = 7
@@ -96,6 +97,25 @@ def _missing(plant: Plant, now: Today, column: int) -> list[Pair]:
     ]
 
 
+def _in_rows(plant: Plant, now: Today, column: int) -> list[Pair]:
+    """Return what the same tree would drink by a grown orchard's whole floor.
+
+    Beside the crown's, for trees planted at a known spacing; never added to it.
+    """
+    spacing_m = plant.chief.spacing_m
+    if plant.is_container or not spacing_m or len(plant.trees) > 1:
+        return []
+    ground_m2 = spacing_m**2
+    cover = float(crown_share(plant.crown_area_m2, ground_m2))
+    et0, kc = float(now.et0_mm[column]), float(now.kc[column])
+    litres = float(litres_by_floor(et0, kc, ground_m2, cover))
+    return [
+        ("spacing_m2", ground_m2),
+        ("crown_cover", cover),
+        ("in_rows_litres_per_day", litres),
+    ]
+
+
 def _rain(run: Run, column: int) -> list[Pair]:
     """Return the week's rain that reached the plant, and what of it ran off."""
     scene, grove = run.scene, run.grove
@@ -138,6 +158,7 @@ def working_of(run: Run, column: int, now: Today) -> tuple[Pair, ...]:
         *_learned(run.learned[column]),
         *_use(run, column),
         *_missing(plant, now, column),
+        *_in_rows(plant, now, column),
         *_rain(run, column),
         *_day(run.scene),
     )

@@ -30,6 +30,9 @@ STRESSED_KS = 0.9
 TOLD = (
     "winter_share",
     "bare_soil_m2",
+    "spacing_m2",
+    "crown_cover",
+    "in_rows_litres_per_day",
     "missing_after_rain_l",
     "outer_missing_after_rain_l",
     "demand_factor",

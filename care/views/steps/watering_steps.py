@@ -12,6 +12,7 @@ METHODS = {
 def fill(ledger: Ledger) -> None:
     """Add demand, stores, what is spare, and what to pour."""
     _demand(ledger)
+    _in_rows(ledger)
     _share_to_use(ledger)
     _stores(ledger)
     _pouring(ledger)
@@ -107,6 +108,28 @@ def _demand(ledger: Ledger) -> None:
         compute=lambda et0, f, kc, area, w, bare, n: (
             et0 * (f * kc * area * w + bare) / n
         ),
+    )
+
+
+def _in_rows(ledger: Ledger) -> None:
+    ledger.add(
+        "Beside it: the same tree by a grown orchard's floor",
+        "For trees in rows: FAO-56's coefficient speaks of the whole floor, so it goes "
+        "with the ground between trees and with twice the cover, as Eq. 98 bounds it. "
+        "A tree's use lies between this and the crown's; the two are never added",
+        "U_rows = ET0 · Kc · A_s · min(2 · fc, 1)",
+        terms=(
+            _et0(ledger),
+            _kc(ledger),
+            ledger.term(
+                "A_s", "spacing_m2", "ground of one tree", "m²", "spacing, squared"
+            ),
+            ledger.term("fc", "crown_cover", "share of it under the crown"),
+        ),
+        result=ledger.term(
+            "U_rows", "in_rows_litres_per_day", "water by the floor", "L/day"
+        ),
+        compute=lambda et0, kc, area, cover: et0 * kc * area * min(2 * cover, 1),
     )
 
 

@@ -13,6 +13,7 @@ from care.facts import (
     RainReach,
     StandingIrrigation,
     Stay,
+    WorkDone,
 )
 from care.planning.simulate import simulate_water
 from tests.care.planning.water_cases import (
@@ -365,3 +366,15 @@ def test_more_rain_never_asks_for_more_or_earlier_water(days_ago, more_mm):
         assert wet[tree.id].missing_l <= dry[tree.id].missing_l + 1e-9
         due_wet, due_dry = wet[tree.id].due_in_days, dry[tree.id].due_in_days
         assert due_wet is None or (due_dry is not None and due_wet >= due_dry)
+
+
+def test_a_pot_washed_of_its_salts_is_full():
+    dry = outlook_of(pot())
+    flush = WorkDone(pot().id, "flushing", "next", JULY - timedelta(1), amount=80.0)
+    washed = outlook_of(pot(), work=[flush])
+    assert washed.missing_l < dry.missing_l
+    assert washed.missing_l == pytest.approx(
+        outlook_of(pot(), work=[watered(pot(), JULY - timedelta(1), 80.0)]).missing_l
+    )
+    skipped = replace(flush, what="skipped")
+    assert outlook_of(pot(), work=[skipped]) == dry

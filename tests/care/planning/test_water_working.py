@@ -87,3 +87,27 @@ def test_a_day_without_temperatures_tells_none():
     tmin = series.tmin_c.copy()
     tmin[series.index(JULY)] = np.nan
     assert "tmin_c" not in working(old_apple(), series=replace(series, tmin_c=tmin))[1]
+
+
+def test_a_tree_at_a_spacing_tells_its_use_by_the_floor_too():
+    # FAO-56 Eq. 98 bounds the effect of cover by twice the cover: a crown over a tenth
+    # of its ground gets twice its crown's litres by the floor, never ten times.
+    tree = replace(old_apple(), crown_width_m=2.0, spacing_m=(np.pi * 10) ** 0.5)
+    water, told = working(tree)
+    assert told["crown_cover"] == pytest.approx(0.1)
+    by_crown = water.et0_mm * water.kc * water.crown_area_m2
+    assert told["in_rows_litres_per_day"] == pytest.approx(2 * by_crown)
+    for other in (pot(), replace(tree, spacing_m=None)):
+        assert "spacing_m2" not in working(other)[1]
+
+
+def test_a_vine_follows_its_own_row_of_table_11():
+    vine = replace(
+        old_apple(),
+        species=replace(
+            old_apple().species, kc_source="FAO-56: grapes, table or raisin"
+        ),
+    )
+    # FAO-56 Table 11, grapes at middle latitudes: 20, 50, 75 and 60 days from March.
+    assert working(vine, date(2014, 10, 20))[1]["season_stage"] == "leafless"
+    assert working(old_apple(), date(2014, 10, 20))[1]["season_stage"] == "late"
