@@ -40,6 +40,9 @@ ALLOWED: dict[str, frozenset[May]] = {
     Role.VIEWER: frozenset({May.SEE}),
 }
 
+#: A volunteer behind a helper link, within its one round and nowhere else.
+HELPER_MAY = frozenset({May.SEE, May.TICK})
+
 NOBODY_TO_ASK = (
     "Ask an owner or coordinator of this orchard: your role may not do this."
 )
@@ -48,6 +51,15 @@ NOBODY_TO_ASK = (
 def may(role: str, what: May) -> bool:
     """Whether a member with ``role`` may do ``what``; an unknown role may nothing."""
     return what in ALLOWED.get(role, frozenset())
+
+
+def invitable_roles(role: str) -> tuple[str, ...]:
+    """Return the roles a member may invite to: nobody invites above themselves."""
+    if may(role, May.GOVERN):
+        return tuple(Role.values)
+    if may(role, May.ARRANGE):
+        return tuple(value for value in Role.values if value != Role.OWNER)
+    return ()
 
 
 def sites_of(person: Person | AnonymousUser) -> QuerySet[Site]:

@@ -1,7 +1,8 @@
 """The tables of what to do and what was done."""
 
 from care.models.calendar_links import CalendarLink
+from care.models.helper_links import Helper, HelperLink
 from care.models.logbook import LogEntry
 from care.models.tasks import Round, Task
 
-__all__ = ["CalendarLink", "LogEntry", "Round", "Task"]
+__all__ = ["CalendarLink", "Helper", "HelperLink", "LogEntry", "Round", "Task"]

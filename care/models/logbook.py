@@ -5,6 +5,7 @@ import uuid
 from django.db import models
 from django.db.models import F, Q
 
+from care.models.helper_links import Helper
 from care.models.tasks import Task
 from orchard.models import Person, Site, Tree
 
@@ -38,6 +39,10 @@ class LogEntry(models.Model):
     )
     public_id = models.UUIDField(default=uuid.uuid4, unique=True, editable=False)
     person = models.ForeignKey(Person, null=True, on_delete=models.SET_NULL)
+    helper = models.ForeignKey(
+        Helper, null=True, on_delete=models.SET_NULL, related_name="log"
+    )
+    also_by = models.ManyToManyField(Person, related_name="log_shared")
     what = models.CharField(max_length=10, choices=What)
     kind = models.CharField(max_length=16)
     key = models.CharField(max_length=24, blank=True)

@@ -11,7 +11,7 @@ from datetime import date
 import numpy as np
 
 from care.facts import Goal, SiteFacts, Stock, TreeFacts
-from care.planning.sizes import ball_litres, crown_width_m, pot_litres, tree_height_m
+from care.planning.sizes import rooted_litres, crown_width_m, pot_litres, tree_height_m
 from care.science.canopy import crown_area_m2
 from care.science.container_water import (
     AVAILABLE_SHARE_MIX,
@@ -123,7 +123,7 @@ def _container_zone(tree: TreeFacts, crown_m: float) -> dict[str, float]:
 def _new_zone(
     tree: TreeFacts, soil: Texture, *, has_hard_winters: bool
 ) -> dict[str, float]:
-    litres = ball_litres(tree)
+    litres = rooted_litres(tree)
     share = {
         Stock.CONTAINER_GROWN: AVAILABLE_SHARE_MIX * (1 - LOST_AFTER_PLANTING),
         Stock.BALLED: AVAILABLE_SHARE_SOIL,
@@ -292,7 +292,7 @@ def describe_plant(
         crown_area_m2=crown,
         stock_factor=1.0 if settled else STOCK_FACTOR[chief.stock],
         store_kind=kind,
-        ball_l=pot_litres(chief) if chief.in_container else ball_litres(chief),
+        ball_l=pot_litres(chief) if chief.in_container else rooted_litres(chief),
         watered_radius_m=chief.watered_radius_m or radius,
         height_m=tree_height_m(chief, width),
         texture_key=soil.key,

@@ -7,12 +7,11 @@ from care.science.canopy import (
     caliper_from_pot_mm,
     crown_from_caliper_m,
     grown_crown_width_m,
-    pot_from_caliper_litres,
 )
-from care.science.container_water import pot_volume_litres
+from care.science.establishment import ball_litres, caliper_mm
+from care.science.planting import BARE_ROOT_HOLE_L
+from care.science.potting import pot_litres as known_pot_litres
 
-BARE_ROOT_HOLE_L = 60.0  # 50 cm across, 30 cm deep; common practice, no source
-USUAL_BALL_L = 24.6  # a number 7 pot, where nobody said
 USUAL_CROWN_M = 3.0  # a mature tree of which nothing is known
 WIDEST_GUESS_M = 4.0  # garden trees are kept smaller than they could be; no source
 SMALLEST_CROWN_M = 0.2
@@ -34,28 +33,22 @@ def crown_width_m(tree: TreeFacts, today: date) -> tuple[float, bool]:
         return max(min(width, mature or width), SMALLEST_CROWN_M), False
     if years is None and tree.stock_litres is None:
         return min(mature or USUAL_CROWN_M, WIDEST_GUESS_M), False
-    start = crown_from_caliper_m(caliper_from_pot_mm(tree.stock_litres or USUAL_BALL_L))
+    start = crown_from_caliper_m(caliper_mm(tree))
     width = grown_crown_width_m(start, mature, years or 0.0)
     return max(width, SMALLEST_CROWN_M), False
 
 
 def pot_litres(tree: TreeFacts) -> float:
-    """Return the true volume of a pot [L], from its width where nobody said more."""
-    if tree.container_litres:
-        return tree.container_litres
-    return pot_volume_litres(tree.container_diameter_m or 0.0)
+    """Return the true volume of a pot [L], 0 where neither it nor its width is known."""
+    return known_pot_litres(tree) or 0.0
 
 
-def ball_litres(tree: TreeFacts) -> float:
+def rooted_litres(tree: TreeFacts) -> float:
     """Return the volume of the root ball a tree was planted with, or of its hole [L]."""
     if tree.stock is Stock.BARE_ROOT:
         # Bare roots are spread out in their hole, however small the bag they came in.
         return max(tree.stock_litres or 0.0, BARE_ROOT_HOLE_L)
-    if tree.stock_litres:
-        return tree.stock_litres
-    if tree.caliper_mm:
-        return pot_from_caliper_litres(tree.caliper_mm)
-    return USUAL_BALL_L
+    return ball_litres(tree)
 
 
 def tree_height_m(tree: TreeFacts, crown_width_m: float) -> float:

@@ -1,7 +1,7 @@
 """The stages of each tree's year: as seen, as modelled from the weather, by months.
 
 Of last season, this one and the next. What a species does is reckoned once a site;
-trees share it unless somebody saw their own stages, or kept them indoors in winter.
+trees of a cultivar share it unless somebody saw their own stages, or kept them indoors in winter.
 """
 
 from collections import defaultdict
@@ -23,7 +23,7 @@ from care.facts import (
     WorkDone,
 )
 from care.planning.bloom_stages import SEEN_STAGES
-from care.science.crop import ripening_days
+from care.science.crop import is_known_cultivar, ripening_days
 from care.science.phenology import (
     BUD_BREAK_SHARE,
     PETAL_FALL_DAYS,
@@ -64,7 +64,7 @@ class SiteYear:
     warmth: DailyWarmth | None
     usual_hours: float | None
     modelled: dict[tuple[SpringNeed, int], date | None] = field(default_factory=dict)
-    by_species: dict[str, tuple[StageDay, ...]] = field(default_factory=dict)
+    by_cultivar: dict[tuple[str, str], tuple[StageDay, ...]] = field(default_factory=dict)
     guesses: dict[tuple[str, Stage, int], date | None] = field(default_factory=dict)
     bare: dict[int, date | None] = field(default_factory=dict)
 
@@ -230,10 +230,11 @@ def _stages(
     if seen or any(_winters_indoors(year, tree, season) for season in year.seasons):
         teachers = [seen] if _teaches(seen) else of_species
         return own + _guesses(year, tree, seen, teachers)
-    key = tree.species.key
-    if key not in year.by_species:
-        year.by_species[key] = _guesses(year, tree, {}, of_species)
-    return year.by_species[key]
+    is_known = is_known_cultivar(tree.species, tree.cultivar)
+    key = (tree.species.key, tree.cultivar if is_known else "")
+    if key not in year.by_cultivar:
+        year.by_cultivar[key] = _guesses(year, tree, {}, of_species)
+    return year.by_cultivar[key]
 
 
 def _teaches(seen: Seen) -> bool:
@@ -248,7 +249,7 @@ def _guesses(
     found = []
     for season in year.seasons:
         need = None if _winters_indoors(year, tree, season) else learned
-        by_heat = _by_heat(year, tree.species, season, need, seen)
+        by_heat = _by_heat(year, tree, season, need, seen)
         for stage in Stage:
             guess = year.guess(stage, season, tree.species)
             if stage in by_heat:
@@ -260,12 +261,13 @@ def _guesses(
 
 def _by_heat(
     year: SiteYear,
-    species: SpeciesFacts,
+    tree: TreeFacts,
     season: int,
     need: SpringNeed | None,
     seen: Seen,
 ) -> dict[Stage, date]:
     """Return modelled stages; what follows a stage that was seen counts from it."""
+    species = tree.species
     found = {}
     bare = None if species.is_evergreen else year.bare_on(season)
     if bare is not None:
@@ -276,21 +278,19 @@ def _by_heat(
         bloom = _believed(year, species, season, need, buds)
         if bloom is not None:
             found[Stage.FULL_BLOOM] = bloom
-    return (
-        found if bloom is None else found | _around(year, species, season, need, bloom)
-    )
+    return found if bloom is None else found | _around(year, tree, season, need, bloom)
 
 
 def _around(
     year: SiteYear,
-    species: SpeciesFacts,
+    tree: TreeFacts,
     season: int,
     need: SpringNeed | None,
     bloom: date,
 ) -> dict[Stage, date]:
     """Return bud break, petal fall and the last picking of a known bloom."""
     found = {Stage.PETAL_FALL: bloom + timedelta(days=PETAL_FALL_DAYS)}
-    ripening = ripening_days(species)
+    ripening = ripening_days(tree.species, tree.cultivar)
     if ripening is not None:
         found[Stage.HARVEST] = bloom + timedelta(days=ripening[2])
     if need is not None:

@@ -22,6 +22,7 @@ from care.science.establishment import (
     watering_l,
 )
 from care.science.season import season_of, start_of_growth
+from care.science.shoots import has_rootstock
 
 KIND = "establishing"
 RING = "next/ring"
@@ -116,7 +117,7 @@ def _settled(young: Young) -> Proposal:
     survival = survival_months(trunk_mm)
     choices = (
         ("flare_after_settling", tree.species.key != "fig"),
-        ("graft_above", tree.is_grafted),
+        ("graft_above", has_rootstock(tree)),
         ("ties_loose", tree.support is not Support.NONE),
         ("trunk_guard", not tree.has_trunk_guard),
         ("guard_loose", tree.has_trunk_guard),

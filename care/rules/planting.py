@@ -5,7 +5,7 @@ from datetime import date, timedelta
 
 from care.facts import Situation, Stock, Support, WorkDone
 from care.proposals import Proposal, Reason, Scalar
-from care.science.establishment import caliper_mm, companions_from, watering_l
+from care.science.establishment import ball_litres, caliper_mm, companions_from, watering_l
 from care.science.planting import (
     BETTER_APART_M,
     LEAST_APART_M,
@@ -13,11 +13,9 @@ from care.science.planting import (
     PIPE_M,
     TEST_HOLE_M,
     UNDER_LINES_M,
-    ball_litres,
     building_distance_m,
     business_days_after,
     business_days_before,
-    drainage_class,
     is_too_close,
     may_stand_under_lines,
     nearest_window,
@@ -26,6 +24,8 @@ from care.science.planting import (
 )
 from care.science.potting import ONE_PERSON_KG, pot_litres, wet_weight_kg
 from care.science.season import season_of
+from care.science.shoots import has_rootstock
+from care.science.soil import drainage_class, drains_slowly, drains_too_slowly
 
 KIND = "planting"
 
@@ -271,7 +271,7 @@ def _hole_facts(plan: Plan) -> tuple[tuple[str, Scalar], ...]:
         ("settle_l", round(least_l, 1)),
         ("settle_most_l", round(most_l, 1)),
         ("drainage_hours", hours),
-        ("drainage", "" if hours is None else drainage_class(hours)),
+        ("drainage", drainage_class(hours)),
     )
 
 
@@ -310,19 +310,18 @@ def _sheet(plan: Plan) -> tuple[str, ...]:
     species = tree.species
     is_bare = tree.stock is Stock.BARE_ROOT
     hours = tree.drainage_hours
-    is_slow = hours is not None and drainage_class(hours) in ("marginal", "unsuitable")
     is_wood = species.habit in ("tree", "shrub")
     is_fig = planting_hole(tree).above_ground_m < 0
     choices = (
         ("distances", True),
         ("drainage_known", hours is None),
-        ("raised_mound", is_slow),
+        ("raised_mound", drains_slowly(hours)),
         ("flare_found", not is_fig and is_wood),
         ("fig_deeper", is_fig),
         ("soak_roots", is_bare),
         ("circling_roots", not is_bare),
         ("wire_burlap", tree.stock is Stock.BALLED),
-        ("graft_above", tree.is_grafted and is_wood),
+        ("graft_above", has_rootstock(tree)),
         ("hole_depth", True),
         ("acid_backfill", species.feed_group == "berry_acid"),
         ("native_backfill", species.feed_group != "berry_acid"),
@@ -340,16 +339,12 @@ def _sheet(plan: Plan) -> tuple[str, ...]:
 
 def _cautions(plan: Plan, *, is_asked: bool) -> tuple[str, ...]:
     tree = plan.situation.tree
-    hours = tree.drainage_hours
     is_too_tall = tree.near_wires and not may_stand_under_lines(tree.species)
     is_heavy = wet_weight_kg(ball_litres(tree), "soil") >= ONE_PERSON_KG
     choices = (
         ("wait_for_marks", not is_asked),
         ("too_tall_for_lines", is_too_tall),
-        (
-            "drains_too_slowly",
-            hours is not None and drainage_class(hours) == "unsuitable",
-        ),
+        ("drains_too_slowly", drains_too_slowly(tree.drainage_hours)),
         ("hand_dig_near_marks", True),
         ("two_people_lift", is_heavy and tree.stock is not Stock.BARE_ROOT),
         ("keep_back_straight", True),
@@ -369,7 +364,7 @@ def _plant_pot(plan: Plan) -> Proposal:
         "soilless_mix",
         "no_gravel",
         "circling_roots",
-        *(("graft_above",) if tree.is_grafted else ()),
+        *(("graft_above",) if has_rootstock(tree) else ()),
         "fruit_off",
         "settle_with_water",
     )

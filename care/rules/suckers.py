@@ -60,7 +60,7 @@ def _is_open(situation: Situation, key: str, window: Window) -> bool:
 
 
 def _suckers(situation: Situation, season: int) -> Proposal | None:
-    is_grafted = has_rootstock(situation)
+    is_grafted = has_rootstock(situation.tree)
     if not is_grafted and situation.tree.species.key not in SUCKER_FREELY:
         return None
     key, window = f"{season}/spring", suckers_window(situation, season)

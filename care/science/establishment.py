@@ -10,7 +10,7 @@ from datetime import date, timedelta
 import numpy as np
 
 from care.facts import SiteFacts, Situation, SpeciesFacts, TreeFacts, WeatherSeries
-from care.science.canopy import caliper_from_pot_mm
+from care.science.canopy import caliper_from_pot_mm, pot_from_caliper_litres
 from care.science.extreme_cold import estimate_zone, extreme_minima_c
 from care.science.season import (
     SHORT_SEASON_DAYS,
@@ -111,6 +111,15 @@ def survival_months(caliper_mm: float) -> tuple[int, int]:
     """Return for how many months two waterings a week let a tree survive."""
     inches = caliper_mm / MM_PER_INCH
     return next(months for most, months in SURVIVAL_MONTHS if inches < most)
+
+
+def ball_litres(tree: TreeFacts) -> float:
+    """Return the root ball as recorded, else the one that goes with the trunk [L]."""
+    if tree.stock_litres:
+        return tree.stock_litres
+    if tree.caliper_mm:
+        return pot_from_caliper_litres(tree.caliper_mm)
+    return USUAL_STOCK_L
 
 
 def caliper_mm(tree: TreeFacts) -> float:

@@ -21,6 +21,7 @@ from care.science.growth_gauge import (
     read_gauge,
 )
 from care.science.nutrients import is_sandy
+from care.science.soil import drains_slowly
 from care.science.season import (
     Window,
     season_date,
@@ -245,8 +246,6 @@ def _cause(situation: Situation, season: int, since: date) -> str:
     return OTHER_CAUSE if looked[-1].reason in NOT_FED_FOR else UNSURE
 
 
-# More hours than this, and a hole filled with water is not drained on the next day.
-SLOW_DRAINAGE_HOURS = 24.0
 YOUNG_YEARS = 3.0  # common practice, no source: a transplant may stall as long
 
 
@@ -259,9 +258,8 @@ def suspects(situation: Situation) -> tuple[str, ...]:
     found = []
     if water is not None and _was_dry(water):
         found.append("dry")
-    drains_slowly = (tree.drainage_hours or 0.0) > SLOW_DRAINAGE_HOURS
     is_wet = water is not None and water.is_saturated
-    if drains_slowly or is_wet or situation.site.has_high_water_table:
+    if drains_slowly(tree.drainage_hours) or is_wet or situation.site.has_high_water_table:
         found.append("wet")
     years = tree.years_since_planting(situation.today)
     if years is not None and years < YOUNG_YEARS:

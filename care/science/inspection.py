@@ -235,7 +235,7 @@ def _monthly(season: int, after: date, until: date) -> tuple[Look, ...]:
 def _ripe(situation: Situation, full_bloom: date) -> Window | None:
     """Return the days of picking by bloom and months, where the catalogue has them."""
     species = situation.tree.species
-    days = ripening_days(species)
+    days = ripening_days(species, situation.tree.cultivar)
     if days is None or species.harvest is None:
         return None
     usual = full_bloom + timedelta(days=days[1])

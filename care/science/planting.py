@@ -1,12 +1,11 @@
-"""Planting: the hole, what the soil lets through, how far from what."""
+"""Planting: the hole, the locate service's days, how far from what."""
 
 from dataclasses import dataclass
 from datetime import date, timedelta
 
 from care.facts import Situation, SpeciesFacts, Stock, TreeFacts
-from care.science.canopy import pot_from_caliper_litres
 from care.science.container_water import SLENDERNESS, pot_diameter_m
-from care.science.establishment import USUAL_STOCK_L
+from care.science.establishment import ball_litres
 from care.science.planting_windows import PlantingWindow, windows_for
 from care.science.season import season_of
 
@@ -19,10 +18,8 @@ ABOVE_GROUND_USUAL_MM = 40.0
 DEEPER_MM = {"fig": (50.0, 100.0)}
 BARE_ROOT_WIDTH_M = 0.5  # roots spread unbent; common practice, no source
 BARE_ROOT_DEPTH_M = 0.3
-# A hole 30 in deep, filled: Texas A&M. Minutes mean sand (common practice).
-TEST_HOLE_M = 0.76
-SAND_HOURS = 0.5
-GOOD_HOURS, MARGINAL_HOURS = 24.0, 48.0
+BARE_ROOT_HOLE_L = 60.0  # of that width and depth, rounded
+TEST_HOLE_M = 0.76  # 30 in deep, filled with water: Texas A&M
 MARK_BUSINESS_DAYS = 3  # two to three before digging; US locate services
 SATURDAY = 5
 
@@ -50,15 +47,6 @@ class Hole:
     above_ground_m: float
 
 
-def ball_litres(tree: TreeFacts) -> float:
-    """Return the root ball as recorded, else the one that goes with the trunk."""
-    if tree.stock_litres:
-        return tree.stock_litres
-    if tree.caliper_mm:
-        return pot_from_caliper_litres(tree.caliper_mm)
-    return USUAL_STOCK_L
-
-
 def planting_hole(tree: TreeFacts) -> Hole:
     """Return the hole for a tree: two to three times as wide, no deeper than the ball.
 
@@ -80,18 +68,6 @@ def planting_hole(tree: TreeFacts) -> Hole:
         depth_m=max(depth_m - above_mm / 1000, 0.0),
         above_ground_m=above_mm / 1000,
     )
-
-
-def drainage_class(hours: float) -> str:
-    """Return what a filled test hole says: sand, good, marginal or unsuitable.
-
-    Under a day is good, over two unsuitable without a mound (Texas A&M).
-    """
-    if hours < SAND_HOURS:
-        return "sand"
-    if hours < GOOD_HOURS:
-        return "good"
-    return "marginal" if hours <= MARGINAL_HOURS else "unsuitable"
 
 
 def business_days_before(day: date, number: int) -> date:

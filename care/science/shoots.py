@@ -5,7 +5,7 @@ Lengths in millimetres, days counted from bud break or full bloom.
 
 from datetime import timedelta
 
-from care.facts import Situation, SpeciesFacts
+from care.facts import Situation, SpeciesFacts, TreeFacts
 from care.science.crop import Bloom
 from care.science.season import Window, start_of_growth
 from care.science.training import SUMMER_FROM_DAYS, SUMMER_TO_DAYS
@@ -30,6 +30,7 @@ OWN_ROOTS = frozenset(
     {"fig", "pomegranate", "guava", "jaboticaba", "coffee", "cacao", "papaya"}
     | {"mulberry", "date_palm", "tamarind"}
 )
+GRAFTED_SHRUBS = frozenset({"kumquat"})  # all other shrubs grow from cuttings or seed
 SUCKER_FREELY = frozenset(
     {"fig", "pomegranate", "hazelnut", "quince", "sour_cherry", "guava"}
     | {"american_persimmon", "pawpaw", "olive", "elderberry", "cacao"}
@@ -38,11 +39,15 @@ BLIGHTED = ("apple", "pear", "asian_pear", "quince", "loquat")
 MUMMIES = ("almond",)  # and all pome and stone fruit
 
 
-def has_rootstock(situation: Situation) -> bool:
-    """Return whether shoots from below can be another kind than the tree."""
-    tree = situation.tree
-    is_usual = tree.species.habit == "tree" and tree.species.key not in OWN_ROOTS
-    return tree.is_grafted and is_usual
+def has_rootstock(tree: TreeFacts) -> bool:
+    """Return whether a tree has a graft to mind, and shoots of another kind below it.
+
+    Entered as grafted, which is what an entry says unless somebody changed it, and of a
+    kind that is grafted at all.
+    """
+    species = tree.species
+    is_tree = species.habit == "tree" and species.key not in OWN_ROOTS
+    return tree.is_grafted and (is_tree or species.key in GRAFTED_SHRUBS)
 
 
 def suckers_window(situation: Situation, season: int) -> Window:

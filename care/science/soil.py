@@ -8,10 +8,11 @@ from care.facts import Array
 
 SLOW_INFILTRATION_MM_H = 10.0  # a soil whose fast end is no faster drains slowly
 
-# Practice of planting guides: a hole filled with water that is empty within minutes is
-# sand, within hours is normal, after two days unsuitable without a mound.
-FAST_DRAINAGE_HOURS = 1.0
-UNSUITABLE_DRAINAGE_HOURS = 48.0
+# A hole filled with water: under a day until it is empty is good, over two days
+# unsuitable without a mound (Texas A&M, a hole 30 in deep). Within the hour is sand
+# (common practice, no source).
+SAND_HOURS = 1.0
+GOOD_HOURS, MARGINAL_HOURS = 24.0, 48.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,13 +93,31 @@ def texture_where_planted(key: str, drainage_hours: float | None) -> Texture:
     ValueError
         As :func:`texture_of`.
     """
-    is_fast = drainage_hours is not None and drainage_hours < FAST_DRAINAGE_HOURS
-    return texture_of("sand" if is_fast else key)
+    return texture_of("sand" if drainage_class(drainage_hours) == "sand" else key)
+
+
+def drainage_class(drainage_hours: float | None) -> str:
+    """Return what a filled test hole says: sand, good, marginal or unsuitable.
+
+    Empty where nobody tested.
+    """
+    if drainage_hours is None:
+        return ""
+    if drainage_hours < SAND_HOURS:
+        return "sand"
+    if drainage_hours < GOOD_HOURS:
+        return "good"
+    return "marginal" if drainage_hours <= MARGINAL_HOURS else "unsuitable"
+
+
+def drains_slowly(drainage_hours: float | None) -> bool:
+    """Whether water stands in a test hole for a day or more."""
+    return drainage_class(drainage_hours) in ("marginal", "unsuitable")
 
 
 def drains_too_slowly(drainage_hours: float | None) -> bool:
     """Whether a drainage test found the place unsuitable for a tree."""
-    return drainage_hours is not None and drainage_hours > UNSUITABLE_DRAINAGE_HOURS
+    return drainage_class(drainage_hours) == "unsuitable"
 
 
 def total_available_water_mm(

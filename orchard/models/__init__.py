@@ -1,5 +1,9 @@
 """The tables of what exists."""
 
+from orchard.models.audit import AuditEntry
+from orchard.models.in_care import InCare
+from orchard.models.invites import Invite
+from orchard.models.messages import Message
 from orchard.models.people import Membership, Orchard, Person, Role, SigninLink
 from orchard.models.places import Block, FeedingBlackout, Site
 from orchard.models.trees import Clump, Stay, Tree
@@ -13,11 +17,15 @@ from orchard.models.weather import (
 )
 
 __all__ = [
+    "AuditEntry",
     "Block",
     "Clump",
     "FeedingBlackout",
     "FrostEvening",
+    "InCare",
+    "Invite",
     "Membership",
+    "Message",
     "NormalMonth",
     "Orchard",
     "Person",

@@ -256,3 +256,15 @@ def test_companions_wait_for_the_second_or_third_year():
     soonest, surely = companions_from(PLANTED)
     assert soonest == date(2015, 3, 1)
     assert surely == date(2016, 2, 29)
+
+
+@pytest.mark.parametrize(
+    ("facts", "litres"),
+    [
+        ({"stock_litres": 9.0, "caliper_mm": 40.0}, 9.0),
+        ({"caliper_mm": 9.0}, 9.0),
+        ({}, 24.6),
+    ],
+)
+def test_a_ball_nobody_measured_goes_by_its_trunk(facts, litres):
+    assert ball_litres(tree(**facts)) == pytest.approx(litres)

@@ -10,11 +10,9 @@ from care.facts import Stock
 from care.science.container_water import pot_diameter_m
 from care.science.planting import (
     FOOT_M,
-    ball_litres,
     building_distance_m,
     business_days_after,
     business_days_before,
-    drainage_class,
     is_too_close,
     may_stand_under_lines,
     nearest_window,
@@ -50,35 +48,6 @@ def test_figs_alone_go_deeper_than_they_stood():
     deeper_in = (fig.depth_m - fig.ball_depth_m) / INCH_M
     assert 2 < deeper_in < 4
     assert fig.above_ground_m < 0
-
-
-@pytest.mark.parametrize(
-    ("facts", "litres"),
-    [
-        ({"stock_litres": 9.0, "caliper_mm": 40.0}, 9.0),
-        ({"caliper_mm": 9.0}, 9.0),
-        ({}, 24.6),
-    ],
-)
-def test_a_ball_nobody_measured_goes_by_its_trunk(facts, litres):
-    assert ball_litres(tree(**facts)) == pytest.approx(litres)
-
-
-@pytest.mark.parametrize(
-    ("hours", "found"),
-    [
-        # Texas A&M, a hole 30 in deep: under 24 h good, 24-48 marginal, over unsuitable.
-        (23.9, "good"),
-        (24.0, "marginal"),
-        (48.0, "marginal"),
-        (48.1, "unsuitable"),
-        # Common practice, no source: minutes are sand.
-        (0.2, "sand"),
-        (0.5, "good"),
-    ],
-)
-def test_what_a_filled_hole_says(hours, found):
-    assert drainage_class(hours) == found
 
 
 @pytest.mark.parametrize(

@@ -72,10 +72,12 @@ def test_blight_shows_after_petal_fall():
         ({"is_grafted": False}, False),
         ({"species": species("fig")}, False),
         ({"species": species("blueberry", habit="shrub")}, False),
+        ({"species": species("kumquat", habit="shrub")}, True),
+        ({"species": species("grape", habit="vine")}, False),
     ],
 )
 def test_what_stands_on_a_rootstock(changes, grafted):
-    assert has_rootstock(morning(TODAY, tree(**changes))) is grafted
+    assert has_rootstock(tree(**changes)) is grafted
 
 
 @pytest.mark.parametrize("key", ["apple", "peach", "almond"])

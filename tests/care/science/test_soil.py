@@ -7,6 +7,8 @@ import pytest
 from care.science.soil import (
     TEXTURES,
     adjusted_depletion_p,
+    drainage_class,
+    drains_slowly,
     drains_too_slowly,
     readily_available_water_mm,
     texture_of,
@@ -117,3 +119,22 @@ def test_a_hole_that_drains_within_the_hour_is_sand(hours, key):
 def test_a_hole_that_stands_over_two_days_suits_no_tree(hours, is_too_slow):
     # Common practice, no source.
     assert drains_too_slowly(hours) == is_too_slow
+
+
+@pytest.mark.parametrize(
+    ("hours", "found"),
+    [
+        # Texas A&M, a hole 30 in deep: under 24 h good, 24-48 marginal, over unsuitable.
+        (23.9, "good"),
+        (24.0, "marginal"),
+        (48.0, "marginal"),
+        (48.1, "unsuitable"),
+        # Common practice, no source: within the hour is sand.
+        (0.9, "sand"),
+        (1.0, "good"),
+        (None, ""),
+    ],
+)
+def test_what_a_filled_hole_says(hours, found):
+    assert drainage_class(hours) == found
+    assert drains_slowly(hours) is (found in ("marginal", "unsuitable"))
