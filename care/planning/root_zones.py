@@ -11,7 +11,7 @@ from datetime import date
 import numpy as np
 
 from care.facts import Goal, SiteFacts, Stock, TreeFacts
-from care.planning.sizes import rooted_litres, crown_width_m, pot_litres, tree_height_m
+from care.planning.sizes import crown_width_m, pot_litres, rooted_litres, tree_height_m
 from care.science.canopy import crown_area_m2
 from care.science.container_water import (
     AVAILABLE_SHARE_MIX,
@@ -21,6 +21,7 @@ from care.science.container_water import (
     pot_diameter_m,
     rain_catch_m2,
 )
+from care.science.crop_cover import EVAPORATION_SAVED
 from care.science.soil import Texture, drains_too_slowly, texture_where_planted
 from care.science.water_balance import RootZones
 
@@ -32,7 +33,6 @@ BARE_ROOT_SHARE = 0.10  # of the volume of the hole; no source
 RAIN_CATCH = 0.90  # of the ground under a crown; no source
 BALL_EVAPORATION = 0.25  # coefficient of a bare root ball; no source
 COVER = {"bare": 0.15, "mulch": 0.10, "grass": 0.80}  # of open ground; no source
-MULCH_SAVES = 0.5  # of evaporation under full cover; FAO-56 p. 196: 5 % per 10 %
 FULL_MULCH_MM = 50.0
 ROOTS_PER_CROWN = 2.25  # root area over crown area; ISA: roots reach 2-3 crown radii
 ROOT_GROWTH_M = 0.00036  # per degree day over 6; fitted to UF's 1.2-2.4 m a year
@@ -98,9 +98,9 @@ def can_be_balanced(tree: TreeFacts, today: date) -> bool:
 def _mulch_factor(tree: TreeFacts) -> float:
     """Return what mulch leaves of evaporation; it touches nothing else."""
     if tree.mulch is None:
-        return 1 - MULCH_SAVES if tree.floor == "mulch" else 1.0
+        return 1 - EVAPORATION_SAVED if tree.floor == "mulch" else 1.0
     cover = min(max(tree.mulch.depth_mm, 0.0) / FULL_MULCH_MM, 1.0)
-    return 1 - MULCH_SAVES * cover
+    return 1 - EVAPORATION_SAVED * cover
 
 
 def _empty_zone(depletion_p: float) -> dict[str, float]:

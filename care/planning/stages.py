@@ -64,7 +64,9 @@ class SiteYear:
     warmth: DailyWarmth | None
     usual_hours: float | None
     modelled: dict[tuple[SpringNeed, int], date | None] = field(default_factory=dict)
-    by_cultivar: dict[tuple[str, str], tuple[StageDay, ...]] = field(default_factory=dict)
+    by_cultivar: dict[tuple[str, str], tuple[StageDay, ...]] = field(
+        default_factory=dict
+    )
     guesses: dict[tuple[str, Stage, int], date | None] = field(default_factory=dict)
     bare: dict[int, date | None] = field(default_factory=dict)
 

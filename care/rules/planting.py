@@ -5,7 +5,12 @@ from datetime import date, timedelta
 
 from care.facts import Situation, Stock, Support, WorkDone
 from care.proposals import Proposal, Reason, Scalar
-from care.science.establishment import ball_litres, caliper_mm, companions_from, watering_l
+from care.science.establishment import (
+    ball_litres,
+    caliper_mm,
+    companions_from,
+    watering_l,
+)
 from care.science.planting import (
     BETTER_APART_M,
     LEAST_APART_M,

@@ -19,7 +19,6 @@ BARE_KC_MIN = 0.15  # of dry bare ground: FAO-56, Eq. 98, which gives 0.15-0.20
 COVER_FACTOR = 2.0  # the most that cover counts for: FAO-56, Eq. 98
 GRASS_FLOOR_KC = 0.95  # of a growing ground cover: FAO-56 Table 12, footnote 22
 EVAPORATION_SAVED = 0.5  # by a full organic mulch, 5 % for each 10 %; FAO-56 p. 196
-PLASTIC_REDUCTION = (0.10, 0.30)  # of Kc mid and Kc end; FAO-56 p. 196
 
 # After leaf drop, whole floor: FAO-56 Table 12, footnotes. Growing cover runs from
 # 0.50 under snow and killing frost to 0.80 in mild winters; its middle is used.
@@ -201,15 +200,6 @@ def kc_with_grass(cover: Array | float, kc_without_grass: Array | float) -> Arra
     )
 
 
-def single_kc(kcb: Array | float, *, is_wetted_weekly: bool) -> Array:
-    """Return the single coefficient of a basal one, Kc [-].
-
-    0.05 more where the ground is seldom wetted, 0.10 where up to once a week.
-    Source: Allen et al. (1998), FAO-56, p. 184.
-    """
-    return np.asarray(np.asarray(kcb) + (0.10 if is_wetted_weekly else 0.05))
-
-
 def mulched_kc(
     kc: Array | float, kcb: Array | float, mulched_share: Array | float
 ) -> Array:
@@ -231,29 +221,6 @@ def mulched_kc(
     """
     saved = EVAPORATION_SAVED * np.clip(np.asarray(mulched_share), 0.0, 1.0)
     return np.asarray(kc - saved * (np.asarray(kc) - np.asarray(kcb)))
-
-
-def plastic_mulched_kc(kc: Array | float, reduction: float) -> Array:
-    """Return a mid-season or end coefficient over plastic sheet [-].
-
-    Parameters
-    ----------
-    kc : array
-        Without a sheet.
-    reduction : float
-        0.10 to 0.30.
-
-    Raises
-    ------
-    ValueError
-        If the reduction is outside the published range.
-        Source: Allen et al. (1998), FAO-56, p. 196 and Example 45.
-    """
-    low, high = PLASTIC_REDUCTION
-    if not low <= reduction <= high:
-        message = f"plastic takes {low} to {high} off, not {reduction}"
-        raise ValueError(message)
-    return np.asarray(np.asarray(kc) * (1 - reduction))
 
 
 def litres_by_crown(

@@ -21,7 +21,6 @@ from care.science.growth_gauge import (
     read_gauge,
 )
 from care.science.nutrients import is_sandy
-from care.science.soil import drains_slowly
 from care.science.season import (
     Window,
     season_date,
@@ -29,6 +28,7 @@ from care.science.season import (
     start_of_growth,
     work_of_season,
 )
+from care.science.soil import drains_slowly
 
 KIND = "feeding"
 GROWTH, TOLD = "growth", "told"  # keys of looks and words, which give nothing
@@ -259,7 +259,11 @@ def suspects(situation: Situation) -> tuple[str, ...]:
     if water is not None and _was_dry(water):
         found.append("dry")
     is_wet = water is not None and water.is_saturated
-    if drains_slowly(tree.drainage_hours) or is_wet or situation.site.has_high_water_table:
+    if (
+        drains_slowly(tree.drainage_hours)
+        or is_wet
+        or situation.site.has_high_water_table
+    ):
         found.append("wet")
     years = tree.years_since_planting(situation.today)
     if years is not None and years < YOUNG_YEARS:

@@ -91,6 +91,24 @@ def test_what_was_seen_goes_first_and_what_follows_counts_from_it():
     assert (fall.on, fall.basis) == (date(2014, 4, 19), "heat")
 
 
+def test_the_last_picking_after_a_bloom_is_the_cultivars():
+    # University of Maine Extension: days from bloom of Gala and of Fuji.
+    kinds = [
+        replace(tree(species_facts("apple")), id=number, cultivar=name)
+        for number, name in enumerate(("Gala", "Fuji"), start=1)
+    ]
+    found = stages_by_tree(site_year(MILD, SEATTLE, TODAY), kinds, {}, {})
+    last = {
+        number: next(
+            day.on
+            for day in days
+            if (day.stage, day.season, day.basis) == (Stage.HARVEST, 2014, "heat")
+        )
+        for number, days in found.items()
+    }
+    assert last[2] - last[1] == timedelta(days=185 - 120)
+
+
 def test_bloom_follows_a_bud_break_that_was_seen():
     plain = stages_of(today=date(2014, 3, 25))
     modelled = plain.stage_day(Stage.BUD_BREAK, 2014).on

@@ -75,7 +75,7 @@ def test_the_flare_and_ties_are_seen_to_once_the_ball_has_settled():
 
 
 def test_a_guarded_own_rooted_fig_without_ties_is_looked_at_for_less():
-    fig = new(species("fig"), is_grafted=False, has_trunk_guard=True)
+    fig = new(species("fig"), has_trunk_guard=True)
     found = set(checks(asked(its_tree=fig)["settled"]))
     assert "guard_loose" in found
     assert not found & {

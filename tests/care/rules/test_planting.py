@@ -125,6 +125,7 @@ def test_the_sheet_begins_with_drainage_flare_and_roots():
         ({"stock": Stock.BALLED}, "wire_burlap", "head_back"),
         ({"stock": Stock.BARE_ROOT}, "head_back", "circling_roots"),
         ({"is_grafted": False}, "flare_found", "graft_above"),
+        ({"kind": species("fig")}, "hole_depth", "graft_above"),
         ({"support": Support.PERMANENT}, "permanent_post", "stake_if_windy"),
         ({"has_trunk_guard": True}, "mulch_ring", "trunk_guard"),
         ({"drainage_hours": 30.0}, "raised_mound", "drainage_known"),

@@ -15,10 +15,8 @@ from care.science.crop_cover import (
     litres_by_crown,
     litres_by_floor,
     mulched_kc,
-    plastic_mulched_kc,
     shaded_share_of_rows,
     shaded_share_of_trees,
-    single_kc,
     sparse_kcb,
     sparse_kcb_unbounded,
     stomatal_factor,
@@ -51,9 +49,6 @@ def test_example_41_a_crop_from_its_cover():
     full = full_cover_kcb(wind_ms=1.5, humidity_min_percent=55, height_m=2.0)
     kcb = sparse_kcb(full, cover=0.3, shaded=shaded, height_m=2.0)
     assert kcb == pytest.approx(0.75, abs=0.01)
-    # Single coefficient 0.80 where seldom wetted, 0.85 where weekly (p. 184).
-    assert single_kc(kcb, is_wetted_weekly=False) == pytest.approx(0.80, abs=0.01)
-    assert single_kc(kcb, is_wetted_weekly=True) == pytest.approx(0.85, abs=0.01)
 
 
 def test_full_cover_of_example_41_and_43():
@@ -160,17 +155,6 @@ def test_organic_mulch_saves_a_quarter_of_evaporation_over_half_the_ground():
 def test_organic_mulch_never_cuts_into_the_tree_s_own_use(kcb, evaporation, share):
     mulched = mulched_kc(kcb + evaporation, kcb, share)
     assert kcb - 1e-12 <= mulched <= kcb + evaporation + 1e-12
-
-
-@pytest.mark.parametrize(("kc", "mulched"), [(1.0, 0.85), (0.75, 0.64)])
-def test_example_45_plastic_takes_fifteen_percent(kc, mulched):
-    assert plastic_mulched_kc(kc, 0.15) == pytest.approx(mulched, abs=0.005)
-
-
-@pytest.mark.parametrize("reduction", [0.05, 0.5])
-def test_plastic_beyond_the_published_range_is_refused(reduction):
-    with pytest.raises(ValueError, match="plastic takes"):
-        plastic_mulched_kc(1.0, reduction)
 
 
 # A tree on 25 m2 at an ET0 of 6 mm and Kc 0.95, by its cover.

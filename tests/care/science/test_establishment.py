@@ -12,6 +12,7 @@ from care.science.establishment import (
     DAYS_PER_MONTH,
     L_PER_GALLON,
     MM_PER_INCH,
+    ball_litres,
     caliper_mm,
     companions_from,
     establishment,

@@ -56,6 +56,18 @@ def test_a_bearing_apple_is_looked_over_by_the_stages_of_its_year():
     ]
 
 
+def test_the_look_before_picking_goes_by_the_cultivar():
+    gala, fuji = (
+        next(
+            look
+            for look in looks(morning(JUNE, tree(APPLE, cultivar=name), MILD), 2014)
+            if look.stage == "ripening"
+        )
+        for name in ("Gala", "Fuji")
+    )
+    assert timedelta(days=45) < fuji.due - gala.due < timedelta(days=75)
+
+
 def test_fruit_is_searched_weekly_for_codling_moth_until_the_end_of_june():
     # UC Sacramento: check fruit weekly for entry holes, petal fall to June.
     found = looks(morning(JUNE, tree(APPLE)), 2014)
