@@ -77,7 +77,8 @@ def _false_starts(rains: Rains, today: date) -> str:
     """Return the wet spells before the onset that a long dry run followed."""
     if rains.onset is None or not rains.onset.false_starts:
         return ""
-    days = " and ".join(short_day(day, today) for day in rains.onset.false_starts)
+    *others, last = (short_day(day, today) for day in rains.onset.false_starts)
+    days = f"{', '.join(others)} and {last}" if others else last
     return f"Wet spells before it dried up again: {days}."
 
 

@@ -35,7 +35,7 @@ from care.views.winter_words import (
     units_words,
     winter_name,
 )
-from care.views.year_words import stage_rows
+from care.views.year_words import SHOWN, stage_rows
 from orchard.units import UnitSystem
 from orchard.views.site_page import let_in
 
@@ -77,6 +77,7 @@ def season(request: HttpRequest, site: str) -> HttpResponse:
             page.units,
         ),
         stages=stage_rows(stages_by_species(records), page.today),
+        stage_names=("Species", *SHOWN.values()),
         frost=frost_section(
             records.site,
             frost_outlook(record, records.site, page.today),

@@ -8,7 +8,12 @@ from care.facts import Stage
 from care.planning.stages_by_species import SpeciesYear, StageSpan
 from care.views.days import day_range
 
-SHOWN = (Stage.BUD_BREAK, Stage.FULL_BLOOM, Stage.HARVEST, Stage.LEAF_DROP)
+SHOWN = {
+    Stage.BUD_BREAK: "Buds open",
+    Stage.FULL_BLOOM: "Full bloom",
+    Stage.HARVEST: "Last picking",
+    Stage.LEAF_DROP: "Leaves down",
+}
 BASIS_WORDS = {"seen": "seen", "heat": "reckoned", "months": "first guess"}
 
 
@@ -18,6 +23,11 @@ class StageRow:
 
     name: str
     stages: tuple[str, ...]
+
+    @property
+    def told(self) -> tuple[tuple[str, str], ...]:
+        """Each stage's name with its words."""
+        return tuple(zip(SHOWN.values(), self.stages, strict=True))
 
 
 def stage_rows(kinds: Iterable[SpeciesYear], today: date) -> list[StageRow]:

@@ -125,10 +125,10 @@ def test_enough_chill_for_the_orchards_own_species(grower, seattle, plant):
         page.split(f"Apple, cultivars that need {word}</th>")[1].split("</tr>")[0]
         for word in ("least", "most")
     )
-    assert 'class="number">250</td>' in least
+    assert ">250</td>" in least
     assert "Enough since" in least
     assert "2 of 2</td>" in least
-    assert 'class="number">1,000</td>' in most
+    assert ">1,000</td>" in most
     assert "Likely" in most
     assert page.count("Apple, cultivars that need least") == 1
     assert "Lemon, cultivars" not in page
@@ -137,7 +137,7 @@ def test_enough_chill_for_the_orchards_own_species(grower, seattle, plant):
 def test_stages_of_the_year_and_what_they_rest_on(grower, seattle, plant):
     apple = plant()
     page = text(grower.get(SEASON))
-    row = page.split('<th scope="row">Apple</th>')[1].split("</tr>")[0]
+    row = page.split(">Apple</th>")[1].split("</tr>")[0]
     assert "reckoned" in row
     assert "degree days above" in page
     Site.objects.filter(pk=seattle.pk).update(own_today=date(2015, 4, 20))
@@ -150,7 +150,7 @@ def test_stages_of_the_year_and_what_they_rest_on(grower, seattle, plant):
         now=datetime(2015, 4, 2, 12, tzinfo=UTC),
     )
     page = text(grower.get(SEASON))
-    row = page.split('<th scope="row">Apple</th>')[1].split("</tr>")[0]
+    row = page.split(">Apple</th>")[1].split("</tr>")[0]
     assert "2 April, seen" in row
 
 

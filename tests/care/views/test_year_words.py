@@ -27,3 +27,4 @@ def test_each_date_says_what_it_rests_on():
         Stage.HARVEST: "",
         Stage.LEAF_DROP: "1 December, first guess",
     }
+    assert row.told[1] == ("Full bloom", "14 April, reckoned")
