@@ -3,7 +3,7 @@
 from orchard.models.audit import AuditEntry
 from orchard.models.in_care import InCare
 from orchard.models.invites import Invite
-from orchard.models.messages import Message
+from orchard.models.messages import Message, MessageChoice
 from orchard.models.people import Membership, Orchard, Person, Role, SigninLink
 from orchard.models.places import Block, FeedingBlackout, Site
 from orchard.models.trees import Clump, Stay, Tree
@@ -26,6 +26,7 @@ __all__ = [
     "Invite",
     "Membership",
     "Message",
+    "MessageChoice",
     "NormalMonth",
     "Orchard",
     "Person",

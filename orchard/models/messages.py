@@ -38,3 +38,23 @@ class Message(models.Model):
 
     def __str__(self) -> str:
         return f"{self.what} {self.key}"
+
+
+class MessageChoice(models.Model):
+    """Whether one person wants messages of one kind; without a row they do."""
+
+    person = models.ForeignKey(
+        Person, on_delete=models.CASCADE, related_name="message_choices"
+    )
+    what = models.CharField(max_length=32)
+    is_on = models.BooleanField()
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(
+                fields=["person", "what"], name="message_choice_once"
+            )
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.what} {'on' if self.is_on else 'off'}"
