@@ -2,8 +2,8 @@
 
 Each rule knows only its own kind of work. Here the kinds give way to one another:
 cold beats everything tonight, nothing heavy is watered before it is carried, no feed
-goes to roots just cut, frozen wood and waiting days are waited out, and cuts wait for
-the end of bloom. Work is put off and never brought forward; its reason says from when
+goes to roots just cut nor is washed out again, frozen wood and waiting days are waited
+out, and cuts wait for the end of bloom. Work is put off and never brought forward; its reason says from when
 and by what. Only a feeding put off past its last good day is left out, since growth so
 late would freeze.
 """
@@ -14,11 +14,12 @@ from datetime import date, timedelta
 
 from care.facts import Hold, Situation, Stage
 from care.proposals import Proposal, Reason
+from care.science.salt_flush import AFTER_FEEDING_DAYS
 from care.science.season import Window, season_of
 
 CUTTING = frozenset({"pruning", "training"})
 #: Kinds that others give way to, in this order; all the rest come after them.
-FIRST = ("cold", "freeze", "heat", "potting")
+FIRST = ("cold", "freeze", "heat", "potting", "feeding", "flushing")
 NOT_ON_A_COLD_NIGHT = frozenset({*CUTTING, "feeding", "potting", "planting"})
 NOT_ON_A_HOT_DAY = frozenset({*CUTTING, "feeding", "potting", "planting"})
 CARRYING = frozenset({"move_in", "move_out", "group"})
@@ -141,7 +142,7 @@ def _settle(proposal: Proposal, blocks: Sequence[Block], today: date) -> Proposa
         is_held = earliest > max(proposal.earliest, today)
         return replace(proposal, earliest=earliest) if is_held else proposal
     if not block.must_hold and day > proposal.latest:
-        return _told_to_carry_first(proposal)
+        return _kept(proposal, block)
     return _put_off(proposal, day, block.cause)
 
 
@@ -170,8 +171,9 @@ def _put_off(proposal: Proposal, until: date, cause: str) -> Proposal:
     )
 
 
-def _told_to_carry_first(proposal: Proposal) -> Proposal:
-    if MOVE_FIRST in proposal.cautions:
+def _kept(proposal: Proposal, block: Block) -> Proposal:
+    """Return thirsty work that cannot wait, told to carry the pot first if it must."""
+    if block.cause != "carrying" or MOVE_FIRST in proposal.cautions:
         return proposal
     return replace(proposal, cautions=(*proposal.cautions, MOVE_FIRST))
 
@@ -186,6 +188,8 @@ def _blocks_of(proposal: Proposal) -> list[Block]:
         *_of_frozen_wood(proposal),
         *_of_heat(proposal),
         *_of_root_work(proposal),
+        *_of_feeding(proposal),
+        *_of_washing(proposal),
     ]
 
 
@@ -230,6 +234,23 @@ def _of_root_work(proposal: Proposal) -> list[Block]:
     if proposal.kind != "potting" or proposal.action not in ROOT_WORK:
         return []
     return [_no_feed_near(proposal.due)]
+
+
+def _of_feeding(proposal: Proposal) -> list[Block]:
+    """Return no washing of a pot until it has had what is given it."""
+    if proposal.action != "feed":
+        return []
+    until = proposal.due + timedelta(days=AFTER_FEEDING_DAYS)
+    return [Block("fed", frozenset({"flushing"}), proposal.due, until)]
+
+
+def _of_washing(proposal: Proposal) -> list[Block]:
+    """Return no watering on the day a pot is washed: that is a watering."""
+    if proposal.kind != "flushing":
+        return []
+    day = proposal.due
+    wet = frozenset({"watering"})
+    return [Block("washed", wet, day, day + DAY, must_hold=False)]
 
 
 def _no_feed_near(day: date) -> Block:

@@ -9,6 +9,7 @@ from care.science.power_lines import LOW_VOLTAGE_KV, minimum_distance_m
 from care.science.pruning import (
     LARGE_LIMBS,
     CrownLimit,
+    Held,
     crown_limit,
     height_step_m,
     hold_until,
@@ -207,7 +208,7 @@ def _facts(
     situation: Situation, slot: Slot, limit: CrownLimit
 ) -> tuple[tuple[str, Scalar], ...]:
     tree, species = situation.tree, situation.tree.species
-    held, step_m = hold_until(situation), _height_step(situation)
+    held, step_m = _hold_of(situation, slot), _height_step(situation)
     is_southern = situation.site.is_southern
     return (
         ("season", slot.season),
@@ -228,6 +229,12 @@ def _facts(
         ("large_limbs", LARGE_LIMBS),
         ("unverified", "prune_months" in species.unverified),
     )
+
+
+def _hold_of(situation: Situation, slot: Slot) -> Held | None:
+    """Return what moved this slot's start; cuts months away wait for no weather."""
+    held = hold_until(situation)
+    return held if held is not None and held.until == slot.window.start else None
 
 
 def _after(height_m: float | None, step_m: float | None) -> float | None:

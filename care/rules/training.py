@@ -92,6 +92,8 @@ def _train(situation: Situation, turn: Turn) -> Proposal:
 
 def _facts(situation: Situation, turn: Turn) -> tuple[tuple[str, Scalar], ...]:
     held = hold_until(situation)
+    if held is not None and held.until != turn.window.start:
+        held = None  # work of another month waits for no weather of today
     return (
         ("season", turn.season),
         ("step", turn.step.code),

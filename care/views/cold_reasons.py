@@ -15,6 +15,7 @@ BUD_SEVERITY = {
     "warning": "A warning: it may kill a tenth of the buds or more.",
     "severe": "Severe: it may kill nine of ten buds.",
 }
+MOMENT = "some minutes"
 
 
 def _source(teller: Teller) -> str:
@@ -76,13 +77,14 @@ def _duration(teller: Teller) -> str:
     hours = teller.reason.number("hours_below")
     if hours is None or hours <= 0:
         return ""
-    return f" It stays that cold for about {hours_words(hours)}."
+    words = hours_words(hours)
+    return f" It stays that cold for {words if words == MOMENT else f'about {words}'}."
 
 
 def hours_words(hours: float) -> str:
     """Return a length of time as people say it, to the half hour below three hours."""
     if hours < 1:
-        return "half an hour" if hours >= 1 / 3 else "some minutes"
+        return "half an hour" if hours >= 1 / 3 else MOMENT
     rounded = round(2 * hours) / 2 if hours < 3 else float(round(hours))  # noqa: PLR2004
     return "1 hour" if rounded == 1 else f"{rounded:g} hours"
 

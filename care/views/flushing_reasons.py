@@ -5,8 +5,8 @@ from collections.abc import Callable
 from care.views.reason_words import Teller, Told
 
 HOW = (
-    "Pour slowly, in portions, until this much has run through and out below. Twice the "
-    "pot's volume is gardeners' practice; no study was read for it."
+    "Pour slowly, in portions, until this much has gone through and out below; that waters "
+    "it too. Twice the pot's volume is gardeners' practice; no study was read for it."
 )
 
 

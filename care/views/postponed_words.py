@@ -7,6 +7,8 @@ CAUSES = {
     "carrying": "a dry pot is carried first and watered afterwards",
     "heat": "a hot day would harm it",
     "root_work": "roots that were just cut are not fed for a week",
+    "fed": "a wash so soon would carry the feed out below",
+    "washed": "the wash on that day waters it",
     "frozen_wood": "only new shoots tell live wood from what the frost killed",
     "waiting_days": "the waiting days before picking are not over",
     "bloom": "cuts wait for the end of bloom, when fire blight spreads",

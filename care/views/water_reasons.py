@@ -6,6 +6,7 @@ from care.views.days import count_days
 from care.views.reason_words import Teller, Told
 
 LITTLE_L = 0.05
+MOMENT = "less than a minute"
 LEAST_PERCENT = 5  # learned demand nearer to the usual is not worth a word
 
 
@@ -68,7 +69,7 @@ def _count(answers: float) -> str:
 def time_words(minutes: float) -> str:
     """Return a time as a person plans it: minutes, quarters of an hour, hours."""
     if minutes < 1:
-        return "less than a minute"
+        return MOMENT
     if minutes < 90:  # noqa: PLR2004 (as people say it)
         whole = round(minutes)
         return "a minute" if whole == 1 else f"{whole} minutes"
@@ -83,7 +84,8 @@ def _pouring(teller: Teller) -> str:
     by = "your drip line" if teller.reason.text("flow") == "drip" else "your hose"
     cycles = int(teller.reason.number("cycles") or 1)
     if cycles == 1:
-        return f" That is about {time_words(minutes)} with {by}."
+        words = time_words(minutes)
+        return f" That is {words if words == MOMENT else f'about {words}'} with {by}."
     each = time_words(teller.reason.number("cycle_minutes") or minutes / cycles)
     soak = time_words(teller.reason.number("soak_minutes") or 0)
     days = int(teller.reason.number("spread_days") or 1)

@@ -135,6 +135,31 @@ def test_no_feed_in_the_week_after_roots_were_cut():
     assert (fed.due, fed.reason.fact("postponed_by")) == (TODAY + days(4), "root_work")
 
 
+def test_what_is_fed_is_not_washed_out_again_for_a_fortnight():
+    # Common practice, no source
+    wash = asked("flushing", "flush", 3, early=7, late=14)
+    put_off = second(asked("feeding", "feed", late=30), wash)
+    assert put_off.due == put_off.earliest == TODAY + days(14)
+    assert put_off.reason.fact("postponed_by") == "fed"
+    before = asked("flushing", "flush", -1, late=0)
+    fed = asked("feeding", "feed", 1, late=30)
+    assert agree([before, fed], TODAY) == [before, fed]
+    assert second(asked("feeding", "check"), wash) == wash
+    assert second(asked("feeding", "feed", is_firm=False), wash) == wash
+
+
+def test_a_pot_is_not_watered_on_the_day_it_is_washed():
+    wash = asked("flushing", "flush", late=14)
+    put_off = second(wash, asked("watering", "water", late=3))
+    assert put_off.due == TODAY + days(1)
+    assert put_off.reason.fact("postponed_by") == "washed"
+    thirsty = asked("watering", "water")
+    assert second(wash, thirsty) == thirsty
+    late = asked("flushing", "flush", -2, late=14)
+    water = asked("watering", "water", late=3)
+    assert second(late, water) == water
+
+
 def test_a_feeding_put_off_past_its_last_good_day_is_left_out():
     # What is fed late grows late, and freezes: the rule's last day is a limit
     cut = (TODAY - days(3),)
@@ -249,6 +274,7 @@ ACTIONS = (
     ("potting", "root_prune"),
     ("pruning", "prune"),
     ("feeding", "feed"),
+    ("flushing", "flush"),
     ("watering", "water"),
     ("harvest", "pick"),
     ("weeding", "weed"),

@@ -202,6 +202,15 @@ def test_pruning_waits_for_forecast_cold_to_pass():
     assert propose(morning(WINTER, weather=usual))[0].earliest == date(2014, 1, 1)
 
 
+def test_cuts_of_another_month_wait_for_no_weather_of_this_week():
+    bitter = minima(WINTER, [-15.0, -14.0, 1.0])
+    summer = tree(species(prune_months=(7, 8)))
+    (prune,) = propose(morning(WINTER, summer, weather=bitter))
+    assert prune.earliest == date(2014, 7, 1)
+    assert prune.reason.fact("held_until") is None
+    assert prune.reason.fact("held_by") is None
+
+
 def test_mango_sap_is_warned_of():
     mango = replace(orange(prune_months=(1,)), key="mango")
     (task,) = propose(morning(WINTER, tree(mango), WARM_SOUTH))

@@ -38,6 +38,11 @@ def test_minutes_with_the_hose_that_was_timed():
     assert "That is about 8 minutes with your hose." in said
 
 
+def test_less_than_a_minute_is_not_about_it():
+    said = sentence(minutes=0.4, flow="hose", cycles=1, cycle_minutes=0.4)
+    assert "That is less than a minute with your hose." in said
+
+
 def test_a_slow_soil_gets_its_water_in_goes():
     goes = {"flow": "drip", "cycles": 4, "cycle_minutes": 25.0, "soak_minutes": 30.0}
     said = sentence(minutes=100.0, spread_days=1, **goes)
