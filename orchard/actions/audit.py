@@ -1,8 +1,9 @@
 """The trail of who changed what; written with the change, in its transaction."""
 
 from collections.abc import Mapping
-from datetime import datetime
+from datetime import date, datetime
 
+from django.db.models import Model
 from django.utils import timezone
 
 from orchard.models import AuditEntry, Orchard, Person
@@ -32,7 +33,7 @@ def note(
     subject : str
         Whom or what it was done to, as people name it.
     before, after : mapping, optional
-        The values that changed, JSON-plain; never a secret.
+        The values that changed; never a secret. Days and rows become text.
     """
     return AuditEntry.objects.create(
         orchard=orchard,
@@ -41,9 +42,22 @@ def note(
         at=now or timezone.now(),
         what=what,
         subject=subject[:160],
-        before=dict(before or {}),
-        after=dict(after or {}),
+        before=_plain(before or {}),
+        after=_plain(after or {}),
     )
+
+
+def _plain(value: object) -> object:
+    """Return what JSON holds of a value: a day as text, a row by its name."""
+    if isinstance(value, Mapping):
+        return {str(name): _plain(each) for name, each in value.items()}
+    if isinstance(value, list | tuple | set | frozenset):
+        return [_plain(each) for each in value]
+    if isinstance(value, date):  # a datetime is one too
+        return value.isoformat()
+    if isinstance(value, Model):
+        return str(value)
+    return value
 
 
 def changed(
