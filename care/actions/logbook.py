@@ -43,7 +43,8 @@ def observe(
     """Write a reading of one tree: a number in SI units, or a word.
 
     ``what`` is ``soil_feel``, ``mulch_depth_mm``, ``trunk_gap_mm``,
-    ``shoot_growth_mm``, ``bloom_stage``, ``drained_after_l`` or ``drainage_hours``,
+    ``shoot_growth_mm``, ``bloom_stage``, ``drained_after_l``, ``not_drained_l``,
+    ``demand_reset``, from which on its thirst is learned anew, or ``drainage_hours``,
     which is a fact of the tree's ground and is written there too.
     """
     before = write_on_tree(tree, drainage_hours=value) if what == DRAINAGE else None

@@ -29,8 +29,9 @@ class Observation:
 
     ``what``: ``soil_feel`` (wet | right | dry), ``mulch_depth_mm``,
     ``trunk_gap_mm``, ``shoot_growth_mm``, ``bloom_stage`` (a stage's name),
-    ``drained_after_l`` (litres a pot took until water ran out below), ``harvest`` (kg
-    picked).
+    ``drained_after_l`` (litres a pot took until water ran out below),
+    ``not_drained_l`` (litres it got of which none did), ``harvest`` (kg picked).
+    ``is_forgotten``: somebody has since had what was learned of its thirst forgotten.
     """
 
     tree_id: int
@@ -38,6 +39,7 @@ class Observation:
     on: date
     value: float | None = None
     word: str = ""
+    is_forgotten: bool = False
 
 
 class HoldCause(StrEnum):

@@ -34,6 +34,12 @@ MEASURES = {
         2000,
         is_of_pots=True,
     ),
+    "not_drained_l": Measure(
+        "Water it got, and none ran out below",
+        Quantity.VOLUME,
+        2000,
+        is_of_pots=True,
+    ),
     "drainage_hours": Measure(
         "A test hole filled with water was empty after", None, 1000, is_of_pots=False
     ),

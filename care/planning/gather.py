@@ -3,7 +3,7 @@
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, datetime
 from typing import TypeVar
 
 from django.db.models import Prefetch, Q
@@ -51,8 +51,10 @@ OBSERVATIONS = (
     "shoot_growth_mm",
     "bloom_stage",
     "drained_after_l",
+    "not_drained_l",
     "harvest",
 )
+FORGET = "demand_reset"
 MINUTES_PER_HOUR = 60
 OfTree = TypeVar("OfTree", WorkDone, Observation, Hold)
 
@@ -76,7 +78,7 @@ class Records:
 def gather(site: Site, today: date) -> Records:
     """Read a site's records strictly as of ``today``."""
     trees = _trees(site, today)
-    work, observations, holds = _log(site, today)
+    work, observations, holds = _log(site, today, trees)
     weather = weather_series(read_weather(site, today), today)
     evenings = logged_evenings(site, today)
     return Records(
@@ -229,15 +231,16 @@ def _standing_irrigation(tree: Tree) -> StandingIrrigation | None:
 
 
 def _log(
-    site: Site, today: date
+    site: Site, today: date, trees: Iterable[Tree]
 ) -> tuple[tuple[WorkDone, ...], tuple[Observation, ...], tuple[Hold, ...]]:
-    entries = (
+    entries = list(
         LogEntry.objects.filter(
             site=site, on__lte=today, voided_at=None, tree__isnull=False
         )
         .select_related("task")
         .order_by("on", "id")
     )
+    forgotten = _forgotten_until(entries, trees)
     work, observations, holds = [], [], []
     for entry in entries:
         if entry.held_until is not None:
@@ -252,9 +255,32 @@ def _log(
                     on=entry.on,
                     value=entry.amount,
                     word=entry.word,
+                    is_forgotten=_is_before(entry, forgotten.get(entry.tree_id)),
                 )
             )
     return tuple(work), tuple(observations), tuple(holds)
+
+
+def _forgotten_until(
+    entries: Iterable[LogEntry], trees: Iterable[Tree]
+) -> dict[int | None, datetime]:
+    """Return until when what was learned of each tree is forgotten, by tree.
+
+    A clump drinks from one soil and learns as one.
+    """
+    clumps = {tree.pk: tree.clump_id for tree in trees if tree.clump_id}
+    found: dict[int | None, datetime] = {}
+    for entry in sorted(entries, key=lambda entry: entry.recorded_at):
+        if entry.kind != FORGET:
+            continue
+        clump = clumps.get(entry.tree_id or 0)
+        mates = [pk for pk, its in clumps.items() if its == clump]
+        found |= dict.fromkeys([entry.tree_id, *mates], entry.recorded_at)
+    return found
+
+
+def _is_before(entry: LogEntry, moment: datetime | None) -> bool:
+    return moment is not None and entry.recorded_at <= moment
 
 
 def _hold(entry: LogEntry, until: date) -> Hold:

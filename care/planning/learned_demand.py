@@ -1,6 +1,6 @@
 """What people's answers say of how much each plant drinks.
 
-For plants of which anybody felt the soil, or watered until it ran out below, the past
+For plants of which anybody felt the soil, or saw water run out below or not, the past
 is folded once for every factor of demand that the bank holds; all others cost nothing.
 """
 
@@ -22,13 +22,14 @@ from care.science.demand_bank import (
     DemandEstimate,
     after_draining,
     after_feeling,
+    after_keeping,
     estimate,
     prior,
 )
 from care.science.water_balance import RootZones, Stored, arrive, use
 
 PLANTS_AT_ONCE = 30  # times seventeen hypotheses, in the processor's cache
-ANSWERS = ("soil_feel", "drained_after_l")
+POURED = {"drained_after_l": after_draining, "not_drained_l": after_keeping}
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,9 +44,11 @@ NOTHING = Learned(DemandEstimate(factor=1.0, spread=0.0), answers=0)
 
 
 def _is_answer(seen: Observation) -> bool:
+    if seen.is_forgotten:
+        return False
     if seen.what == "soil_feel":
         return seen.word in WORDS
-    return seen.what == "drained_after_l" and seen.value is not None
+    return seen.what in POURED and seen.value is not None
 
 
 def _answers(
@@ -100,8 +103,8 @@ def _after(
 ) -> Array:
     if seen.what == "soil_feel":
         return after_feeling(weights, missing_share, seen.word)
-    drained_share = (seen.value or 0.0) / float(full[0])
-    return after_draining(weights, missing_share, drained_share)
+    share = (seen.value or 0.0) / float(full[0])
+    return POURED[seen.what](weights, missing_share, share)
 
 
 def _learn(
@@ -163,7 +166,8 @@ def learn_demand(
     rows : int
         Days before today.
     observations : sequence of Observation
-        Soil feels, and litres until it ran out below; none later than today.
+        Soil feels, and litres until it ran out below or did not; none later than
+        today. What was forgotten teaches nothing.
     first : date
         The fold's first day.
 

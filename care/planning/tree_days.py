@@ -21,6 +21,7 @@ from care.facts import (
 )
 from care.planning.root_zones import PLANTING_LAG_DAYS, Plant
 
+POURED = ("drained_after_l", "not_drained_l")  # observations of a watered pot
 RAIN_SHARE = {RainReach.YES: 1.0, RainReach.PARTLY: 0.5, RainReach.NO: 0.0}
 HEATED_ET0_MM = 1.0  # a room's dry air and poor light; no source
 FLUSHED = ("flushing", "done")  # salts washed out of a pot: it is full after that
@@ -85,7 +86,7 @@ def listen(
     seen = [each for each in observations if each.tree_id in ids]
     felt = sorted((each.on, each.word) for each in seen if each.what == "soil_feel")
     watered = [each.on for each in mine if _is_watering(each)]
-    watered += [each.on for each in seen if each.what == "drained_after_l"]
+    watered += [each.on for each in seen if each.what in POURED]
     skipped = [
         each.on for each in mine if each.what == "skipped" and each.key != CHECK_KEY
     ]
@@ -228,3 +229,7 @@ def _write_words(
             days.is_dry[row, column] |= seen.word == "dry"
         elif seen.what == "drained_after_l":
             days.is_refilled[row, column] = True
+        elif seen.what == "not_drained_l":
+            # The same water may have been ticked as well, so it is not added to it.
+            given_l = max(days.given_l[row, column], seen.value or 0.0)
+            days.given_l[row, column] = given_l

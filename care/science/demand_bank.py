@@ -117,9 +117,33 @@ def after_draining(weights: Array, missing_share: Array, drained_share: float) -
     array (17, 5), sum 1
         No hand is in it, so the bias learns nothing here.
     """
-    sd = DRAINED_SD + DRAINED_SD_SHARE * drained_share
-    distance = (np.asarray(missing_share) - drained_share) / sd
+    distance = (np.asarray(missing_share) - drained_share) / _poured_sd(drained_share)
     return _weighed(weights, np.exp(-0.5 * distance**2)[:, None])
+
+
+def after_keeping(weights: Array, missing_share: Array, given_share: float) -> Array:
+    """Return the weights after a pot was given water of which none ran out below.
+
+    Parameters
+    ----------
+    weights : array (17, 5)
+    missing_share : array (17,)
+        Water missing over capacity before it was watered, under each factor.
+    given_share : float
+        Litres it was given, over the capacity: at least as much was missing.
+
+    Returns
+    -------
+    array (17, 5), sum 1
+        The bias learns nothing here either.
+    """
+    margin = np.asarray(missing_share) - given_share
+    return _weighed(weights, _normal_below(margin, _poured_sd(given_share))[:, None])
+
+
+def _poured_sd(share: float) -> float:
+    """Return the standard deviation of litres read off a can, over the capacity [-]."""
+    return DRAINED_SD + DRAINED_SD_SHARE * share
 
 
 def estimate(weights: Array) -> DemandEstimate:

@@ -7,7 +7,9 @@ from uuid import UUID
 from care.actions.no_water import NO_WATER
 from care.forms.work import skip_reason_words
 from care.models import LogEntry
+from care.planning.gather import FORGET
 from care.views.days import count_days, day_words
+from care.views.log_people import doers, taken_back_words
 from care.views.stage_words import stage_words
 from care.views.wording import amount_words, title_of
 from orchard.models import Stay
@@ -87,6 +89,7 @@ MEASURES = {
     "trunk_gap_mm": ("Measured bare ground round the trunk of {}", "mm"),
     "shoot_growth_mm": ("Measured this year's shoots of {}", "mm"),
     "drained_after_l": ("Watered the pot of {} until some ran out", "L"),
+    "not_drained_l": ("Watered the pot of {} and none ran out", "L"),
     "drainage_hours": ("A test hole at {} drained", "h"),
 }
 #: What the log page offers to show, by the kind stored.
@@ -135,7 +138,7 @@ class LogLine:
 
 
 def log_line(entry: LogEntry, today: date, units: UnitSystem) -> LogLine:
-    """Return one entry in words; its tree and person must be at hand."""
+    """Return one entry in words; its tree and people must be at hand."""
     return LogLine(
         public_id=entry.public_id,
         title=_title(entry),
@@ -186,6 +189,8 @@ def _observed(entry: LogEntry, name: str) -> str:
         return f"Soil of {name} felt {entry.word}"
     if entry.kind == "bloom_stage":
         return f"{name}: {stage_words(entry.word)}"
+    if entry.kind == FORGET:
+        return f"Forgot what was learned of the thirst of {name}"
     title, _ = MEASURES.get(entry.kind, ("Looked at {}", ""))
     return title.format(name)
 
@@ -202,13 +207,10 @@ def _other(entry: LogEntry, name: str) -> str:
 
 
 def _detail(entry: LogEntry, today: date) -> str:
-    who = entry.person.shown_name if entry.person else "somebody"
-    parts = [f"{who}, {day_words(entry.on, today)}"]
+    parts = [f"{doers(entry)}, {day_words(entry.on, today)}"]
     if entry.product:
         parts.insert(0, entry.product)
     if entry.reason:
         parts.insert(0, skip_reason_words(entry.kind, entry.reason))
-    if entry.voided_at:
-        by = entry.voided_by.shown_name if entry.voided_by else "somebody"
-        parts.append(f"taken back by {by}")
-    return " · ".join(parts)
+    parts.append(taken_back_words(entry))
+    return " · ".join(part for part in parts if part)

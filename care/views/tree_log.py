@@ -15,8 +15,10 @@ from care.actions.logbook import (
     observe,
     write_note,
 )
+from care.actions.same_job import SameJobError
 from care.forms.holds import HoldForm, ManureForm, SprayForm
 from care.forms.trees import (
+    BEFORE_PLANTING,
     EndForm,
     FeelForm,
     HarvestForm,
@@ -26,6 +28,8 @@ from care.forms.trees import (
     StageForm,
     measures_of,
 )
+from care.planning.gather import FORGET
+from care.views.same_job import COUNTED_ONCE, ask_same_job, is_same, reply_of
 from care.views.tree_sheet import find_tree, show_tree, stages_of
 from orchard.access import May
 from orchard.models import Tree
@@ -38,6 +42,16 @@ def _back(request: HttpRequest, page: SitePage, tree: Tree, said: str) -> HttpRe
     return back_to(request, target["Location"])
 
 
+def _refused(request: HttpRequest, page: SitePage, tree: Tree) -> HttpResponse | None:
+    """Answer in words where a tree is still to be planted, else ``None``."""
+    if not tree.is_planned(page.today):
+        return None
+    said = (
+        f"{tree.name} is not planted yet, so nothing of that can have happened to it."
+    )
+    return show_tree(request, page, tree, refused=said)
+
+
 def _observation_form(
     page: SitePage, tree: Tree, request: HttpRequest
 ) -> tuple[str, forms.Form]:
@@ -45,6 +59,8 @@ def _observation_form(
     what = request.POST.get("what", "")
     if what == "soil_feel":
         return "feel_form", FeelForm(request.POST)
+    if what == FORGET:
+        return "forget_form", forms.Form(request.POST)
     if what == "bloom_stage":
         return "stage_form", StageForm(request.POST, stages=stages_of(tree))
     if what in measures_of(tree, page.today):
@@ -58,6 +74,9 @@ def tree_observe(request: HttpRequest, site: str, tree: object) -> HttpResponse:
     """Write down a reading: how the soil felt, a length, a stage."""
     page = let_in(request, site, May.TICK)
     found = find_tree(page, tree)
+    is_early = request.POST.get("what") not in BEFORE_PLANTING
+    if is_early and (refused := _refused(request, page, found)):
+        return refused
     name, form = _observation_form(page, found, request)
     if not form.is_valid():
         return show_tree(request, page, found, **{name: form})
@@ -79,19 +98,27 @@ def tree_harvest(request: HttpRequest, site: str, tree: object) -> HttpResponse:
     """Write down what was picked."""
     page = let_in(request, site, May.TICK)
     found = find_tree(page, tree)
+    if refused := _refused(request, page, found):
+        return refused
     form = HarvestForm(request.POST, today=page.today, units=page.units)
     if not form.is_valid():
         return show_tree(request, page, found, harvest_form=form)
     given = form.cleaned_data
-    log_harvest(
-        tree=found,
-        mass_kg=given["mass"],
-        person=page.person,
-        on=given["on"],
-        now=page.now,
-        note=given["note"],
-    )
-    return _back(request, page, found, "The harvest is in the log.")
+    reply = reply_of(request.POST)
+    try:
+        log_harvest(
+            tree=found,
+            mass_kg=given["mass"],
+            person=page.person,
+            on=given["on"],
+            now=page.now,
+            note=given["note"],
+            reply=reply,
+        )
+    except SameJobError as same:
+        return ask_same_job(request, page.context("trees"), same, page.units)
+    said = COUNTED_ONCE if is_same(reply) else "The harvest is in the log."
+    return _back(request, page, found, said)
 
 
 def _trees_of(page: SitePage, tree: Tree, form: HoldForm) -> list[Tree]:
@@ -113,22 +140,29 @@ def tree_spray(request: HttpRequest, site: str, tree: object) -> HttpResponse:
     """Write down a spray and how long its label has fruit wait."""
     page = let_in(request, site, May.TICK)
     found = find_tree(page, tree)
+    if refused := _refused(request, page, found):
+        return refused
     form = SprayForm(request.POST, today=page.today, block=found.block)
     if not form.is_valid():
         return show_tree(request, page, found, spray_form=form)
     given = form.cleaned_data
-    entries = log_spray(
-        site=page.site,
-        trees=_trees_of(page, found, form),
-        product=given["product"],
-        waiting_days=given["waiting_days"],
-        person=page.person,
-        on=given["on"],
-        now=page.now,
-        note=given["note"],
-    )
+    reply = reply_of(request.POST)
+    try:
+        entries = log_spray(
+            site=page.site,
+            trees=_trees_of(page, found, form),
+            product=given["product"],
+            waiting_days=given["waiting_days"],
+            person=page.person,
+            on=given["on"],
+            now=page.now,
+            note=given["note"],
+            reply=reply,
+        )
+    except SameJobError as same:
+        return ask_same_job(request, page.context("trees"), same, page.units)
     said = f"The spray is in the log. {_waits(len(entries))} when fruit may be picked."
-    return _back(request, page, found, said)
+    return _back(request, page, found, said if entries else COUNTED_ONCE)
 
 
 @require_POST
@@ -137,6 +171,8 @@ def tree_manure(request: HttpRequest, site: str, tree: object) -> HttpResponse:
     """Write down that raw manure was spread."""
     page = let_in(request, site, May.TICK)
     found = find_tree(page, tree)
+    if refused := _refused(request, page, found):
+        return refused
     form = ManureForm(request.POST, today=page.today, block=found.block)
     if not form.is_valid():
         return show_tree(request, page, found, manure_form=form)
@@ -162,6 +198,8 @@ def tree_move(request: HttpRequest, site: str, tree: object) -> HttpResponse:
     found = find_tree(page, tree)
     if not found.in_container:
         raise Http404
+    if refused := _refused(request, page, found):
+        return refused
     form = MoveForm(request.POST, today=page.today)
     if not form.is_valid():
         return show_tree(request, page, found, move_form=form)

@@ -12,8 +12,9 @@ from care.planning.water_ahead import tree_water
 from care.planning.winter import winter_outlook
 from care.views.hold_words import hold_words
 from care.views.log_lines import LogLine, log_line
+from care.views.log_people import with_people
 from care.views.task_lines import TaskLine, task_line
-from care.views.water_words import water_words
+from care.views.water_words import thirst_words, water_words
 from care.views.winter_words import need_words, tree_chill_words
 from care.views.wording import reason_of
 from orchard.catalogue.species import species_catalogue
@@ -39,6 +40,7 @@ class TreeState:
     rows: tuple[StateRow, ...]
     chart: WaterChart | None
     held: str
+    has_learned: bool
 
 
 def tree_state(tree: Tree, today: date, units: UnitSystem) -> TreeState | None:
@@ -50,6 +52,7 @@ def tree_state(tree: Tree, today: date, units: UnitSystem) -> TreeState | None:
     outlook = None if water is None else water[0]
     rows = (
         StateRow("Water", water_words(outlook, today, units)),
+        StateRow("Thirst", thirst_words(outlook)),
         StateRow("Cold", _cold(tree, units)),
         StateRow("Chill", _chill(tree, records)),
         StateRow("Feed", _fed(tree, today, units)),
@@ -58,7 +61,12 @@ def tree_state(tree: Tree, today: date, units: UnitSystem) -> TreeState | None:
     )
     chart = water_chart(*water, today, units) if water else None
     held = hold_words(records.holds, tree.pk, today)
-    return TreeState(tuple(row for row in rows if row.words), chart, held)
+    return TreeState(
+        rows=tuple(row for row in rows if row.words),
+        chart=chart,
+        held=held,
+        has_learned=bool(thirst_words(outlook)),
+    )
 
 
 def _cold(tree: Tree, units: UnitSystem) -> str:
@@ -139,7 +147,5 @@ def tree_tasks(tree: Tree, today: date, units: UnitSystem) -> tuple[TaskLine, ..
 
 def tree_log(tree: Tree, today: date, units: UnitSystem) -> tuple[LogLine, ...]:
     """Return the last entries of a tree's log."""
-    entries = LogEntry.objects.filter(tree=tree).select_related(
-        "tree", "person", "voided_by"
-    )[:LOG_SHOWN]
+    entries = with_people(LogEntry.objects.filter(tree=tree))[:LOG_SHOWN]
     return tuple(log_line(entry, today, units) for entry in entries)

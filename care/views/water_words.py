@@ -35,6 +35,24 @@ def water_words(outlook: WaterOutlook | None, today: date, units: UnitSystem) ->
     return f"{left}. {_when(outlook, today)}{_unheard(outlook)}".strip()
 
 
+def thirst_words(outlook: WaterOutlook | None) -> str:
+    """Return what answers taught of a tree's thirst, empty before any was given."""
+    known = {} if outlook is None else dict(outlook.working)
+    answers = int(known.get("demand_answers", 0))
+    if not answers:
+        return ""
+    found, applied = float(known["demand_found"]), float(known["demand_factor"])
+    count = "one answer" if answers == 1 else f"{answers} answers"
+    spread = f"{found:.2f} ± {float(known['demand_spread']):.2f}"
+    words = f"Learned from {count}: {spread} times what its crown says."
+    if known["is_demand_trusted"]:
+        return words
+    return (
+        f"{words} That is too far off to believe: the plan takes {applied:.2f}. "
+        "Is the crown, the pot or the litres you pour written down right?"
+    )
+
+
 def _when(outlook: WaterOutlook, today: date) -> str:
     if outlook.rest_since is not None and outlook.rest_probability is not None:
         in_a_hundred = round(100 * outlook.rest_probability)

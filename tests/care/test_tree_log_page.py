@@ -6,11 +6,13 @@ import pytest
 from lxml import html  # type: ignore[import-untyped]  # lxml ships no types
 
 from care.models import LogEntry
+from orchard.actions.weather import set_normals
 from orchard.models import Tree
 from tests.conftest import TODAY
 
 DAY = timedelta(days=1)
 SPRAY = {"product": "Soap", "waiting_days": "7", "on": str(TODAY)}
+NORMALS = [(month, 10.0, 22.0, 60.0) for month in range(1, 13)]
 MANURE = {"fruit": "touches", "on": str(TODAY)}
 
 
@@ -181,8 +183,57 @@ def test_a_planned_tree_says_when_it_is_to_be_planted(grower, planned, keep_plan
 def test_a_planned_tree_may_have_its_ground_tested_but_nothing_else(grower, planned):
     hole = {"what": "drainage_hours", "value": "6"}
     assert grower.post(address(planned, "observe/"), hole).status_code == 302
-    shoots = {"what": "shoot_growth_mm", "value": "6"}
-    assert grower.post(address(planned, "observe/"), shoots).status_code == 404
+
+
+@pytest.mark.parametrize(
+    ("verb", "posted"),
+    [
+        ("observe/", {"what": "shoot_growth_mm", "value": "6"}),
+        ("observe/", {"what": "soil_feel", "word": "dry"}),
+        ("observe/", {"what": "demand_reset"}),
+        ("harvest/", {"mass": "2", "on": str(TODAY)}),
+        ("spray/", {**SPRAY, "reach": "block"}),
+        ("manure/", MANURE),
+        ("move/", {"place": "indoors_unheated", "on": str(TODAY)}),
+    ],
+)
+def test_what_cannot_have_happened_to_a_planned_tree_is_refused_in_words(
+    grower, make_tree, verb, posted
+):
+    pot = make_tree(
+        "Lemon",
+        species_key="lemon",
+        in_container=True,
+        container_litres=50.0,
+        planted_on=TODAY + 30 * DAY,
+    )
+    answer = grower.post(address(pot, verb), posted)
+    assert answer.status_code == 422
+    assert "Lemon is not planted yet" in text(answer)
+    assert not LogEntry.objects.exists()
+    assert not pot.stays.exists()
+
+
+def test_what_was_learned_of_a_pot_is_shown_and_forgotten_in_two_taps(
+    grower, site, make_tree, keep_plan
+):
+    set_normals(site=site, months=NORMALS)
+    pot = make_tree(
+        "Lemon", species_key="lemon", in_container=True, container_litres=50.0
+    )
+    grower.post(address(pot, "observe/"), {"what": "not_drained_l", "value": "9"})
+    keep_plan()
+    page = text(grower.get(address(pot)))
+    assert "Watered the pot of Lemon and none ran out, 9 L" in page
+    assert "Learned from one answer: " in page
+    assert "Forget what was learned of its thirst" in page
+    reset = {"what": "demand_reset"}
+    page = text(grower.post(address(pot, "observe/"), reset, follow=True))
+    assert "Forgot what was learned of the thirst of Lemon" in page
+    assert "Learned from" not in page
+    entry = LogEntry.objects.get(kind="demand_reset")
+    grower.post(f"/s/test-site/log/{entry.public_id}/undo/")
+    assert "Learned from one answer: " in text(grower.get(address(pot)))
 
 
 def test_watering_all_leaves_out_what_is_not_planted_yet(grower, make_tree, planned):

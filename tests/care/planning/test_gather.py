@@ -7,9 +7,10 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from care.actions.logbook import observe
+from care.actions.tasks import take_back
 from care.facts import Goal, Hold, HoldCause, NitrogenAdvice, SoilTest, Support
 from care.models import LogEntry
-from care.planning.gather import by_tree, gather, site_facts
+from care.planning.gather import FORGET, by_tree, gather, site_facts
 from care.planning.propose import propose, situations
 from orchard.actions.places import change_site
 from orchard.actions.weather import type_reading
@@ -114,6 +115,42 @@ def test_litres_until_a_pot_drained_are_a_reading(site, make_tree):
     )
     (reading,) = gather(site, TODAY).observations
     assert (reading.what, reading.value) == ("drained_after_l", 4.0)
+
+
+def test_what_was_learned_is_forgotten_by_the_clump_and_remembered_once_undone(
+    site, make_tree
+):
+    clump = Clump.objects.create(site=site, name="Pair")
+    mates = [make_tree(name, clump=clump) for name in ("One", "Two")]
+    alone = make_tree("Alone")
+    for tree in (*mates, alone):
+        observe(tree=tree, what="soil_feel", person=None, on=TODAY, now=NOW, word="dry")
+    entry = observe(
+        tree=mates[0],
+        what=FORGET,
+        person=None,
+        on=TODAY,
+        now=NOW + timedelta(minutes=1),
+    )
+    observe(
+        tree=mates[1],
+        what="soil_feel",
+        person=None,
+        on=TODAY,
+        now=NOW + timedelta(minutes=2),
+        word="wet",
+    )
+
+    def taught():
+        return {
+            (each.tree_id, each.word)
+            for each in gather(site, TODAY).observations
+            if not each.is_forgotten
+        }
+
+    assert taught() == {(mates[1].pk, "wet"), (alone.pk, "dry")}
+    take_back(entry=entry, person=None, now=NOW + timedelta(minutes=3))
+    assert len(taught()) == 4
 
 
 def test_things_are_grouped_by_tree_in_their_order():

@@ -80,6 +80,44 @@ def test_water_until_it_ran_fills_the_pot_and_is_a_word():
     assert water.due_in_days >= 1
 
 
+def test_water_of_which_none_ran_out_is_counted_once_and_is_a_word():
+    tree, bare = pot(), outlook_of(pot(), seen=())
+    litres = 0.3 * bare.store_l
+    kept = Observation(tree.id, "not_drained_l", JULY, value=litres)
+    water = outlook_of(tree, seen=[kept])
+    less = min(litres, bare.missing_l)
+    assert water.missing_l == pytest.approx(bare.missing_l - less, abs=0.3)
+    assert water.unknown_water_days == 0
+    ticked = watered(tree, JULY, litres)
+    assert outlook_of(tree, work=[ticked], seen=[kept]).missing_l == water.missing_l
+
+
+def test_a_pot_that_kept_a_full_can_drinks_more_than_its_crown_says():
+    tree = pot()
+    day = JULY - 3 * DAY
+    missing = outlook_of(tree, day).missing_l
+    ran_out = [ran(tree, day - 5 * DAY, 6.0)]
+    kept = [Observation(tree.id, "not_drained_l", day, value=missing)]
+    few = outlook_of(tree, day, seen=ran_out).missing_l
+    assert few < missing
+    alone, both = (
+        learned(outlook_of(tree, JULY, seen=seen)) for seen in (ran_out, ran_out + kept)
+    )
+    assert both[0] > alone[0]
+    assert both[1] == 2
+
+
+def test_what_was_forgotten_teaches_nothing_but_filled_the_pot():
+    seen, today = season_of_draining(pot(), 1.3, answers=3)
+    forgotten = [replace(each, is_forgotten=True) for each in seen]
+    water, plain = (
+        outlook_of(pot(), today, seen=answers) for answers in (forgotten, ())
+    )
+    assert learned(water) == (1.0, 0)
+    assert learned(outlook_of(pot(), today, seen=seen))[0] > 1.1
+    assert water.unknown_water_days < plain.unknown_water_days
+
+
 def test_dry_and_wet_soil_pull_the_demand_apart():
     tree = old_apple()
     days = [JULY - timedelta(days=7 * back) for back in range(3)]
