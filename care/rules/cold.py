@@ -7,7 +7,7 @@ from care.proposals import Proposal, Reason
 from care.science.citrus_freeze import is_young_citrus
 from care.science.cold_alarm import Alarm, alarm_facts, alarm_of, first_alarm
 from care.science.cold_limits import warmest_limit
-from care.science.cold_nights import nights_ahead
+from care.science.cold_nights import is_radiation_night, nights_ahead
 from care.science.cold_spells import COVER_HEIGHT_M
 from care.science.frost import must_protect
 from care.science.season import is_frost_season
@@ -80,8 +80,8 @@ def _tonight(situation: Situation) -> Proposal | None:
             (*alarm_facts(situation, alarm), ("beyond_cover", _is_beyond_cover(alarm))),
             ("warmer_forecast", "stage_seen"),
         ),
-        sources=(alarm.limit.source,),
-        cautions=_cautions(situation, action),
+        sources=_sources(situation, alarm, action),
+        cautions=_cautions(situation, alarm, action),
         effort_minutes=effort,
         is_urgent=act_on == situation.today,
     )
@@ -119,7 +119,20 @@ def _is_tall(situation: Situation) -> bool:
     return height_m is not None and height_m > COVER_HEIGHT_M
 
 
-def _cautions(situation: Situation, action: str) -> tuple[str, ...]:
+def _pulls_mulch(situation: Situation, alarm: Alarm, action: str) -> bool:
+    """Whether bare ground under a young citrus would give its warmth tonight."""
+    is_mulched = action == "cover" and situation.tree.mulch is not None
+    is_clear = is_radiation_night(situation.weather, alarm.night.day)
+    return is_mulched and is_clear and is_young_citrus(situation)
+
+
+def _sources(situation: Situation, alarm: Alarm, action: str) -> tuple[str, ...]:
+    pulled = _pulls_mulch(situation, alarm, action)
+    keys = (alarm.limit.source, *(("lsu_citrus_freeze",) if pulled else ()))
+    return tuple(dict.fromkeys(keys))
+
+
+def _cautions(situation: Situation, alarm: Alarm, action: str) -> tuple[str, ...]:
     if action == "move_in":
         lift = _lift(situation)
         return ("move_before_watering", *lift, *(("huddle_by_wall",) if lift else ()))
@@ -129,7 +142,9 @@ def _cautions(situation: Situation, action: str) -> tuple[str, ...]:
     if action == "check":
         return (*soil, "no_open_flame", "no_ladder_in_ice")
     bank = ("bank_young_citrus",) if is_young_citrus(situation) else ()
-    return ("cover_to_ground", "uncover_by_day", *bank, *soil, "no_open_flame")
+    pulled = _pulls_mulch(situation, alarm, action)
+    mulch = ("mulch_back_before_frost",) if pulled else ()
+    return ("cover_to_ground", "uncover_by_day", *mulch, *bank, *soil, "no_open_flame")
 
 
 def _lift(situation: Situation) -> tuple[str, ...]:

@@ -47,12 +47,18 @@ def _is_open(situation: Situation, look: Look, closed: set[str]) -> bool:
     return look.key not in closed and not is_over
 
 
-def _is_wet(situation: Situation) -> bool:
-    return situation.rains is not None and situation.rains.state is RainState.SET_IN
+def _is_wet(situation: Situation, look: Look) -> bool:
+    """Whether a look falls in the rains; those of today say nothing of far-off looks."""
+    rains = situation.rains
+    is_in = rains is not None and rains.state is RainState.SET_IN
+    return is_in and _is_near(situation, look)
+
+
+def _is_near(situation: Situation, look: Look) -> bool:
+    return look.window.start <= situation.today + timedelta(days=FIRM_DAYS)
 
 
 def _look_over(situation: Situation, look: Look) -> Proposal:
-    first = situation.today + timedelta(days=FIRM_DAYS)
     trees = 1 + len(situation.look_mates)
     return Proposal(
         tree_id=situation.tree.id,
@@ -65,17 +71,17 @@ def _look_over(situation: Situation, look: Look) -> Proposal:
         reason=Reason(
             "inspect_look",
             _facts(situation, look),
-            ("rains_change",) if _is_wet(situation) else ("stage_seen",),
+            ("rains_change",) if _is_wet(situation, look) else ("stage_seen",),
         ),
         sources=_sources(look),
         cautions=_cautions(situation, look),
         effort_minutes=EFFORT_MINUTES * trees,
-        is_firm=look.window.start <= first,
+        is_firm=_is_near(situation, look),
     )
 
 
 def _facts(situation: Situation, look: Look) -> tuple[tuple[str, Scalar], ...]:
-    is_wet = _is_wet(situation)
+    is_wet = _is_wet(situation, look)
     return (
         ("season", look.season),
         ("stage", look.stage),
@@ -101,7 +107,7 @@ def _cautions(situation: Situation, look: Look) -> tuple[str, ...]:
         ("stay_on_ground", height_m > REACH_M),
         ("no_spray_open_bloom", look.stage == "bloom"),
         ("spray_label_law", True),
-        ("wet_disease", _is_wet(situation)),
+        ("wet_disease", _is_wet(situation, look)),
         ("clean_tools", look.stage in ("dormant", "fruitlet")),
     )
     return tuple(code for code, applies in choices if applies)

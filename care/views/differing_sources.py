@@ -41,7 +41,7 @@ DIFFERENCES = (
         "Water arrives first. The two differ only on days on which the soil overflows.",
     ),
     Difference(
-        "How much a dry and windy coast evaporates",
+        "How much a humid or windy coast evaporates",
         (
             "Penman-Monteith (FAO-56, equation 6) needs humidity, wind and sunshine.",
             "Hargreaves (FAO-56, equation 52) needs temperatures alone, and runs about "
@@ -63,8 +63,9 @@ DIFFERENCES = (
             "once, shortly after planting, not in the hole. Florida, for citrus: six "
             "times.",
         ),
-        "Citrus as in Florida; others only after they have grown, and nothing in the "
-        "planting hole.",
+        "Evergreens, citrus among them, from three weeks after planting, as in Florida; "
+        "trees that shed their leaves only once six inches have grown, as in Texas, for "
+        "until then no roots take it up. Nothing goes into the planting hole.",
     ),
     Difference(
         "Whether to feed late in the year",
@@ -73,8 +74,9 @@ DIFFERENCES = (
             "Pennsylvania: none after 15 July. Louisiana: none in late summer.",
         ),
         "Where winters freeze: the earlier of the kind's own last day and eight weeks "
-        "before the first frost; 15 July only where the season is short. Where it "
-        "never freezes, feeding after the harvest is allowed.",
+        "before the first frost, so that growth hardens; 15 July where the season is "
+        "short, for trees that shed their leaves, and where the first frost is not "
+        "known. Where it never freezes, to the end of October, after the harvest too.",
     ),
     Difference(
         "How much nitrogen a full-grown citrus gets in a year",
@@ -82,8 +84,9 @@ DIFFERENCES = (
             "California: 1.0 lb.",
             "Florida: 1.1 to 1.4 lb. Arizona: about 1.5 lb.",
         ),
-        "The species table's figure, scaled to the crown the tree holds now; the "
-        "published range stands beside it.",
+        "Florida's figure on sandy soils, four fifths of it on heavier ones, which hold "
+        "more; scaled to the crown the tree holds now. The published range stands "
+        "beside it.",
     ),
     Difference(
         "Whether to mulch citrus",
@@ -91,12 +94,13 @@ DIFFERENCES = (
             "Florida-Friendly Landscaping: not at all, for fear of foot rot.",
             "California: two to three inches under the crown, off the trunk.",
         ),
-        "At most three inches, and a foot of bare ground round the trunk.",
+        "Three inches, no more, and a foot of bare ground round the trunk: that keeps "
+        "the roots cool and the bark dry.",
     ),
     Difference(
         "How far mulch stays from a trunk",
         ("Two inches or more.", "Twelve to eighteen inches."),
-        "Six inches; twelve for citrus.",
+        "Six inches, between the two; twelve for citrus, which foot rot kills.",
     ),
     Difference(
         "Whether mulch stays before a frost",
@@ -104,7 +108,8 @@ DIFFERENCES = (
             "Louisiana: pull it back, so that bare, moist soil gives off warmth.",
             "Others: leave it, so that roots stay warm.",
         ),
-        "Pulled back from young citrus on clear, still nights; left on pots and roots.",
+        "Pulled back from young citrus alone, before clear, still nights, when the "
+        "ground's warmth is what saves them; left on all else.",
     ),
     Difference(
         "Whether to clean tools between cuts",
@@ -112,12 +117,30 @@ DIFFERENCES = (
             "Illinois: not needed while the tree is dormant.",
             "California: at each cut into a diseased branch.",
         ),
-        "At each cut while the tree grows.",
+        "Between trees, all year; after each cut where fire blight is cut out, which "
+        "the blade would carry on.",
     ),
     Difference(
         "How much larger the next pot may be",
         ("At most two inches wider.", "Up to three times the volume."),
-        "Two to four inches wider.",
+        "Two inches for citrus and avocado, which rot in wet mix that no root reaches; "
+        "three for all others; never more than three times the volume.",
+    ),
+    Difference(
+        "How often a grown tree in a pot is repotted",
+        ("Every two to three years (extension services).", "Nevada: three to five."),
+        "Every three years, which both allow; every two while the pot is smaller than "
+        "the kind needs when grown.",
+    ),
+    Difference(
+        "How much sulfur acid-loving bushes get before planting",
+        (
+            "Tennessee: two pounds to 1000 square feet for each tenth of pH on silt "
+            "loam, a third more on clay, a third less on sand.",
+            "Extension Foundation: one pound to 100 square feet for a whole unit of pH "
+            "on sand, two on all heavier soils.",
+        ),
+        "The smaller of the two for the soil: what was given cannot be taken back.",
     ),
     Difference(
         "What goes back into the planting hole",
@@ -131,7 +154,7 @@ DIFFERENCES = (
     Difference(
         "How far apart peaches are left",
         ("Three to five inches.", "Six to eight inches."),
-        "Six inches; more for early kinds.",
+        "Six inches, between the two: what is left too close stays small.",
     ),
     Difference(
         "When a tree first bears",
@@ -139,7 +162,8 @@ DIFFERENCES = (
             "Oregon: apples after two to ten years.",
             "Arizona: two to three years dwarf, six to ten standard.",
         ),
-        "The species table's figure; the rootstock decides.",
+        "The species table's one figure, whatever the rootstock, which few people "
+        "know; a crop that comes sooner is logged all the same.",
     ),
     Difference(
         "How winter chill is counted",

@@ -89,6 +89,19 @@ def test_rains_that_have_set_in_raise_the_care_but_not_the_pace():
     assert (soaked.key, soaked.due) == (awaited.key, awaited.due)
 
 
+def test_the_rains_of_today_say_nothing_of_a_look_months_ahead():
+    wet = RainFacts(RainState.SET_IN, began_on=date(2013, 10, 1))
+    far = asked(date(2014, 1, 30), rains=wet)
+    assert far is not None
+    assert far.earliest > date(2014, 2, 13)
+    assert far.reason.fact("is_wet") is False
+    assert "wet_disease" not in far.cautions
+    near = asked(far.earliest - timedelta(days=14), rains=wet)
+    assert near is not None
+    assert near.key == far.key
+    assert near.reason.fact("is_wet") is True
+
+
 def test_open_bloom_is_never_sprayed():
     look = asked(date(2014, 4, 28))
     assert look is not None
