@@ -1,7 +1,6 @@
 """Why a task exists, from its stored reason: a sentence, numbers, what would change it."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import date
 
 from care.models import Task
@@ -106,18 +105,6 @@ CHANGES = {
 }
 
 
-#: The fact that holds codes of a list, which has a place of its own on the page.
-CHECKS = "checks"
-
-
-@dataclass(frozen=True, slots=True)
-class FactRow:
-    """One intermediate number of the working, in SI units."""
-
-    name: str
-    value: str
-
-
 def teller_of(task: Task, today: date, units: UnitSystem) -> Teller:
     """Return a task's reason together with who reads it and when."""
     return Teller(reason_of(task), task, today, units)
@@ -148,48 +135,3 @@ def changes(task: Task) -> tuple[str, ...]:
     """Return what would move, change or withdraw the task."""
     codes = reason_of(task).would_change
     return tuple(CHANGES[code] for code in codes if code in CHANGES)
-
-
-def fact_rows(task: Task) -> tuple[FactRow, ...]:
-    """Return every stored fact for the reader who wants all of them."""
-    return tuple(
-        FactRow(_fact_name(name), _fact_value(value))
-        for name, value in reason_of(task).facts
-        if name != CHECKS
-    )
-
-
-# Longest ending first, so that g_per_m2 is not read as m2.
-_UNITS = (
-    ("_g_per_m2", "g/m²"),
-    ("_percent", "%"),
-    ("_deg", "°"),
-    ("_kg", "kg"),
-    ("_kv", "kV"),
-    ("_litres_per_day", "L/day"),
-    ("_m2", "m²"),
-    ("_mm", "mm"),
-    ("_days", "days"),
-    ("_l", "L"),
-    ("_c", "°C"),
-    ("_g", "g"),
-    ("_m", "m"),
-)
-
-
-def _fact_name(name: str) -> str:
-    for ending, unit in _UNITS:
-        if name.endswith(ending) and name != ending[1:]:
-            plain = name.removesuffix(ending).replace("_", " ")
-            return f"{plain} ({unit})"
-    return name.replace("_", " ")
-
-
-def _fact_value(value: object) -> str:
-    if value is None or value == "":
-        return "not known"
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    if isinstance(value, float):
-        return f"{value:.4g}"
-    return str(value).replace("_", " ")

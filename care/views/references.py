@@ -259,11 +259,22 @@ def _references(key: str, species: Species | None) -> list[Reference]:
     addresses = next((o.address for o in origins if o.source == key), "")
     if not addresses:
         return [Reference(f"Species table, source “{key}”.")]
-    return [_of_address(part.strip()) for part in addresses.split(" ; ")]
+    return [
+        Reference(f"Species table, after {name}.", address)
+        for name, address in _works(addresses)
+    ]
 
 
-def _of_address(part: str) -> Reference:
-    """Read one address of the species table; a remark in brackets names the work."""
-    address, _, remark = part.partition(" (")
-    name = remark.removesuffix(")") or urlsplit(address).hostname or address
-    return Reference(f"Species table, after {name}.", address)
+def work_names(addresses: str) -> tuple[str, ...]:
+    """Return what the works at the addresses of a species' figure are called."""
+    return tuple(name for name, _ in _works(addresses))
+
+
+def _works(addresses: str) -> list[tuple[str, str]]:
+    """Read the addresses of the species table; a remark in brackets names the work."""
+    found = []
+    for part in filter(None, addresses.split(" ; ")):
+        address, _, remark = part.strip().partition(" (")
+        host = (urlsplit(address).hostname or address).removeprefix("www.")
+        found.append((remark.removesuffix(")") or host, address))
+    return found

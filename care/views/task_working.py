@@ -7,7 +7,7 @@ from care.models import Task
 from care.views.cautions import caution_words
 from care.views.check_lists import check_list
 from care.views.reason_words import Told
-from care.views.reasons import FactRow, changes, deciding_numbers, fact_rows, sentence
+from care.views.reasons import changes, deciding_numbers, sentence
 from care.views.references import Reference, references
 from orchard.units import UnitSystem
 
@@ -85,7 +85,6 @@ class Working:
     cautions: tuple[str, ...]
     checks: tuple[str, ...]
     references: tuple[Reference, ...]
-    facts: tuple[FactRow, ...]
     equations: tuple[str, ...]
 
 
@@ -98,6 +97,5 @@ def task_working(task: Task, today: date, units: UnitSystem) -> Working:
         cautions=caution_words(task.cautions),
         checks=check_list(task),
         references=references(task.sources, task.tree.species_key),
-        facts=fact_rows(task),
         equations=EQUATIONS.get(task.kind, ()),
     )

@@ -9,11 +9,12 @@ from django.views.decorators.http import require_safe
 
 from care.models import Task
 from care.planning.plan_site import ensure_planned
-from care.views.reasons import FactRow, fact_rows
+from care.views.fact_words import FactRow, fact_rows
 from care.views.steps import steps_of
 from care.views.steps.step import Step, Term, inputs_of
 from care.views.task_lines import task_line
 from care.views.task_working import task_working
+from care.views.wording import reason_of
 from orchard.views.site_page import let_in
 
 
@@ -29,7 +30,7 @@ class FullWorking:
 def full_working(task: Task) -> FullWorking:
     """Return everything behind one task; its tree must be at hand."""
     steps = steps_of(task)
-    return FullWorking(inputs_of(steps), steps, fact_rows(task))
+    return FullWorking(inputs_of(steps), steps, fact_rows(reason_of(task).facts))
 
 
 @require_safe

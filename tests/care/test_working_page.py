@@ -65,9 +65,10 @@ def test_an_input_says_where_it_comes_from(viewer, watering):
 def test_an_equation_stands_by_name_with_its_numbers(viewer, watering):
     page = text(viewer.get(address(watering)))
     assert "FAO-56 Eq. 58" in page
-    assert "Kc = 0.95" in page
-    assert "U = 49.9 L/day" in page
-    assert "(from the numbers shown: 49.88)" in page
+    assert "<var>K<sub>c</sub></var>" in page
+    assert "crop coefficient, middle stage, <strong>0.95</strong>" in page
+    assert "= 4.2 · (1 · 0.95 · 12.5 · 1 + 0) / 1" in page
+    assert "<strong>= 49.9 L/day</strong>" in page
 
 
 def test_a_step_with_an_unknown_number_is_left_out(watering):

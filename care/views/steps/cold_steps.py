@@ -36,13 +36,13 @@ def _pocket(ledger: Ledger) -> None:
         "The minimum expected here",
         "The forecast, less how much colder this place was than the station on cold "
         "nights",
-        "Tn = F - h",
+        "T_n = F - h",
         terms=(
             ledger.term("F", "told_c", "minimum as forecast", "°C", "forecast"),
             ledger.term(
                 "h", "pocket_c", "how much colder it is here", "°C", "your thermometer"
             ),
         ),
-        result=ledger.term("Tn", "minimum_c", "minimum here", "°C"),
+        result=ledger.term("T_n", "minimum_c", "minimum here", "°C"),
         compute=lambda told, pocket: told - pocket,
     )

@@ -35,7 +35,7 @@ def _season(ledger: Ledger, season: Term | None) -> None:
     basis = ledger.reason.text("share_basis")
     terms = [
         ledger.term(
-            "N1",
+            "N_1",
             "first_year_nitrogen_g",
             "nitrogen in the first year",
             "g",
@@ -66,7 +66,7 @@ def _season(ledger: Ledger, season: Term | None) -> None:
         ledger.add(
             title,
             source,
-            "N = (N1 + (N_full - N1) · s) · q · g · t / c",
+            "N = (N_1 + (N_full - N_1) · s) · q · g · t / c",
             terms=terms,
             result=season,
             compute=lambda n1, full, s, q, g, t, c: (
@@ -78,7 +78,7 @@ def _season(ledger: Ledger, season: Term | None) -> None:
     ledger.add(
         title,
         source,
-        "N = min(N1 + (N_full - N1) · s, cap) · q · g · t / c",
+        "N = min(N_1 + (N_full - N_1) · s, cap) · q · g · t / c",
         terms=(*terms, cap),
         result=season,
         compute=lambda n1, full, s, q, g, t, c, cap: (

@@ -8,17 +8,17 @@ def fill(ledger: Ledger) -> None:
     ledger.add(
         "What it drinks on a hot day in full leaf",
         "FAO-56 Eq. 58 on the crown's area",
-        "U = A · Kc · ET0",
+        "U = A · K_c · ET_0",
         terms=(
             ledger.term("A", "crown_area_m2", "area of the crown", "m²", "tree record"),
             ledger.term(
-                "Kc",
+                "K_c",
                 "kc_mid",
                 "crop coefficient in full leaf",
                 "",
                 ledger.figure_origin("kc_mid"),
             ),
-            ledger.term("ET0", "hot_et0_mm", "a hot day's evaporation", "mm", "rule"),
+            ledger.term("ET_0", "hot_et0_mm", "a hot day's evaporation", "mm", "rule"),
         ),
         result=ledger.term("U", "hot_day_l", "drunk in a day", "L"),
         compute=lambda area, coefficient, et0: area * coefficient * et0,

@@ -3,9 +3,12 @@
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
+from care.views.references import work_names
+from care.views.steps.equation import Part, equation_parts, with_numbers
 from care.views.wording import StoredReason
 from orchard.catalogue.species import Basis, Provenance, species_catalogue
 
+NOTICED_STRAY = 0.005  # of the result
 BASES = {
     Basis.READ: "read in the source",
     Basis.READ_SECONDARY: "read where another page reports the source",
@@ -28,9 +31,19 @@ class Term:
     origin: str = ""
 
     @property
+    def number(self) -> str:
+        """The number alone, to four figures."""
+        return f"{self.value:.4g}"
+
+    @property
     def shown(self) -> str:
         """The number with its unit, to four figures, in SI."""
-        return f"{self.value:.4g} {self.unit}".strip()
+        return f"{self.number} {self.unit}".strip()
+
+    @property
+    def parts(self) -> tuple[Part, ...]:
+        """The symbol as it is set."""
+        return equation_parts(self.symbol)
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,8 +62,23 @@ class Step:
     again: float
 
     @property
+    def parts(self) -> tuple[Part, ...]:
+        """The equation as it is set."""
+        return equation_parts(self.formula)
+
+    @property
+    def with_numbers(self) -> str:
+        """The right side of the equation with the numbers that went in."""
+        return with_numbers(
+            self.formula, {term.symbol: term.number for term in self.terms}
+        )
+
+    @property
     def shown_again(self) -> str:
-        """The recomputed result, to four figures."""
+        """The recomputed result, where rounding made it stray enough to be noticed."""
+        stray = abs(self.again - self.result.value)
+        if stray <= NOTICED_STRAY * abs(self.result.value):
+            return ""
         return f"{self.again:.4g}"
 
 
@@ -109,7 +137,8 @@ class Ledger:
 
 
 def _origin(origin: Provenance) -> str:
-    words = (origin.source, BASES[origin.basis], origin.note)
+    works = " and ".join(work_names(origin.address))
+    words = (works and f"after {works}", BASES[origin.basis], origin.note)
     return ", ".join(word for word in words if word)
 
 

@@ -32,7 +32,7 @@ def _et0(ledger: Ledger) -> Term | None:
         else ""
     )
     return ledger.term(
-        "ET0",
+        "ET_0",
         "et0_mm",
         "reference evapotranspiration where it stands",
         "mm/day",
@@ -55,7 +55,7 @@ def _kc(ledger: Ledger) -> Term | None:
     )
     origin = ledger.figure_origin("kc_ini", "kc_mid", "kc_end")
     return ledger.term(
-        "Kc",
+        "K_c",
         "kc",
         f"crop coefficient, {stage or 'unknown'} stage",
         "",
@@ -70,7 +70,7 @@ def _demand(ledger: Ledger) -> None:
         "What the tree drinks on such a day",
         "FAO-56 Eq. 58 on the ground its crown covers, and what bare soil gives off; "
         "one mm on one m² is one litre. Trees that share their soil share it equally",
-        "U = ET0 · (f · Kc · A · w + E) / n",
+        "U = ET_0 · (f · K_c · A · w + E) / n",
         terms=(
             _et0(ledger),
             ledger.term(
@@ -117,14 +117,14 @@ def _in_rows(ledger: Ledger) -> None:
         "For trees in rows: FAO-56's coefficient speaks of the whole floor, so it goes "
         "with the ground between trees and with twice the cover, as Eq. 98 bounds it. "
         "A tree's use lies between this and the crown's; the two are never added",
-        "U_rows = ET0 · Kc · A_s · min(2 · fc, 1)",
+        "U_rows = ET_0 · K_c · A_s · min(2 · f_c, 1)",
         terms=(
             _et0(ledger),
             _kc(ledger),
             ledger.term(
                 "A_s", "spacing_m2", "ground of one tree", "m²", "spacing, squared"
             ),
-            ledger.term("fc", "crown_cover", "share of it under the crown"),
+            ledger.term("f_c", "crown_cover", "share of it under the crown"),
         ),
         result=ledger.term(
             "U_rows", "in_rows_litres_per_day", "water by the floor", "L/day"
@@ -137,7 +137,7 @@ def _share_to_use(ledger: Ledger) -> None:
     ledger.add(
         "The share of its water it may use without stress",
         "FAO-56 Table 22, footnote 2, between 0.1 and 0.8",
-        "p = p_table + 0.04 · (5 - Kc · ET0)",
+        "p = p_table + 0.04 · (5 - K_c · ET_0)",
         terms=(
             ledger.term(
                 "p_table",
@@ -173,10 +173,10 @@ def _store_origin(ledger: Ledger) -> str:
 def _stores(ledger: Ledger) -> None:
     share = ledger.term("p", "threshold", "share it may use")
     inner = ledger.term(
-        "C1", "store_l", "water the watered soil holds", "L", _store_origin(ledger)
+        "C_1", "store_l", "water the watered soil holds", "L", _store_origin(ledger)
     )
     outer = ledger.term(
-        "C2",
+        "C_2",
         "outer_store_l",
         "water other soil within reach holds",
         "L",
@@ -185,7 +185,7 @@ def _stores(ledger: Ledger) -> None:
     ledger.add(
         "What it may use before it suffers",
         "FAO-56 Eq. 83, for both stores",
-        "RAW = p · (C1 + C2)",
+        "RAW = p · (C_1 + C_2)",
         terms=(share, inner, outer),
         result=ledger.term("RAW", "readily_available_l", "easily used water", "L"),
         compute=lambda p, c1, c2: p * (c1 + c2),
@@ -194,12 +194,12 @@ def _stores(ledger: Ledger) -> None:
         "What is left of that this morning",
         "Each store for itself: dry soil beyond never counts against the tree. Water is "
         "due when this no longer covers a day, and half of it is gone",
-        "S = max(p · C1 - D1, 0) + max(p · C2 - D2, 0)",
+        "S = max(p · C_1 - D_1, 0) + max(p · C_2 - D_2, 0)",
         terms=(
             share,
             inner,
             ledger.term(
-                "D1",
+                "D_1",
                 "missing_after_rain_l",
                 "missing there, today's rain counted",
                 "L",
@@ -207,7 +207,7 @@ def _stores(ledger: Ledger) -> None:
             ),
             outer,
             ledger.term(
-                "D2",
+                "D_2",
                 "outer_missing_after_rain_l",
                 "missing beyond",
                 "L",
