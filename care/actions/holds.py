@@ -5,6 +5,14 @@ from datetime import date, datetime, timedelta
 
 from django.db import transaction
 
+from care.actions.same_job import (
+    Answer,
+    Reply,
+    decide,
+    join_entry,
+    lock_trees,
+    sprays_near,
+)
 from care.models import LogEntry
 from orchard.actions.places import raise_revision
 from orchard.models import Person, Site, Tree
@@ -39,11 +47,27 @@ def log_spray(
     on: date,
     now: datetime,
     note: str = "",
+    reply: Reply | None = None,
 ) -> list[LogEntry]:
     """Write what was sprayed on ``trees``, and how long its label has fruit wait.
 
-    Both are the person's words; nothing here advises a spray.
+    Both are the person's words; nothing here advises a spray. ``reply`` is the answer
+    where some of the trees were sprayed lately; where it is the same spray, the person
+    is named there too and only the other trees get an entry, which are returned.
+
+    Raises
+    ------
+    SameJobError
+        Some were sprayed lately and nobody said yet whether this is that spray.
     """
+    trees = list(trees)
+    lock_trees(tree.pk for tree in trees)
+    near = sprays_near(trees, on)
+    if near and decide(near, reply) is Answer.SAME:
+        for entry in near:
+            join_entry(entry, person)
+        known = {entry.tree_id for entry in near}
+        trees = [tree for tree in trees if tree.pk not in known]
     entries = LogEntry.objects.bulk_create(
         LogEntry(
             site=site,

@@ -5,9 +5,17 @@ from typing import Any
 
 from django.db import transaction
 
+from care.actions.same_job import (
+    Answer,
+    Reply,
+    decide,
+    harvests_near,
+    join_entry,
+    lock_trees,
+)
 from care.actions.tasks import close_task
 from care.actions.tree_changes import write_on_tree
-from care.models import LogEntry, Task
+from care.models import Helper, LogEntry, Task
 from orchard.actions.places import raise_revision
 from orchard.actions.trees import end_tree, put_pot
 from orchard.models import Person, Site, Tree
@@ -73,8 +81,23 @@ def log_harvest(
     on: date,
     now: datetime,
     note: str = "",
+    reply: Reply | None = None,
 ) -> LogEntry:
-    """Write how much was picked; it ticks the picking that was asked for, if any."""
+    """Write how much was picked; it ticks the picking that was asked for, if any.
+
+    ``reply`` is the answer where about as much stands in the log for the same day;
+    where it is the same picking, that entry is returned, with both people named.
+
+    Raises
+    ------
+    SameJobError
+        About as much was picked that day and nobody said yet whether it is the same.
+    """
+    lock_trees([tree.pk])
+    near = harvests_near(tree, mass_kg, on)
+    if near and decide(near, reply) is Answer.SAME:
+        join_entry(near[0], person)
+        return near[0]
     asked = (
         Task.objects.filter(
             tree=tree,
@@ -153,12 +176,14 @@ def write_note(
     person: Person | None,
     on: date,
     now: datetime,
+    helper: Helper | None = None,
 ) -> LogEntry:
     """Write a note on a tree or on the whole site."""
     return LogEntry.objects.create(
         site=site,
         tree=tree,
         person=person,
+        helper=helper,
         what=LogEntry.What.NOTE,
         kind="note",
         on=on,

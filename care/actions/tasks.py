@@ -4,11 +4,22 @@ import uuid
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime
+from enum import Enum
 
 from django.db import transaction
 
+from care.actions.same_job import (
+    Answer,
+    Reply,
+    SameJobError,
+    decide,
+    feedings_near,
+    join_entry,
+    leave_entry,
+    lock_trees,
+)
 from care.actions.tree_changes import take_off_tree, write_work
-from care.models import LogEntry, Task
+from care.models import Helper, LogEntry, Task
 from orchard.actions.places import raise_revision
 from orchard.actions.trees import put_pot, revive_tree
 from orchard.models import Person, Site, Stay, Tree
@@ -20,10 +31,22 @@ MOVES = {"move_in": Stay.Place.INDOORS_UNHEATED, "move_out": Stay.Place.OUTDOORS
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """The log entry behind a task, and whether this call wrote it."""
+    """The log entry behind a task, and whether this call wrote it.
+
+    ``is_joined`` tells that whoever called is now named beside who wrote it.
+    """
 
     entry: LogEntry
     is_new: bool
+    is_joined: bool = False
+
+
+class Undone(Enum):
+    """What undoing came to."""
+
+    NOTHING = "nothing"
+    NAME = "name"
+    ENTRY = "entry"
 
 
 def _nitrogen_g(site: Site, kind: str, amount: float | None) -> float | None:
@@ -37,18 +60,14 @@ def unit_of(task: Task) -> str:
     return task.unit or MEASURED.get((task.kind, task.action), "")
 
 
-def close_task(task: Task, status: str) -> bool:
+def close_task(task: Task, status: str, *, instead_of: str = Task.Status.OPEN) -> bool:
     """Close an open firm task; of two people at once exactly one succeeds."""
-    changed = Task.objects.filter(
-        pk=task.pk, status=Task.Status.OPEN, is_firm=True
-    ).update(status=status)
+    changed = Task.objects.filter(pk=task.pk, status=instead_of, is_firm=True).update(
+        status=status
+    )
     if changed:
         task.status = status
     return bool(changed)
-
-
-def _latest_entry(task: Task) -> LogEntry:
-    return LogEntry.objects.filter(task=task, voided_at=None).latest("recorded_at")
 
 
 class NotOpenError(Exception):
@@ -65,18 +84,31 @@ def complete_task(
     amount: float | None = None,
     note: str = "",
     entry_id: uuid.UUID | None = None,
+    helper: Helper | None = None,
+    reply: Reply | None = None,
 ) -> Outcome:
-    """Tick a task; a second person's tick returns the first one's entry.
+    """Tick a task; a second person's tick names them in the first one's entry.
 
     ``amount`` is in the task's SI unit; the planned amount counts where it is None.
+    Doing beats skipping: a skip that stands is voided by what was done after all.
+    ``reply`` is the answer where a feeding may be one that is written down already.
 
     Raises
     ------
     NotOpenError
         The plan has withdrawn the task, or it is only a projection.
+    SameJobError
+        The tree was fed lately and nobody said yet whether this is that feeding.
     """
+    same = _same_feeding(task, on, reply)
+    if same is not None:
+        joined = join_entry(same, person, helper)
+        return Outcome(same, is_new=False, is_joined=joined)
+    is_skipped = False
     if not close_task(task, Task.Status.DONE):
-        return _already(task)
+        is_skipped = close_task(task, Task.Status.DONE, instead_of=Task.Status.SKIPPED)
+        if not is_skipped:
+            return _already(task, person, helper)
     given = task.amount if amount is None else amount
     entry = LogEntry.objects.create(
         public_id=entry_id or uuid.uuid4(),
@@ -84,6 +116,7 @@ def complete_task(
         tree_id=task.tree_id,
         task=task,
         person=person,
+        helper=helper,
         what=LogEntry.What.DONE,
         kind=task.kind,
         key=task.key,
@@ -96,29 +129,70 @@ def complete_task(
         note=note,
         before=write_work(task, given, on),
     )
+    if is_skipped:
+        _overrule_skip(entry)
     if task.action in MOVES and task.tree.in_container:
         put_pot(tree=task.tree, place=MOVES[task.action], since=on)
     raise_revision(task.site)
     return Outcome(entry, is_new=True)
 
 
-def _already(task: Task) -> Outcome:
-    task.refresh_from_db(fields=["status", "is_firm"])
+def _same_feeding(task: Task, on: date, reply: Reply | None) -> LogEntry | None:
+    """Return the feeding that ticking ``task`` repeats, by the word of who ticks."""
+    if (task.kind, task.action) != ("feeding", "feed"):
+        return None
+    lock_trees([task.tree_id])
+    if Task.objects.filter(pk=task.pk, status=Task.Status.DONE).exists():
+        return None  # ticked already: that is the entry to speak of
+    near = feedings_near(task.tree_id, task.key, on)
+    return near[0] if near and decide(near, reply) is Answer.SAME else None
+
+
+def _overrule_skip(done: LogEntry) -> None:
+    """Void the skip of a task that was done after all; it keeps its row."""
+    LogEntry.objects.filter(
+        task=done.task, what=LogEntry.What.SKIPPED, voided_at=None
+    ).update(
+        voided_at=done.recorded_at,
+        voided_by=done.person,
+        voided_by_helper=done.helper,
+        replaced_by=done,
+    )
+
+
+def _lock(task_id: int) -> Task:
+    return Task.objects.select_for_update().get(pk=task_id)
+
+
+def _already(
+    task: Task, person: Person | None = None, helper: Helper | None = None
+) -> Outcome:
+    """Return the entry that closed a task; name who ticks it too, not who skips."""
+    stored = _lock(task.pk)
+    task.status, task.is_firm = stored.status, stored.is_firm
     if task.status not in (Task.Status.DONE, Task.Status.SKIPPED):
         message = "The plan no longer asks for this."
         raise NotOpenError(message)
-    return Outcome(_latest_entry(task), is_new=False)
+    entry = LogEntry.objects.filter(task=task, voided_at=None).latest("recorded_at")
+    joined = join_entry(entry, person, helper)
+    return Outcome(entry, is_new=False, is_joined=joined)
 
 
 @transaction.atomic
 def complete_tasks(
     *, tasks: Iterable[Task], person: Person | None, on: date, now: datetime
 ) -> list[LogEntry]:
-    """Tick many tasks at their planned amounts; those already closed are left."""
+    """Tick many tasks at their planned amounts; those already closed are left.
+
+    So is a feeding that may be one in the log already: that is asked one by one.
+    """
     entries = []
     for task in tasks:
         if task.status == Task.Status.OPEN and task.is_firm:
-            outcome = complete_task(task=task, person=person, on=on, now=now)
+            try:
+                outcome = complete_task(task=task, person=person, on=on, now=now)
+            except SameJobError:
+                continue
             if outcome.is_new:
                 entries.append(outcome.entry)
     return entries
@@ -170,22 +244,51 @@ def postpone_task(*, task: Task, until: date) -> None:
 
 
 @transaction.atomic
-def take_back(*, entry: LogEntry, person: Person | None, now: datetime) -> bool:
+def undo_entry(
+    *,
+    entry: LogEntry,
+    person: Person | None,
+    now: datetime,
+    helper: Helper | None = None,
+) -> Undone:
+    """Undo what somebody did about an entry, and no more than that.
+
+    Who is only named beside another's work takes their own name off it; the work
+    stands. An entry that was taken back since it was seen stays as it is, and so does
+    what was written in its place.
+    """
+    if LogEntry.objects.filter(pk=entry.pk, voided_at=None).exists() and leave_entry(
+        entry, person, helper
+    ):
+        return Undone.NAME
+    is_done = take_back(entry=entry, person=person, now=now, helper=helper)
+    return Undone.ENTRY if is_done else Undone.NOTHING
+
+
+@transaction.atomic
+def take_back(
+    *,
+    entry: LogEntry,
+    person: Person | None,
+    now: datetime,
+    helper: Helper | None = None,
+) -> bool:
     """Void a log entry and open its task again; whether this call did it.
 
     The row stays with who took it back and when. What the entry did to a tree is taken
     back with it: a pot stands where it stood, a lost tree is alive again, a planted
-    one is planned, a pot is as large as it was.
+    one is planned, a pot is as large as it was, and a skip it had overruled stands.
     """
+    # The task first, as in ticking: two who lock in another order wait for ever.
+    task = _lock(entry.task_id) if entry.task_id else None
     voided = LogEntry.objects.filter(pk=entry.pk, voided_at=None).update(
-        voided_at=now, voided_by=person
+        voided_at=now, voided_by=person, voided_by_helper=helper
     )
     if not voided:
         return False
     entry.voided_at = now
-    task = entry.task
     if task is not None and task.status in (Task.Status.DONE, Task.Status.SKIPPED):
-        _reopen(task)
+        _restore(task, entry)
     if entry.action in MOVES and entry.tree is not None:
         Stay.objects.filter(
             tree=entry.tree, since=entry.on, place=MOVES[entry.action]
@@ -195,6 +298,18 @@ def take_back(*, entry: LogEntry, person: Person | None, now: datetime) -> bool:
         revive_tree(tree=entry.tree)
     raise_revision(entry.site)
     return True
+
+
+def _restore(task: Task, entry: LogEntry) -> None:
+    """Put a task back to what it was before an entry closed it."""
+    skips = LogEntry.objects.filter(task=task, replaced_by=entry).update(
+        voided_at=None, voided_by=None, voided_by_helper=None, replaced_by=None
+    )
+    if not skips:
+        _reopen(task)
+        return
+    task.status = Task.Status.SKIPPED
+    task.save(update_fields=["status"])
 
 
 def _reopen(task: Task) -> None:

@@ -16,7 +16,9 @@ class LogEntry(models.Model):
     ``amount`` is in the SI unit of ``unit``; for feeding it is grams of product and
     ``nitrogen_g`` the nitrogen in it. ``held_until`` is the last day on which what was
     done forbids picking. ``before`` is what the entry changed of its tree, so that it
-    can be taken back. An entry taken back keeps its row, voided.
+    can be taken back. An entry taken back keeps its row, voided; a skip that somebody's
+    doing overruled is voided too and names what it was ``replaced_by``. Who else did
+    the same work stands in ``also_by`` and ``also_by_helpers``.
     """
 
     class What(models.TextChoices):
@@ -43,6 +45,7 @@ class LogEntry(models.Model):
         Helper, null=True, on_delete=models.SET_NULL, related_name="log"
     )
     also_by = models.ManyToManyField(Person, related_name="log_shared")
+    also_by_helpers = models.ManyToManyField(Helper, related_name="log_shared")
     what = models.CharField(max_length=10, choices=What)
     kind = models.CharField(max_length=16)
     key = models.CharField(max_length=24, blank=True)
@@ -61,6 +64,12 @@ class LogEntry(models.Model):
     voided_at = models.DateTimeField(null=True)
     voided_by = models.ForeignKey(
         Person, null=True, on_delete=models.SET_NULL, related_name="voided_entries"
+    )
+    voided_by_helper = models.ForeignKey(
+        Helper, null=True, on_delete=models.SET_NULL, related_name="voided_entries"
+    )
+    replaced_by = models.ForeignKey(
+        "self", null=True, on_delete=models.SET_NULL, related_name="replaces"
     )
 
     class Meta:

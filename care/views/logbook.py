@@ -12,22 +12,26 @@ from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
-from care.actions.tasks import take_back
+from care.actions.tasks import Undone, undo_entry
 from care.models import LogEntry, Task
 from care.views.log_lines import LOG_KINDS, log_line
+from care.views.log_people import with_people
 from care.views.task_lines import task_line
 from orchard.access import May
 from orchard.models import Site
 from orchard.views.site_page import SitePage, back_to, let_in
 
 ON_A_PAGE = 50
+UNDONE = {
+    Undone.ENTRY: "Taken back.",
+    Undone.NAME: "Your name is off it; the work stays written down.",
+    Undone.NOTHING: "Already taken back, so nothing was changed.",
+}
 
 
 def entries_of(site: Site) -> QuerySet[LogEntry]:
     """Return a site's log, newest first, with everything a line names."""
-    return LogEntry.objects.filter(site=site).select_related(
-        "tree", "person", "voided_by"
-    )
+    return with_people(LogEntry.objects.filter(site=site))
 
 
 @require_safe
@@ -77,22 +81,32 @@ def entry_undo(request: HttpRequest, site: str, entry: object) -> HttpResponse:
     )
     if found.what == LogEntry.What.LOST:
         page = let_in(request, site, May.EDIT)
-    is_new = take_back(entry=found, person=page.person, now=page.now)
+    undone = undo_entry(entry=found, person=page.person, now=page.now)
     if getattr(request, "htmx", False):
-        return _fragment(request, page, found)
-    messages.success(request, "Taken back." if is_new else "Already taken back.")
+        return _fragment(request, page, found, undone)
+    messages.success(request, UNDONE[undone])
     return back_to(request, reverse("round", args=[page.site.slug]))
 
 
-def _fragment(request: HttpRequest, page: SitePage, entry: LogEntry) -> HttpResponse:
-    """Return the open task's line again, or a line that says it was taken back."""
+def _fragment(
+    request: HttpRequest, page: SitePage, entry: LogEntry, undone: Undone
+) -> HttpResponse:
+    """Return what stands now in place of the entry that was undone."""
+    standing = with_people(
+        LogEntry.objects.filter(task_id=entry.task_id or 0, voided_at=None)
+    ).first()
+    if standing is not None:
+        # Somebody's newer word, or what another did and only one's name came off.
+        line = log_line(standing, page.today, page.units)
+        context = page.context("round", line=line, said=UNDONE[undone])
+        return render(request, "care/round.html#done_line", context)
     task = (
         Task.objects.select_related("tree__block", "round")
         .filter(pk=entry.task_id or 0, status=Task.Status.OPEN)
         .first()
     )
     if task is None:
-        context = page.context("round", title="Taken back", gone="")
+        context = page.context("round", title=UNDONE[undone], gone="")
         return render(request, "care/round.html#gone_line", context)
     context = page.context("round", line=task_line(task, page.today, page.units))
     return render(request, "care/round.html#task_line", context)

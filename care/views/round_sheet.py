@@ -9,6 +9,7 @@ from django.db.models import F, Q, QuerySet
 from care.models import LogEntry, Task
 from care.views.days import count_days, day_words
 from care.views.log_lines import LogLine, log_line
+from care.views.log_people import with_people
 from care.views.reasons import short_reason
 from care.views.task_lines import (
     Section,
@@ -144,9 +145,9 @@ def _urgent(
 
 
 def _done_today(page: SitePage) -> tuple[LogLine, ...]:
-    entries = LogEntry.objects.filter(
-        site=page.site, on=page.today, voided_at=None
-    ).select_related("tree", "person", "voided_by")[:DONE_SHOWN]
+    entries = with_people(
+        LogEntry.objects.filter(site=page.site, on=page.today, voided_at=None)
+    )[:DONE_SHOWN]
     return tuple(log_line(entry, page.today, page.units) for entry in entries)
 
 

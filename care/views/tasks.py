@@ -10,6 +10,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
+from care.actions.same_job import SameJobError
 from care.actions.tasks import (
     NotOpenError,
     Outcome,
@@ -26,6 +27,8 @@ from care.planning.plan_site import ensure_planned
 from care.planning.water_ahead import tree_water
 from care.views.days import full_day, on_day
 from care.views.log_lines import log_line
+from care.views.log_people import already_words, with_people
+from care.views.same_job import ask_same_job, reply_of
 from care.views.task_lines import task_line
 from care.views.task_working import task_working
 from care.views.wording import reason_of, task_title
@@ -66,11 +69,7 @@ def _show(
     status: int = 200,
     **forms: object,
 ) -> HttpResponse:
-    done = (
-        LogEntry.objects.filter(task=task, voided_at=None)
-        .select_related("tree", "person", "voided_by")
-        .first()
-    )
+    done = with_people(LogEntry.objects.filter(task=task, voided_at=None)).first()
     is_open = task.status == Task.Status.OPEN
     context = page.context(
         "round",
@@ -137,6 +136,7 @@ def task_done(request: HttpRequest, site: str, task: object) -> HttpResponse:
             now=page.now,
             amount=given.get("amount"),
             note=given["note"],
+            reply=reply_of(request.POST),
         )
 
     return _answer(request, page, found, tick)
@@ -172,6 +172,8 @@ def _answer(
     is_fragment = bool(getattr(request, "htmx", False))
     try:
         outcome = act()
+    except SameJobError as same:
+        return ask_same_job(request, page.context("round"), same, page.units)
     except NotOpenError:
         if is_fragment:
             context = page.context("round", gone=GONE, title=task_title(task))
@@ -179,11 +181,11 @@ def _answer(
         messages.warning(request, GONE)
         return redirect("round", page.site.slug)
     line = log_line(outcome.entry, page.today, page.units)
+    said = already_words(outcome, task, page.site, page.today, page.person)
     if is_fragment:
-        context = page.context("round", line=line, is_new=outcome.is_new)
+        context = page.context("round", line=line, said=said)
         return render(request, "care/round.html#done_line", context)
-    said = line.title if outcome.is_new else f"Already written down: {line.detail}"
-    messages.success(request, f"{said}.")
+    messages.success(request, said or f"{line.title}.")
     return back_to(request, reverse("round", args=[page.site.slug]))
 
 

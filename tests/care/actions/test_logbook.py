@@ -38,7 +38,8 @@ def test_a_harvest_ticks_the_picking_that_was_asked_for(picking):
 
 def test_a_second_harvest_is_logged_by_itself(picking):
     harvest(picking.tree)
-    assert harvest(picking.tree).task is None
+    later = log_harvest(tree=picking.tree, mass_kg=9.0, person=None, on=TODAY, now=NOW)
+    assert (later.task, later.amount) == (None, 9.0)
 
 
 def test_a_harvest_before_the_window_ticks_nothing(picking):

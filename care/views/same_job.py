@@ -1,0 +1,63 @@
+"""Asking whether work is the same as an entry in the log, or a second job."""
+
+from uuid import UUID
+
+from django.http import HttpRequest, HttpResponse, QueryDict
+from django.shortcuts import render
+
+from care.actions.same_job import Answer, Reply, SameJobError
+from care.models import LogEntry
+from care.views.log_lines import log_line
+from care.views.log_people import with_people
+from orchard.units import UnitSystem
+
+ANSWER, SEEN = "same_job", "seen"
+COUNTED_ONCE = "Counted once: it was in the log already, and you are named there too."
+SHOWN = 10  # a spray may name every tree of a block
+NOT_KEPT = {ANSWER, SEEN, "csrfmiddlewaretoken"}
+
+
+def reply_of(data: QueryDict) -> Reply | None:
+    """Return what a person answered, or ``None`` where nobody was asked.
+
+    What is no answer of ours counts as none, so that the question comes again.
+    """
+    try:
+        answer = Answer(str(data.get(ANSWER, "")))
+        return Reply(answer, frozenset(UUID(str(one)) for one in data.getlist(SEEN)))
+    except ValueError:
+        return None
+
+
+def is_same(reply: Reply | None) -> bool:
+    """Whether a person said that it was the same job."""
+    return reply is not None and reply.answer is Answer.SAME
+
+
+def ask_same_job(
+    request: HttpRequest,
+    context: dict[str, object],
+    same: SameJobError,
+    units: UnitSystem,
+) -> HttpResponse:
+    """Ask, keeping what was typed; as a fragment the question is a line."""
+    ids = [entry.pk for entry in same.entries]
+    shown = with_people(LogEntry.objects.filter(pk__in=ids[:SHOWN]))
+    today = context["today"]
+    question = {
+        "lines": [log_line(entry, today, units) for entry in shown],  # type: ignore[arg-type]  # the page's day
+        "more": max(len(ids) - SHOWN, 0),
+        "is_spray": same.entries[0].kind == "spray",
+        "seen": [str(entry.public_id) for entry in same.entries],
+        "kept": [
+            (name, value)
+            for name, values in request.POST.lists()
+            if name not in NOT_KEPT
+            for value in values
+        ],
+        "path": request.path,
+    }
+    is_fragment = bool(getattr(request, "htmx", False))
+    template = f"care/same_job.html{'#question' if is_fragment else ''}"
+    status = 200 if is_fragment else 409
+    return render(request, template, {**context, "asked": question}, status=status)
