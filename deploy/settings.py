@@ -16,6 +16,7 @@ DATA_FOLDER = environment.data_folder()
 SECRET_KEY = environment.secret_key(DATA_FOLDER)
 BASE_URL = environment.base_url()
 SIGNUP = environment.choice("SIGNUP", ("open", "invite", "closed"), "invite")
+_sign_in_server = environment.sign_in_server()
 
 _address = urlsplit(BASE_URL)
 _is_https = _address.scheme == "https"
@@ -33,6 +34,10 @@ INSTALLED_APPS = [
     "deploy.demo",
     "allauth",
     "allauth.account",
+    "allauth.mfa",
+    "allauth.socialaccount",
+    "allauth.socialaccount.providers.openid_connect",
+    "allauth.usersessions",
     "django_htmx",
     "django.contrib.auth",
     "django.contrib.contenttypes",
@@ -62,9 +67,16 @@ _template_options: dict[str, Any] = {
         "django.contrib.auth.context_processors.auth",
         "django.contrib.messages.context_processors.messages",
         "orchard.views.everywhere.everywhere",
+        "orchard.views.signin.ways_in",
     ],
     "builtins": ["orchard.templatetags.quantities"],
 }
+
+_sign_in_origin = (
+    [f"https://{urlsplit(_sign_in_server['server_url']).netloc}"]
+    if _sign_in_server
+    else []
+)
 
 # The two lanes differ here and nowhere else.
 _policy = {
@@ -72,7 +84,8 @@ _policy = {
     "img-src": ["'self'", "data:"],
     "object-src": ["'none'"],
     "base-uri": ["'none'"],
-    "form-action": ["'self'"],
+    # The button that leads to the sign-in server is a form whose answer goes there.
+    "form-action": ["'self'", *_sign_in_origin],
     "frame-ancestors": ["'none'"],
 }
 if django.VERSION >= (6, 0):
@@ -112,7 +125,7 @@ _validation = "django.contrib.auth.password_validation"
 AUTH_PASSWORD_VALIDATORS = [
     {"NAME": f"{_validation}.MinimumLengthValidator", "OPTIONS": {"min_length": 10}},
     {"NAME": f"{_validation}.UserAttributeSimilarityValidator"},
-    {"NAME": f"{_validation}.CommonPasswordValidator"},
+    {"NAME": "orchard.forms.passwords.CommonPasswordValidator"},
 ]
 LOGIN_URL = "account_login"
 LOGIN_REDIRECT_URL = "/"
@@ -121,13 +134,64 @@ ACCOUNT_ADAPTER = "orchard.forms.accounts.AccountAdapter"
 ACCOUNT_LOGIN_METHODS = {"username", "email"}
 ACCOUNT_SIGNUP_FIELDS = ["username*", "email", "password1*", "password2*"]
 ACCOUNT_SESSION_REMEMBER = True
-ACCOUNT_EMAIL_VERIFICATION = "none"
-ACCOUNT_EMAIL_NOTIFICATIONS = False
+ACCOUNT_CHANGE_EMAIL = True
 ACCOUNT_EMAIL_UNKNOWN_ACCOUNTS = False
-ACCOUNT_RATE_LIMITS = {"login": "30/m/ip", "login_failed": "10/m/ip,5/5m/key"}
+ACCOUNT_FORMS = {"add_email": "orchard.forms.accounts.EmailForm"}
+ACCOUNT_RATE_LIMITS = {
+    "login": "30/m/ip",
+    "login_failed": "10/m/ip,5/5m/key",
+    "signup": "20/m/ip",
+    "reset_password": "20/m/ip,5/m/key",
+    "reset_password_from_key": "20/m/ip",
+    "join": "20/m/ip",
+    "change_password": "5/m/user",
+    "manage_email": "10/m/user",
+    "reauthenticate": "10/m/user",
+}
+# Behind the proxy that ends TLS every visitor has the proxy's address; one limit for
+# all of them would let a stranger lock everybody out.
+ALLAUTH_TRUSTED_PROXY_COUNT = 1 if _is_https else 0
+
+MFA_ADAPTER = "orchard.forms.second_step.SecondStepAdapter"
+MFA_SUPPORTED_TYPES = ["totp", "webauthn", "recovery_codes"]
+MFA_PASSKEY_LOGIN_ENABLED = True
+MFA_FORMS = {
+    "add_webauthn": "orchard.forms.second_step.AddPasskeyForm",
+    "edit_webauthn": "orchard.forms.second_step.RenamePasskeyForm",
+    "activate_totp": "orchard.forms.second_step.AuthenticatorAppForm",
+}
+MFA_TOTP_ISSUER = "Orchard care"
+# Nobody is known by their email here, and without mail it could never be verified.
+MFA_ALLOW_UNVERIFIED_EMAIL = True
+
+SIGN_IN_SERVER_NAME = _sign_in_server.get("name", "")
+SOCIALACCOUNT_ADAPTER = "orchard.forms.accounts.SignInServerAdapter"
+# Whoever may write an address into the sign-in server must not become its owner here.
+SOCIALACCOUNT_EMAIL_AUTHENTICATION = False
+SOCIALACCOUNT_PROVIDERS: dict[str, Any] = {
+    "openid_connect": {
+        "OAUTH_PKCE_ENABLED": True,
+        "APPS": [
+            {
+                "provider_id": "server",
+                "name": _sign_in_server["name"],
+                "client_id": _sign_in_server["client_id"],
+                "secret": _sign_in_server["client_secret"],
+                "settings": {"server_url": _sign_in_server["server_url"]},
+            }
+        ]
+        if _sign_in_server
+        else [],
+    }
+}
 
 _mail = environment.email()
 HAS_MAIL = bool(_mail)
+ACCOUNT_EMAIL_VERIFICATION = "optional" if _mail else "none"
+ACCOUNT_EMAIL_NOTIFICATIONS = HAS_MAIL
+# Where no mail can say so, the page itself must say that an address is taken.
+ACCOUNT_PREVENT_ENUMERATION = HAS_MAIL
+MESSAGE_CHANNEL = environment.message_channel(has_mail=HAS_MAIL)
 DEFAULT_FROM_EMAIL = environment.text("EMAIL_FROM", "orchard@localhost")
 _backend = (
     "django.core.mail.backends.smtp.EmailBackend"
@@ -192,7 +256,16 @@ CELERY_BEAT_SCHEDULE = {
     "plan-stale-sites": {
         "task": "care.jobs.plan_stale_sites",
         "schedule": crontab(minute="*/10"),
-    }
+    },
+    "write-evening-messages": {
+        "task": "care.jobs.write_evening_messages",
+        "schedule": crontab(minute="*/10"),
+    },
+    "send-messages": {
+        "task": "orchard.jobs.send_messages",
+        "schedule": crontab(minute="*"),
+        "options": {"expires": 55},  # a worker that was away needs only the last one
+    },
 }
 
 LOGGING = {

@@ -15,6 +15,10 @@ def healthz(request: HttpRequest) -> HttpResponse:
 urlpatterns = [
     path("healthz", healthz, name="healthz"),
     path("accounts/", include("allauth.account.urls")),
+    path("accounts/second-step/", include("allauth.mfa.urls")),
+    path("accounts/sessions/", include("allauth.usersessions.urls")),
+    path("accounts/connected/", include("allauth.socialaccount.urls")),
+    path("accounts/", include("allauth.socialaccount.providers.openid_connect.urls")),
     path("", include("orchard.urls")),
     path("", include("care.urls")),
 ]

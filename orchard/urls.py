@@ -3,9 +3,13 @@
 from django.urls import path
 
 from orchard.views import (
+    in_care,
+    join,
+    people,
     signin,
     site_settings,
     start,
+    trail,
     trees,
     trees_paste,
     weather,
@@ -16,12 +20,46 @@ from orchard.views import (
 
 urlpatterns = [
     path("signin/<str:token>/", signin.signin_once, name="signin_once"),
+    path("join/<str:invitation>/", join.join, name="join"),
     path("start/", start.start, name="start"),
     path("you/", you.you, name="you"),
+    path("you/sessions/<int:session>/end/", you.session_end, name="session_end"),
     path("s/<slug:site>/trees/add/", trees.tree_add, name="tree_add"),
     path("s/<slug:site>/trees/paste/", trees_paste.trees_paste, name="trees_paste"),
     path("s/<slug:site>/trees/<uuid:tree>/edit/", trees.tree_edit, name="tree_edit"),
     path("s/<slug:site>/settings/", site_settings.site_settings, name="site_settings"),
+    path("s/<slug:site>/people/", people.people, name="people"),
+    path("s/<slug:site>/people/invite/", people.people_invite, name="people_invite"),
+    path(
+        "s/<slug:site>/people/invites/<int:invite>/revoke/",
+        people.invite_revoke,
+        name="invite_revoke",
+    ),
+    path("s/<slug:site>/people/leave/", people.people_leave, name="people_leave"),
+    path(
+        "s/<slug:site>/people/<int:member>/role/",
+        people.people_role,
+        name="people_role",
+    ),
+    path(
+        "s/<slug:site>/people/<int:member>/help-in/",
+        people.people_help_in,
+        name="people_help_in",
+    ),
+    path(
+        "s/<slug:site>/people/<int:member>/remove/",
+        people.people_remove,
+        name="people_remove",
+    ),
+    path("s/<slug:site>/people/trail/", trail.people_trail, name="people_trail"),
+    path(
+        "s/<slug:site>/people/trail.csv",
+        trail.people_trail_csv,
+        name="people_trail_csv",
+    ),
+    path("s/<slug:site>/care/", in_care.in_care, name="in_care"),
+    path("s/<slug:site>/care/take/", in_care.in_care_take, name="in_care_take"),
+    path("s/<slug:site>/care/leave/", in_care.in_care_leave, name="in_care_leave"),
     path("s/<slug:site>/weather/", weather.weather, name="weather"),
     path(
         "s/<slug:site>/weather/import/",

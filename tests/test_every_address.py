@@ -9,11 +9,13 @@ from datetime import timedelta
 from typing import Any
 
 import pytest
+from allauth.usersessions.models import UserSession
 from django.urls import URLPattern, URLResolver, get_resolver, reverse
 from django.utils import timezone
 
 from care.actions.calendar_links import make_calendar_link
 from care.models import LogEntry, Task
+from orchard.actions.invites import make_invite
 from orchard.actions.weather import import_days
 from orchard.models import Membership
 from tests.conftest import TODAY
@@ -43,6 +45,8 @@ SEE = row(LOGIN, 200, 200, 200, 200, 404)
 EDIT_PAGE = row(LOGIN, 403, 403, 200, 200, 404)
 TICK = row(LOGIN, 403, 302, 302, 302, 404)
 EDIT = row(LOGIN, 403, 403, 302, 302, 404)
+GOVERN_PAGE = row(LOGIN, 403, 403, 403, 200, 404)
+GOVERN = row(LOGIN, 403, 403, 403, 302, 404)
 OWN = row(LOGIN, 302, 302, 302, 302, 404)
 ANYBODY = row(200, 200, 200, 200, 200, 200)
 SIGNED_IN = row(LOGIN, 200, 200, 200, 200, 200)
@@ -55,6 +59,17 @@ TABLE: dict[str, tuple[str, dict[str, int], dict[str, object]]] = {
     "signin_once": ("get", row(*[410] * 6), {}),
     "start": ("get", SIGNED_IN, {}),
     "you": ("get", SIGNED_IN, {}),
+    "session_end": ("post", row(LOGIN, 404, 404, 404, 302, 404), {}),
+    "join": ("get", ANYBODY, {}),
+    "people": ("get", SEE, {}),
+    "people_trail": ("get", GOVERN_PAGE, {}),
+    "people_trail_csv": ("get", GOVERN_PAGE, {}),
+    "people_invite": ("post", EDIT_PAGE, {"note": "Ana", "role": "viewer"}),
+    "invite_revoke": ("post", EDIT, {}),
+    "people_role": ("post", GOVERN, {"role": "grower"}),
+    "people_help_in": ("post", GOVERN_PAGE, {}),
+    "people_remove": ("post", GOVERN, {}),
+    "people_leave": ("post", OWN, {}),
     "differing_sources": ("get", SIGNED_IN, {}),
     "round": ("get", SEE, {}),
     "trees": ("get", SEE, {}),
@@ -64,8 +79,11 @@ TABLE: dict[str, tuple[str, dict[str, int], dict[str, object]]] = {
     "log": ("get", SEE, {}),
     "weather": ("get", SEE, {}),
     "season": ("get", SEE, {}),
+    "in_care": ("get", SEE, {}),
     "calendar_links": ("get", SEE, {}),
     "calendar": ("get", ANYBODY, {}),
+    "in_care_take": ("post", TICK, {"thing": "block-0"}),
+    "in_care_leave": ("post", TICK, {"thing": "block-0"}),
     "task_done": ("post", TICK, {}),
     "task_skip": ("post", TICK, {"reason": "no_time"}),
     "task_later": ("post", TICK, {"until": str(TODAY + timedelta(days=2))}),
@@ -96,8 +114,8 @@ TABLE: dict[str, tuple[str, dict[str, int], dict[str, object]]] = {
     "weather_take_back": ("post", EDIT, {}),
 }
 
-# Pages of the account library: they act only on the person who asks.
-LIBRARY = "account_"
+# Pages of the account library: `tests/test_account_addresses.py` holds their table.
+LIBRARY = ("account_", "mfa_", "openid_connect_", "socialaccount_", "usersessions_")
 
 
 def names(patterns: list[URLPattern | URLResolver]) -> set[str]:
@@ -156,7 +174,18 @@ def addresses(site, cast, make_tree):
     site.save(update_fields=["planned_revision", "planned_on"])
     membership = Membership.objects.get(person=cast.owner, orchard=site.orchard)
     link, token = make_calendar_link(membership=membership, label="Phone")
+    invite, invitation = make_invite(
+        membership=membership, role="grower", note="Ana", now=timezone.now()
+    )
+    viewer = Membership.objects.get(person=cast.viewer)
+    session = UserSession.objects.create(
+        user=cast.owner, ip="192.0.2.1", session_key="phone", user_agent="Phone"
+    )
     return {
+        "session": session.pk,
+        "member": viewer.pk,
+        "invite": invite.pk,
+        "invitation": invitation,
         "site": site.slug,
         "tree": pot.public_id,
         "task": task.public_id,

@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 from django.conf import settings
 from django.contrib.auth.hashers import UNUSABLE_PASSWORD_PREFIX
 from django.db import transaction
+from django.db.models import Q
 from django.utils import timezone
 
 from orchard.models import Membership, Orchard, Person, Role, SigninLink
@@ -21,8 +22,8 @@ def hash_of(token: str) -> str:
 
 def has_accounts() -> bool:
     """Whether anybody has made an account; the demonstration's people did not."""
-    unusable = UNUSABLE_PASSWORD_PREFIX
-    return Person.objects.exclude(password__startswith=unusable).exists()
+    nobody = Q(password__startswith=UNUSABLE_PASSWORD_PREFIX, socialaccount=None)
+    return Person.objects.exclude(nobody).exists()
 
 
 def first_person() -> Person | None:

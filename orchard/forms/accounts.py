@@ -1,10 +1,28 @@
-"""How people come in: whether signing up is open, and no mail without a server."""
+"""How people come in: who may make an account, and what needs a mail server."""
 
-from allauth.account.adapter import DefaultAccountAdapter
+from typing import Any
+
+from allauth.account.adapter import DefaultAccountAdapter, get_adapter
+from allauth.account.forms import AddEmailForm
+from allauth.account.models import EmailAddress
+from allauth.socialaccount.adapter import DefaultSocialAccountAdapter
 from django.conf import settings
+from django.contrib import messages
+from django.db import transaction
 from django.http import HttpRequest
+from django.utils import timezone
 
+from orchard.actions.invites import opens_signup
 from orchard.actions.people import has_accounts
+
+#: Where the page of an invitation leaves its hash until the account is made.
+INVITE_IN_SESSION = "invite_hash"
+EMAIL_IS_CHANGED = "account/messages/email_changed.txt"
+
+
+def is_invited(request: HttpRequest) -> bool:
+    """Whether this browser opened an invitation that can still be used."""
+    return opens_signup(request.session.get(INVITE_IN_SESSION), timezone.now())
 
 
 class AccountAdapter(DefaultAccountAdapter):  # type: ignore[misc]  # allauth ships no types
@@ -12,10 +30,42 @@ class AccountAdapter(DefaultAccountAdapter):  # type: ignore[misc]  # allauth sh
 
     def is_open_for_signup(self, request: HttpRequest) -> bool:
         """Return whether a stranger may make an account; the first always may."""
-        del request
-        return settings.SIGNUP == "open" or not has_accounts()
+        if settings.SIGNUP == "open" or not has_accounts():
+            return True
+        return settings.SIGNUP == "invite" and is_invited(request)
 
     def send_mail(self, template_prefix: str, email: str, context: object) -> None:
         """Send mail only where a mail server is set; without one nothing breaks."""
         if settings.HAS_MAIL:
             super().send_mail(template_prefix, email, context)
+
+    def get_password_change_redirect_url(self, request: HttpRequest) -> str:
+        """Return where one goes after changing a password."""
+        del request
+        return "/you/"
+
+
+class SignInServerAdapter(DefaultSocialAccountAdapter):  # type: ignore[misc]  # allauth ships no types
+    """People who sign in at the host's own server; new ones by the same rule as all."""
+
+    def get_connect_redirect_url(self, request: HttpRequest, socialaccount: Any) -> str:
+        """Return where one goes after connecting."""
+        del request, socialaccount
+        return "/accounts/connected/"
+
+
+class EmailForm(AddEmailForm):  # type: ignore[misc]  # allauth ships no types
+    """The address a person changes to; where mail goes out, once it is confirmed."""
+
+    def save(self, request: HttpRequest) -> EmailAddress:
+        """Ask the new address to confirm itself, or take it where nobody can ask."""
+        if settings.HAS_MAIL:
+            return super().save(request)
+        with transaction.atomic():
+            EmailAddress.objects.filter(user=self.user).delete()
+            address = EmailAddress.objects.create(
+                user=self.user, email=self.cleaned_data["email"], verified=False
+            )
+            address.set_as_primary()
+        get_adapter().add_message(request, messages.SUCCESS, EMAIL_IS_CHANGED)
+        return address

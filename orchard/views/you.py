@@ -1,10 +1,15 @@
 """What a person chooses for themselves, and the ways in and out."""
 
+from collections import Counter
+
+from allauth.mfa.models import Authenticator
+from allauth.usersessions.adapter import get_adapter as get_session_adapter
+from allauth.usersessions.models import UserSession
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import redirect, render
-from django.views.decorators.http import require_http_methods
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.http import require_http_methods, require_POST
 
 from orchard.actions.people import choose_units
 from orchard.forms.you import UnitsChoiceForm
@@ -30,5 +35,23 @@ def you(request: HttpRequest) -> HttpResponse:
         .prefetch_related("orchard__sites")
         .order_by("orchard__name", "id")
     )
-    context = {"form": form, "person": person, "memberships": memberships}
+    held = Authenticator.objects.filter(user=person).values_list("type", flat=True)
+    context = {
+        "form": form,
+        "person": person,
+        "memberships": memberships,
+        "held": Counter(held),
+    }
     return render(request, "orchard/you.html", context)
+
+
+@login_required
+@require_POST
+def session_end(request: HttpRequest, session: int) -> HttpResponse:
+    """Sign one of the person's other browsers out, at once."""
+    mine = get_object_or_404(UserSession, pk=session, user=request.user)
+    if mine.is_current():
+        return redirect("account_logout")
+    get_session_adapter().end_sessions([mine])
+    messages.success(request, "That one is signed out.")
+    return redirect("usersessions_list")

@@ -96,7 +96,8 @@ def test_the_librarys_pages_wear_our_look(cast, client_of, name):
 @pytest.mark.parametrize(
     "name", ["account_login", "account_signup", "account_reset_password"]
 )
-def test_the_doors_wear_our_look_and_no_bar(client, db, name):
+def test_the_doors_wear_our_look_and_no_bar(client, db, name, settings):
+    settings.HAS_MAIL = True
     page = page_of(client.get(reverse(name)))
     assert page.xpath("//main//button[contains(@class, 'button')]")
     assert not page.xpath("//nav")

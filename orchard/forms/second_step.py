@@ -1,0 +1,66 @@
+"""Passkeys and authenticator apps: their names, their words, their picture."""
+
+import segno
+from allauth.mfa.adapter import DefaultMFAAdapter
+from allauth.mfa.models import Authenticator
+from allauth.mfa.totp.forms import ActivateTOTPForm
+from allauth.mfa.webauthn.forms import AddWebAuthnForm, EditWebAuthnForm
+from django import forms
+
+from orchard.models import Person
+
+LONGEST_NAME = 60
+
+
+class SecondStepAdapter(DefaultMFAAdapter):  # type: ignore[misc]  # allauth ships no types
+    """What allauth asks of the ways to sign in beyond a password."""
+
+    def build_totp_svg(self, url: str) -> str:
+        """Return the code to scan, black on white also where the page is dark."""
+        picture = segno.make(url, error="m", micro=False)
+        return picture.svg_inline(scale=4, border=4, dark="#000", light="#fff")
+
+    def generate_authenticator_name(
+        self, user: Person, kind: Authenticator.Type
+    ) -> str:
+        """Return the name a new passkey has until its owner gives it another."""
+        held = Authenticator.objects.filter(user_id=user.pk, type=kind).count()
+        return f"Passkey {held + 1}"
+
+
+class AddPasskeyForm(AddWebAuthnForm):  # type: ignore[misc]  # allauth ships no types
+    """A new passkey: its name, and whether it opens the door by itself."""
+
+    def __init__(self, *args: object, **kwargs: object) -> None:
+        super().__init__(*args, **kwargs)
+        name = self.fields["name"]
+        name.label = "A name for it"
+        name.help_text = "So that you know it again: my phone, the key on my ring."
+        name.widget.attrs["maxlength"] = LONGEST_NAME
+        alone = self.fields["passwordless"]
+        alone.label = "Sign in with it alone, without a password"
+        alone.help_text = (
+            "It asks for your finger, face or PIN. Without this it is a second step "
+            "after your password."
+        )
+        alone.initial = True
+
+    def clean_name(self) -> str:
+        """Return the name, cut to what a line holds: the passkey exists by now."""
+        return str(super().clean_name())[:LONGEST_NAME]
+
+
+class RenamePasskeyForm(EditWebAuthnForm):  # type: ignore[misc]  # allauth ships no types
+    """Another name for a passkey."""
+
+    name = forms.CharField(label="A name for it", max_length=LONGEST_NAME)
+
+
+class AuthenticatorAppForm(ActivateTOTPForm):  # type: ignore[misc]  # allauth ships no types
+    """The first code of an authenticator app proves that it holds the secret."""
+
+    def __init__(self, *args: object, **kwargs: object) -> None:
+        super().__init__(*args, **kwargs)
+        code = self.fields["code"]
+        code.label = "The six digits the app shows now"
+        code.widget.attrs |= {"inputmode": "numeric", "placeholder": ""}

@@ -1,0 +1,36 @@
+"""What a browser calls itself, in a person's words."""
+
+from django import template
+
+register = template.Library()
+
+# Browsers carry the names of those they descend from; the first that fits is the one.
+BROWSERS = {
+    "Edg": "Edge",
+    "OPR": "Opera",
+    "SamsungBrowser": "Samsung Internet",
+    "Firefox": "Firefox",
+    "FxiOS": "Firefox",
+    "CriOS": "Chrome",
+    "Chrome": "Chrome",
+    "Safari": "Safari",
+}
+SYSTEMS = {
+    "iPhone": "iPhone",
+    "iPad": "iPad",
+    "Android": "Android",
+    "CrOS": "a Chromebook",
+    "Windows": "Windows",
+    "Mac OS X": "a Mac",
+    "Linux": "Linux",
+}
+
+
+@register.filter
+def device(user_agent: str) -> str:
+    """Return the browser and the system, as far as the user agent tells them."""
+    browser = next((name for sign, name in BROWSERS.items() if sign in user_agent), "")
+    system = next((name for sign, name in SYSTEMS.items() if sign in user_agent), "")
+    if not browser:
+        return f"A program on {system}" if system else "An unknown program"
+    return f"{browser} on {system}" if system else browser
