@@ -92,8 +92,10 @@ def remove_member(*, by: Membership, member_id: int, now: datetime) -> Person:
 
 
 @transaction.atomic
-def leave(*, membership: Membership, now: datetime) -> None:
-    """Let a member go by their own wish.
+def leave(*, membership: Membership, now: datetime) -> bool:
+    """Let a member go by their own wish; whether it was their last orchard.
+
+    Whoever has none left is signed out everywhere.
 
     Raises
     ------
@@ -104,7 +106,7 @@ def leave(*, membership: Membership, now: datetime) -> None:
     """
     orchard = _locked(membership.orchard_id)
     member = _member(orchard, membership.pk)
-    _end(member, by=member.person, what="member_left", now=now)
+    return _end(member, by=member.person, what="member_left", now=now)
 
 
 @transaction.atomic
@@ -179,15 +181,19 @@ def _keep_an_owner(orchard: Orchard) -> None:
         raise RefusedError(LAST_OWNER)
 
 
-def _end(member: Membership, *, by: Person, what: str, now: datetime) -> None:
-    """Delete a membership; its calendar links and trees in care go with the row."""
+def _end(member: Membership, *, by: Person, what: str, now: datetime) -> bool:
+    """Delete a membership; its calendar links and trees in care go with the row.
+
+    Return whether it was the person's last.
+    """
     orchard, person, role = member.orchard, member.person, member.role
     if role == Role.OWNER:
         _keep_an_owner(orchard)
     member.delete()
     revoke_invites_beyond(orchard=orchard, maker=person, role="", now=now)
     Message.objects.filter(orchard=orchard, person=person, sent_at=None).delete()
-    if not Membership.objects.filter(person=person).exists():
+    was_last = not Membership.objects.filter(person=person).exists()
+    if was_last:
         end_sessions(person)
     note(
         orchard=orchard,
@@ -197,6 +203,7 @@ def _end(member: Membership, *, by: Person, what: str, now: datetime) -> None:
         before={"role": role},
         now=now,
     )
+    return was_last
 
 
 def end_sessions(person: Person) -> int:

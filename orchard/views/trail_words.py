@@ -1,0 +1,102 @@
+"""What stands in the trail, in words."""
+
+from collections.abc import Mapping
+
+from orchard.models import AuditEntry
+
+NOTHING = "nothing"
+SERVER = "The server"
+
+#: Every ``what`` that an action notes; the entry's subject follows it.
+WHAT_WORDS = {
+    "orchard_founded": "Founded the orchard",
+    "site_added": "Added the place",
+    "site_changed": "Changed the settings of",
+    "block_added": "Added the block",
+    "day_moved_on": "Let the demonstration live on:",
+    "tree_added": "Entered the tree",
+    "trees_added": "Entered a list of trees:",
+    "tree_changed": "Changed the tree",
+    "weather_imported": "Imported weather:",
+    "weather_taken_back": "Took back imported weather:",
+    "normals_set": "Set the usual months of",
+    "reading_typed": "Wrote down a reading for",
+    "reading_taken_back": "Took back a reading for",
+    "evening_logged": "Wrote down the evening of",
+    "evening_taken_back": "Took back the evening of",
+    "invite_made": "Made an invitation:",
+    "invite_revoked": "Closed an invitation:",
+    "member_joined": "Joined:",
+    "member_left": "Left:",
+    "member_removed": "Took out of the orchard:",
+    "role_changed": "Changed the role of",
+    "signin_link_made": "Made a sign-in link for",
+    "calendar_link_made": "Made a calendar link:",
+    "calendar_link_closed": "Closed a calendar link:",
+}
+
+#: Units stand at the end of the fields' names; the longest is tried first.
+_UNITS = {
+    "_g_per_ml": "g/mL",
+    "_percent": "%",
+    "_litres": "L",
+    "_deg": "degrees",
+    "_mm": "mm",
+    "_kpa": "kPa",
+    "_ms": "m/s",
+    "_cm": "cm",
+    "_c": "°C",
+    "_l": "L",
+    "_s": "s",
+    "_m": "m",
+}
+
+
+def what_words(what: str) -> str:
+    """Return what was done, in words; a new kind shows at least its name."""
+    return WHAT_WORDS.get(what, f"{what.replace('_', ' ').capitalize()}:")
+
+
+def who_words(entry: AuditEntry) -> str:
+    """Return who did it: the name they had then, or the server."""
+    return entry.person_name or SERVER
+
+
+def change_lines(entry: AuditEntry) -> list[str]:
+    """Return a line for each value that changed: what it was and what it is."""
+    before, after = _mapping(entry.before), _mapping(entry.after)
+    names = list(dict.fromkeys([*before, *after]))
+    return [_line(name, before, after) for name in names]
+
+
+def _line(name: str, before: Mapping[str, object], after: Mapping[str, object]) -> str:
+    label = field_words(name)
+    if name not in before:
+        return f"{label}: {_shown(after[name])}"
+    if name not in after:
+        return f"{label} was {_shown(before[name])}"
+    return f"{label}: {_shown(before[name])} → {_shown(after[name])}"
+
+
+def field_words(name: str) -> str:
+    """Return a field's name in words, with its unit: "crown width (m)"."""
+    for ending, unit in _UNITS.items():
+        if name.endswith(ending):
+            return f"{name.removesuffix(ending).replace('_', ' ')} ({unit})"
+    return name.replace("_", " ")
+
+
+def _shown(value: object) -> str:
+    if value in (None, "", [], {}):
+        return NOTHING
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, float):
+        return f"{value:.6g}"
+    if isinstance(value, list):
+        return ", ".join(_shown(each) for each in value)
+    return str(value)
+
+
+def _mapping(value: object) -> Mapping[str, object]:
+    return value if isinstance(value, Mapping) else {}
