@@ -64,10 +64,15 @@ def first_alarm(
 def alarm_of(situation: Situation, limit: Limit, night: Night) -> Alarm:
     """Return a night held against a limit, whether or not it meets it."""
     hours = hours_below(situation, night, limit.threshold_c)
+    return Alarm(limit, night, margin_of(situation, limit, hours), hours)
+
+
+def margin_of(situation: Situation, limit: Limit, hours: float | None) -> float:
+    """Return the margin of the place, wider for buds where no hours are known [degC]."""
     margin_c = situation.site.frost_margin_c
     if limit.hours is not None and hours is None:
-        margin_c = max(margin_c, MINIMUM_ONLY_MARGIN_C)
-    return Alarm(limit, night, margin_c, hours)
+        return max(margin_c, MINIMUM_ONLY_MARGIN_C)
+    return margin_c
 
 
 def alarm_facts(situation: Situation, alarm: Alarm) -> Facts:

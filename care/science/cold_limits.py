@@ -52,6 +52,11 @@ class Limit:
     hours: float | None = None
     unhardened_c: float = 0.0
 
+    @property
+    def hardened_c(self) -> float:
+        """The threshold as it is in a cool winter."""
+        return self.threshold_c - self.unhardened_c
+
     def alarm_c(self, margin_c: float) -> float:
         """Return the minimum from which to act, before rounding slack."""
         extra = UNVERIFIED_MARGIN_C if self.is_unverified else 0.0

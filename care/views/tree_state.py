@@ -7,6 +7,7 @@ from django.db.models import Sum
 
 from care.charts.water_chart import WaterChart, water_chart
 from care.models import LogEntry, Task
+from care.planning.cold_ahead import cold_stand
 from care.planning.gather import Records, gather
 from care.planning.water_ahead import tree_water
 from care.planning.winter import winter_outlook
@@ -23,6 +24,7 @@ from orchard.units import UnitSystem, format_quantity, format_temperature
 
 YEAR = timedelta(days=365)
 LOG_SHOWN = 20
+POT_FIGURES = ("move_in_temp_c", "tender_pot")
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +55,7 @@ def tree_state(tree: Tree, today: date, units: UnitSystem) -> TreeState | None:
     rows = (
         StateRow("Water", water_words(outlook, today, units)),
         StateRow("Thirst", thirst_words(outlook)),
-        StateRow("Cold", _cold(tree, units)),
+        StateRow("Cold", _cold(tree, records, units)),
         StateRow("Chill", _chill(tree, records)),
         StateRow("Feed", _fed(tree, today, units)),
         StateRow("Mulch", _mulch(tree, units)),
@@ -69,19 +71,26 @@ def tree_state(tree: Tree, today: date, units: UnitSystem) -> TreeState | None:
     )
 
 
-def _cold(tree: Tree, units: UnitSystem) -> str:
-    species = species_catalogue().get(tree.species_key)
-    if species is None:
-        return ""
-    name, limit = "move_in_temp_c", species.move_in_temp_c
-    words = "The pot comes in at"
-    if not tree.in_container:
-        name, words = "damage_temp_mature_c", "Damage from"
-        if species.damage_temp_mature_c is None:
-            return "No figure is known."
-        limit = species.damage_temp_mature_c
-    mark = ", unverified" if species.is_unverified(name) else ""
-    return f"{words} {format_temperature(limit, units)}{mark}."
+def _cold(tree: Tree, records: Records, units: UnitSystem) -> str:
+    """Return what it bears today by its pot, age, buds and hardening, and the alarm."""
+    stand = cold_stand(records, tree.pk)
+    if stand is None:
+        return "No figure is known."
+
+    def degrees(value_c: float) -> str:
+        return format_temperature(value_c, units)
+
+    what = "Open buds and flowers are hurt" if stand.stage else "Damage"
+    what = "The pot comes in" if stand.figure in POT_FIGURES else what
+    mark = ", unverified" if stand.is_unverified else ""
+    words = f"{what} at {degrees(stand.bears_c)}{mark}"
+    words = f"{words}; the alarm rings from {degrees(stand.alarm_c)}."
+    if stand.unhardened_c:
+        words = f"{words} It is not hardened yet."
+    if stand.hardened_c is None:
+        return words
+    rest = "The pot" if tree.in_container else "Hardened wood"
+    return f"{words} {rest} bears {degrees(stand.hardened_c)}."
 
 
 def _chill(tree: Tree, records: Records) -> str:

@@ -6,6 +6,7 @@ from datetime import date, timedelta
 
 from django.db.models import Q
 
+from care.planning.cold_ahead import WIDEST_C, cold_nights
 from care.views.days import count_days, day_words
 from orchard.models import Site, WeatherDay
 from orchard.units import UnitSystem, format_length_mm, format_temperature
@@ -35,6 +36,7 @@ class WeatherLine:
 
 @dataclass(slots=True)
 class _Known:
+    site: Site
     today: date
     units: UnitSystem
     past: dict[date, _Day] = field(default_factory=dict)
@@ -72,7 +74,7 @@ def _read(site: Site, today: date, units: UnitSystem) -> _Known:
         .order_by("-batch__series__readers__rank", "issued_on", "batch_id")
         .values_list("day", "tmin_c", "tmax_c", "rain_mm")
     )
-    known = _Known(today, units)
+    known = _Known(site, today, units)
     for day, tmin_c, tmax_c, rain_mm in rows:
         days = known.past if day < today else known.ahead
         one = days.setdefault(day, _Day())
@@ -83,16 +85,22 @@ def _read(site: Site, today: date, units: UnitSystem) -> _Known:
 
 
 def _cold(known: _Known) -> str:
-    minima = [
-        (one.tmin_c, day)
-        for day, one in known.ahead.items()
-        if one.tmin_c is not None and one.tmin_c <= COLD_C
-    ]
-    if not minima:
+    """Return the coldest night as the cold rule takes it, and the forecast behind it."""
+    forecast = [one.tmin_c for one in known.ahead.values() if one.tmin_c is not None]
+    if min(forecast, default=COLD_C + WIDEST_C + 1) > COLD_C + WIDEST_C:
+        return ""  # no place is colder than its forecast by so much
+    nights = cold_nights(known.site, known.today, DAYS_AHEAD)
+    nights = tuple(night for night in nights if night.basis != "reading")
+    coldest = min(nights, key=lambda night: night.minimum_c, default=None)
+    if coldest is None or coldest.minimum_c > COLD_C:
         return ""
-    lowest, day = min(minima)
+    day, lowest = coldest.day, format_temperature(coldest.minimum_c, known.units)
     when = "today" if day == known.today else f"{day_words(day, known.today)} morning"
-    return f"Cold ahead: {format_temperature(lowest, known.units)} expected {when}."
+    words = f"Cold ahead: {lowest} expected {when}"
+    told = coldest.told_c
+    if told is None or told == coldest.minimum_c:
+        return f"{words}."
+    return f"{words} ({format_temperature(told, known.units)} by the forecast)."
 
 
 def _hot(known: _Known) -> str:

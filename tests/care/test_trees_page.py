@@ -284,3 +284,20 @@ def test_a_name_of_eighty_letters_and_another_script_is_shown_whole(
     tree = make_tree(name)
     keep_plan()
     assert name.strip() in text(grower.get(address(tree)))
+
+
+def test_the_cold_it_bears_today_is_told_with_the_alarm(grower, make_tree, keep_plan):
+    apple, pot = (
+        make_tree("Anna"),
+        make_tree("Fig", species_key="fig", in_container=True, container_litres=40.0),
+    )
+    keep_plan()
+    assert "the alarm rings from" in text(grower.get(address(apple)))
+    assert "The pot comes in at" in text(grower.get(address(pot)))
+    grower.post(
+        address(apple, "observe/"), {"what": "bloom_stage", "word": "full_bloom"}
+    )
+    page = text(grower.get(address(apple)))
+    # Penn State: 28 degF for apples in full bloom.
+    assert "Open buds and flowers are hurt at -2.2 °C; the alarm rings from" in page
+    assert "Hardened wood bears" in page

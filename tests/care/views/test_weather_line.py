@@ -5,7 +5,7 @@ from datetime import timedelta
 import pytest
 
 from care.views.weather_line import weather_line
-from orchard.actions.weather import set_normals, type_reading
+from orchard.actions.weather import import_days, set_normals, type_reading
 from orchard.models import WeatherDay
 from orchard.units import UnitSystem
 from tests.conftest import TODAY
@@ -53,6 +53,24 @@ def test_it_is_said_in_the_readers_units(read, line):
     read(1, is_forecast=True, tmin_c=-2.0)
     # -2 degC are 28.4 degF.
     assert "28 °F" in line(UnitSystem.US).words
+
+
+def test_a_cold_spot_is_told_with_the_forecast_it_was_taken_off(
+    read, line, site, make_tree
+):
+    # Five nights on which the thermometer here read 3 degC less than the forecast.
+    nights = range(-12, -7)
+    station = [(TODAY + timedelta(days=days), {"tmin_c": 1.0}) for days in nights]
+    import_days(site=site, days=station, label="station", person=None)
+    for days in nights:
+        read(days, tmin_c=-2.0)
+    read(1, is_forecast=True, tmin_c=3.0)
+    without_trees = line().words
+    make_tree()
+    assert line().words == without_trees
+    assert without_trees == (
+        "Cold ahead: 0 °C expected tomorrow morning (3 °C by the forecast)."
+    )
 
 
 def test_last_weeks_rain_is_said_where_nothing_is_ahead(read, line):

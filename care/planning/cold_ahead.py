@@ -1,0 +1,87 @@
+"""What the cold rule reckons with, for pages: the nights ahead, what a tree bears."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from care.facts import Situation, StageDay, TreeFacts
+from care.planning.gather import Records, by_tree, gather
+from care.planning.stages import site_year, stages_by_tree
+from care.science.cold_alarm import margin_of
+from care.science.cold_limits import standing_limit, warmest_limit
+from care.science.cold_nights import Night, forecast_nights, nights_ahead
+from care.science.frost_nights import MOST_POCKET_C
+from orchard.models import Site
+
+#: A forecast this much above a frost can still be one in the coldest of places.
+WIDEST_C = MOST_POCKET_C
+
+
+@dataclass(frozen=True, slots=True)
+class ColdStand:
+    """What a tree bears this morning [degC], and from where on the alarm rings.
+
+    ``figure`` and ``stage`` name what decides; ``hardened_c`` is what the pot, or
+    hardened wood, bears without regard to buds, where that is another figure.
+    """
+
+    bears_c: float
+    alarm_c: float
+    figure: str
+    stage: str
+    is_unverified: bool
+    unhardened_c: float
+    hardened_c: float | None
+
+
+def cold_nights(site: Site, today: date, nights: int) -> tuple[Night, ...]:
+    """Return the minima of today and the next nights as the cold rule takes them."""
+    records = gather(site, today)
+    if not records.trees:
+        return forecast_nights(records.weather, records.site, today, nights)
+    return nights_ahead(_situation(records, records.trees[0]), nights)
+
+
+def cold_stand(records: Records, tree_id: int) -> ColdStand | None:
+    """Return what one tree bears as the cold rule has it, ``None`` without a figure."""
+    tree = next((one for one in records.trees if one.id == tree_id), None)
+    situation = None if tree is None else _situation(records, tree, with_stages=True)
+    limit = None if situation is None else warmest_limit(situation)
+    if situation is None or limit is None:
+        return None
+    standing = standing_limit(situation)
+    hardened_c = None if standing is None else standing.hardened_c
+    is_other = hardened_c is not None and hardened_c != limit.threshold_c
+    return ColdStand(
+        bears_c=limit.threshold_c,
+        alarm_c=limit.alarm_c(margin_of(situation, limit, None)),
+        figure=limit.field,
+        stage=limit.stage,
+        is_unverified=limit.is_unverified,
+        unhardened_c=limit.unhardened_c,
+        hardened_c=hardened_c if is_other else None,
+    )
+
+
+def _situation(
+    records: Records, tree: TreeFacts, *, with_stages: bool = False
+) -> Situation:
+    """Return what cold looks at of one tree; its kind teaches it when it blooms."""
+    observations = by_tree(records.observations)
+    kind = [one for one in records.trees if one.species.key == tree.species.key]
+    stages: tuple[StageDay, ...] = ()
+    if with_stages:
+        year = site_year(records.site, records.weather, records.today)
+        work = by_tree(records.work)
+        stages = stages_by_tree(year, kind, work, observations)[tree.id]
+    tonight = records.tonight
+    return Situation(
+        today=records.today,
+        tree=tree,
+        site=records.site,
+        weather=records.weather,
+        observations=observations.get(tree.id, ()),
+        typed_minimum_c=records.typed_minimum_c,
+        tonight_evening_c=tonight.air_c if tonight else None,
+        tonight_dew_point_c=tonight.dew_point_c if tonight else None,
+        stages=stages,
+    )
