@@ -13,7 +13,9 @@ def everywhere(request: HttpRequest) -> dict[str, object]:
     return {
         "units": units,
         "my_sites": (
-            sites_of(person).select_related("orchard")
+            sites_of(person)
+            .select_related("orchard")
+            .order_by("orchard__name", "orchard_id", "name", "id")
             if isinstance(person, Person)
             else []
         ),
