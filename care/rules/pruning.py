@@ -25,7 +25,14 @@ from care.science.reach import (
     needs_professional,
     working_height_m,
 )
-from care.science.season import Window, season_of, work_of_season
+from care.science.season import (
+    CARE_YEAR_FIRST_MONTH,
+    Window,
+    season_date,
+    season_of,
+    start_of_growth,
+    work_of_season,
+)
 from care.science.training import training_year
 
 KIND = "pruning"
@@ -106,7 +113,9 @@ def _is_open(situation: Situation, slot: Slot) -> bool:
         return False
     if tree.planted_on is not None and slot.window.end < tree.planted_on:
         return False
-    if tree.pruned_before is Answer.YES and tree.entered_on >= slot.window.start:
+    if tree.pruned_before is Answer.YES and tree.entered_on >= _cut_from(
+        situation, slot
+    ):
         return False
     return slot.key not in {work.key for work in situation.logged(KIND)}
 
@@ -125,15 +134,27 @@ def _held(situation: Situation, slot: Slot) -> Slot | None:
     return replace(slot, window=Window(held.until, window.end))
 
 
+def _cut_from(situation: Situation, slot: Slot) -> date:
+    """Return from when the crown may have been cut already for this season.
+
+    A tree that is cut in summer may have lost its quarter in the winter before.
+    """
+    growth_on = start_of_growth(situation, slot.season).on
+    if slot.window.start <= growth_on:
+        return slot.window.start
+    southern = situation.site.is_southern
+    return season_date(slot.season, CARE_YEAR_FIRST_MONTH, 1, southern=southern)
+
+
 def _is_past_unknown(situation: Situation, slot: Slot) -> bool:
     """Whether this season's pruning may have happened before the tree was entered."""
     tree = situation.tree
     if tree.pruned_before is not Answer.UNKNOWN:
         return False
-    planted = tree.planted_on
-    if planted is not None and planted >= slot.window.start:
+    planted, first = tree.planted_on, _cut_from(situation, slot)
+    if planted is not None and planted >= first:
         return False
-    if tree.entered_on <= slot.window.start:
+    if tree.entered_on <= first:
         return False
     return not work_of_season(situation, KIND, slot.season)
 

@@ -119,6 +119,21 @@ def test_a_tree_in_training_is_not_pruned_as_well(age, is_trained):
     assert propose(morning(WINTER, wired))[0].reason.code == "prune_near_wires"
 
 
+def test_a_tree_cut_in_summer_may_have_lost_its_quarter_in_the_winter_before():
+    plum = species("european_plum", feed_group="stone", prune_months=(7, 8))
+    entered = date(2014, 2, 1)
+    newcomer = tree(plum, entered_on=entered)
+    (ask,) = propose(morning(entered, newcomer))
+    assert (ask.reason.code, ask.amount) == ("prune_ask_past", None)
+    assert ask.earliest == date(2014, 7, 1)
+    no = replace(newcomer, pruned_before=Answer.NO)
+    assert propose(morning(entered, no))[0].amount == 0.25
+    yes = replace(newcomer, pruned_before=Answer.YES)
+    assert [one.key for one in propose(morning(entered, yes))] == ["2015/1"]
+    known = replace(newcomer, entered_on=date(2013, 10, 30))
+    assert propose(morning(entered, known))[0].amount == 0.25
+
+
 def test_a_tree_is_not_pruned_before_it_is_planted():
     vine = species("currant", habit="shrub", prune_system="cane")
     planted = date(2014, 2, 20)
