@@ -137,10 +137,12 @@ def _held(situation: Situation, slot: Slot) -> Slot | None:
 def _cut_from(situation: Situation, slot: Slot) -> date:
     """Return from when the crown may have been cut already for this season.
 
-    A tree that is cut in summer may have lost its quarter in the winter before.
+    A tree that is cut in summer may have lost its quarter in the winter before; what
+    is renewed by a rule of its own has its cuts in each of its windows.
     """
+    is_by_share = crown_limit(situation.tree.species).share is not None
     growth_on = start_of_growth(situation, slot.season).on
-    if slot.window.start <= growth_on:
+    if slot.window.start <= growth_on or not is_by_share:
         return slot.window.start
     southern = situation.site.is_southern
     return season_date(slot.season, CARE_YEAR_FIRST_MONTH, 1, southern=southern)

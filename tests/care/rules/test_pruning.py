@@ -132,6 +132,8 @@ def test_a_tree_cut_in_summer_may_have_lost_its_quarter_in_the_winter_before():
     assert [one.key for one in propose(morning(entered, yes))] == ["2015/1"]
     known = replace(newcomer, entered_on=date(2013, 10, 30))
     assert propose(morning(entered, known))[0].amount == 0.25
+    canes = species("raspberry", prune_months=(7, 8), prune_system="cane")
+    assert propose(morning(entered, replace(yes, species=canes)))[0].key == "2014/1"
 
 
 def test_a_tree_is_not_pruned_before_it_is_planted():
