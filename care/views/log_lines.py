@@ -1,10 +1,12 @@
 """Log entries in words."""
 
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 from datetime import date
 from uuid import UUID
 
 from care.actions.no_water import NO_WATER
+from care.actions.one_go import trees_of_goes
 from care.forms.work import skip_reason_words
 from care.models import LogEntry
 from care.planning.gather import FORGET
@@ -135,6 +137,19 @@ class LogLine:
     tree_id: UUID | None
     tree_name: str
     on: date
+    trees: int = 1  # that were written of in one go
+
+
+def log_lines(
+    entries: Iterable[LogEntry], today: date, units: UnitSystem
+) -> list[LogLine]:
+    """Return entries in words, each with how many trees its go was written of."""
+    entries = list(entries)
+    goes = trees_of_goes(entries)
+    return [
+        replace(log_line(entry, today, units), trees=goes.get(entry.pk, 1))
+        for entry in entries
+    ]
 
 
 def log_line(entry: LogEntry, today: date, units: UnitSystem) -> LogLine:

@@ -12,11 +12,13 @@ from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
+from care.actions.one_go import undo_go
 from care.actions.tasks import Undone, undo_entry
 from care.models import LogEntry, Task
-from care.views.log_lines import LOG_KINDS, log_line
+from care.views.log_lines import LOG_KINDS, log_line, log_lines
 from care.views.log_people import with_people
 from care.views.task_lines import task_line
+from care.views.wording import count_trees
 from orchard.access import May
 from orchard.models import Site
 from orchard.views.site_page import SitePage, back_to, let_in
@@ -50,7 +52,7 @@ def log_page(request: HttpRequest, site: str) -> HttpResponse:
     context = page.context(
         "log",
         shown=shown,
-        lines=[log_line(entry, page.today, page.units) for entry in shown],
+        lines=log_lines(shown, page.today, page.units),
         kinds=list(LOG_KINDS.items()),
         trees=[(str(pk), name) for pk, name in trees],
         chosen=chosen,
@@ -81,6 +83,10 @@ def entry_undo(request: HttpRequest, site: str, entry: object) -> HttpResponse:
     )
     if found.what == LogEntry.What.LOST:
         page = let_in(request, site, May.EDIT)
+    if "all" in request.POST:
+        trees = undo_go(entry=found, person=page.person, now=page.now)
+        messages.success(request, f"Taken back for {count_trees(trees)}.")
+        return back_to(request, reverse("round", args=[page.site.slug]))
     undone = undo_entry(entry=found, person=page.person, now=page.now)
     if getattr(request, "htmx", False):
         return _fragment(request, page, found, undone)

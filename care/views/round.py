@@ -19,7 +19,7 @@ from care.views.rain_words import rains_notice
 from care.views.round_sheet import near_tasks, round_sheet
 from care.views.task_lines import is_now
 from care.views.weather_line import weather_line
-from care.views.wording import QUESTIONS, ROW_VERBS, reason_of
+from care.views.wording import QUESTIONS, ROW_VERBS, count_trees, reason_of
 from orchard.access import May, sites_of
 from orchard.actions.places import live_on as let_site_live_on
 from orchard.models import Tree
@@ -101,12 +101,8 @@ def block_done(request: HttpRequest, site: str, block: int) -> HttpResponse:
     ]
     entries = complete_tasks(tasks=due, person=page.person, on=page.today, now=page.now)
     verb = ROW_VERBS[kind, action]
-    messages.success(request, f"{row.name}: {_trees(len(entries))} {verb}.")
+    messages.success(request, f"{row.name}: {count_trees(len(entries))} {verb}.")
     return redirect("round", page.site.slug)
-
-
-def _trees(number: int) -> str:
-    return "1 tree" if number == 1 else f"{number} trees"
 
 
 @require_POST
@@ -133,7 +129,7 @@ def water_all(request: HttpRequest, site: str) -> HttpResponse:
         note=given["note"],
     )
     when = day_words(given["on"], page.today)
-    messages.success(request, f"Water logged for {_trees(len(entries))}, {when}.")
+    messages.success(request, f"Water logged for {count_trees(len(entries))}, {when}.")
     return redirect("round", page.site.slug)
 
 

@@ -12,7 +12,7 @@ from care.planning.gather import Records, gather
 from care.planning.water_ahead import tree_water
 from care.planning.winter import winter_outlook
 from care.views.hold_words import hold_words
-from care.views.log_lines import LogLine, log_line
+from care.views.log_lines import LogLine, log_lines
 from care.views.log_people import with_people
 from care.views.task_lines import TaskLine, task_line
 from care.views.water_words import thirst_words, water_words
@@ -157,4 +157,4 @@ def tree_tasks(tree: Tree, today: date, units: UnitSystem) -> tuple[TaskLine, ..
 def tree_log(tree: Tree, today: date, units: UnitSystem) -> tuple[LogLine, ...]:
     """Return the last entries of a tree's log."""
     entries = with_people(LogEntry.objects.filter(tree=tree))[:LOG_SHOWN]
-    return tuple(log_line(entry, today, units) for entry in entries)
+    return tuple(log_lines(entries, today, units))

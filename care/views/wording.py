@@ -235,3 +235,8 @@ def amount_words(amount: float | None, unit: str, kind: str, units: UnitSystem) 
 def task_amount(task: Task, units: UnitSystem) -> str:
     """Return a task's planned amount, or nothing."""
     return amount_words(task.amount, task.unit, task.kind, units)
+
+
+def count_trees(number: int) -> str:
+    """Return such as ``1 tree`` or ``5 trees``."""
+    return "1 tree" if number == 1 else f"{number} trees"

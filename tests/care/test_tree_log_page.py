@@ -77,6 +77,21 @@ def test_a_row_is_sprayed_in_one_go_but_for_what_is_not_there(grower, make_tree)
     assert sprayed == {"Anna", "Berta"}
 
 
+def test_a_row_sprayed_by_mistake_is_undone_in_one_tap(grower, make_tree):
+    trees = [make_tree(name) for name in ("Anna", "Berta", "Carla")]
+    grower.post(address(trees[0], "spray/"), {**SPRAY, "reach": "block"})
+    for page in (address(trees[1]), "/s/test-site/log/"):
+        assert "Undo for all 3 trees" in text(grower.get(page))
+    entry = LogEntry.objects.get(tree=trees[1])
+    undo = f"/s/test-site/log/{entry.public_id}/undo/"
+    page = text(grower.post(undo, {"all": "1"}, follow=True))
+    assert "Taken back for 3 trees." in page
+    assert not LogEntry.objects.filter(voided_at=None).exists()
+    assert "Taken back for 0 trees." in text(
+        grower.post(undo, {"all": "1"}, follow=True)
+    )
+
+
 def test_a_tree_without_a_block_is_sprayed_alone(grower, make_tree):
     tree = make_tree("Anna", block=None)
     make_tree("Berta", block=None)
