@@ -6,6 +6,7 @@ from datetime import datetime
 from django.db import transaction
 
 from care.models import CalendarLink
+from orchard.actions.audit import note
 from orchard.actions.people import hash_of
 from orchard.models import Membership
 
@@ -19,6 +20,12 @@ def make_calendar_link(
     link = CalendarLink.objects.create(
         membership=membership, label=label, token_hash=hash_of(token)
     )
+    note(
+        orchard=membership.orchard,
+        person=membership.person,
+        what="calendar_link_made",
+        subject=label,
+    )
     return link, token
 
 
@@ -27,10 +34,18 @@ def revoke_calendar_link(
     *, membership: Membership, link_id: int, now: datetime
 ) -> bool:
     """Close one of the member's own links; whether there was one to close."""
-    changed = CalendarLink.objects.filter(
-        pk=link_id, membership=membership, revoked_at=None
-    ).update(revoked_at=now)
-    return bool(changed)
+    rows = CalendarLink.objects.filter(pk=link_id, membership=membership)
+    if not rows.filter(revoked_at=None).update(revoked_at=now):
+        return False
+    link = rows.get()
+    note(
+        orchard=membership.orchard,
+        person=membership.person,
+        what="calendar_link_closed",
+        subject=link.label,
+        now=now,
+    )
+    return True
 
 
 def link_of_token(token: str) -> CalendarLink | None:

@@ -10,6 +10,7 @@ from django.db import transaction
 from django.db.models import Q
 from django.utils import timezone
 
+from orchard.actions.audit import note
 from orchard.models import Membership, Orchard, Person, Role, SigninLink
 
 SIGNIN_LINK_LIFE = timedelta(minutes=10)
@@ -82,6 +83,7 @@ def found_orchard(*, person: Person, name: str, is_demo: bool = False) -> Orchar
     """Create an orchard with ``person`` as its owner."""
     orchard = Orchard.objects.create(name=name, is_demo=is_demo)
     Membership.objects.create(person=person, orchard=orchard, role=Role.OWNER)
+    note(orchard=orchard, person=person, what="orchard_founded", subject=name)
     return orchard
 
 

@@ -1,12 +1,13 @@
 """Sites, blocks and local rules."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, timedelta
 
 from django.db import transaction
 from django.db.models import F, Max
 from django.utils.text import slugify
 
+from orchard.actions.audit import changed, note
 from orchard.actions.people import found_orchard
 from orchard.models import (
     Block,
@@ -35,11 +36,21 @@ def free_slug(name: str) -> str:
 
 
 @transaction.atomic
-def add_site(*, orchard: Orchard, values: SiteValues, slug: str = "") -> Site:
-    """Create a site; ``values`` are model fields that a form has checked."""
+def add_site(
+    *,
+    orchard: Orchard,
+    values: SiteValues,
+    slug: str = "",
+    person: Person | None = None,
+) -> Site:
+    """Create a site; ``values`` are model fields that a form has checked.
+
+    ``person`` is who does it, for the trail, here and below; ``None`` is the server.
+    """
     name = str(values["name"])
     site = Site(orchard=orchard, slug=slug or free_slug(name), **values)
     site.save()
+    note(orchard=orchard, person=person, what="site_added", subject=name)
     return site
 
 
@@ -49,7 +60,7 @@ def begin_orchard(
 ) -> Site:
     """Create an orchard that ``person`` owns together with its first site."""
     orchard = found_orchard(person=person, name=orchard_name)
-    return add_site(orchard=orchard, values=site_values)
+    return add_site(orchard=orchard, values=site_values, person=person)
 
 
 Span = tuple[int, int, int, int]  # start month, day, end month, day
@@ -67,19 +78,45 @@ def change_site(
 
     ``person`` is remembered with the spans that are new.
     """
+    before: dict[str, object] = {field: getattr(site, field) for field in values}
+    after = dict(values)
+    subject = site.name
     for field, value in values.items():
         setattr(site, field, value)
     site.save(update_fields=list(values))
     if spans is not None:
+        before["feeding_blackouts"] = _blackout_words(_blackouts(site))
         _write_blackouts(site, spans, person)
+        after["feeding_blackouts"] = _blackout_words(spans)
     raise_revision(site)
+    was, became = changed(before, after)
+    if became:
+        note(
+            orchard=site.orchard,
+            person=person,
+            what="site_changed",
+            subject=subject,
+            before=was,
+            after=became,
+        )
 
 
-def _write_blackouts(site: Site, spans: Sequence[Span], person: Person | None) -> None:
-    before = {
+def _blackouts(site: Site) -> dict[Span, FeedingBlackout]:
+    return {
         (span.start_month, span.start_day, span.end_month, span.end_day): span
         for span in site.feeding_blackouts.all()
     }
+
+
+def _blackout_words(spans: Iterable[Span]) -> list[str]:
+    return sorted(
+        f"{start_day}/{start_month} to {end_day}/{end_month}"
+        for start_month, start_day, end_month, end_day in set(spans)
+    )
+
+
+def _write_blackouts(site: Site, spans: Sequence[Span], person: Person | None) -> None:
+    before = _blackouts(site)
     for key, span in before.items():
         if key not in spans:
             span.delete()
@@ -105,16 +142,17 @@ def find_or_make_block(site: Site, name: str) -> tuple[Block, bool]:
 
 
 @transaction.atomic
-def block_named(*, site: Site, name: str) -> Block:
+def block_named(*, site: Site, name: str, person: Person | None = None) -> Block:
     """Return the site's block of that name, made at the end of the walk if new."""
     block, is_new = find_or_make_block(site, name)
     if is_new:
         raise_revision(site)
+        note(orchard=site.orchard, person=person, what="block_added", subject=name)
     return block
 
 
 @transaction.atomic
-def live_on(*, site: Site, days: int) -> date:
+def live_on(*, site: Site, days: int, person: Person | None = None) -> date:
     """Let a demonstration site live ``days`` further; return its new day.
 
     It stops at the last day of its record, beyond which nothing would be real.
@@ -129,10 +167,19 @@ def live_on(*, site: Site, days: int) -> date:
         message = "Only a demonstration site has a day of its own."
         raise ValueError(message)
     end = _last_observed_day(site) or date.max
-    wanted = locked.own_today + timedelta(days=days)
-    locked.own_today = max(locked.own_today, min(wanted, end))
+    before = locked.own_today
+    wanted = before + timedelta(days=days)
+    locked.own_today = max(before, min(wanted, end))
     locked.save(update_fields=["own_today"])
     raise_revision(site)
+    note(
+        orchard=site.orchard,
+        person=person,
+        what="day_moved_on",
+        subject=site.name,
+        before={"day": before},
+        after={"day": locked.own_today},
+    )
     site.own_today = locked.own_today
     return locked.own_today
 

@@ -6,10 +6,12 @@ from datetime import date
 
 from django.db import transaction
 
+from orchard.actions.audit import changed, note
 from orchard.actions.places import find_or_make_block, raise_revision
-from orchard.models import Clump, Site, Stay, Tree
+from orchard.models import Clump, Person, Site, Stay, Tree
 
 TreeValues = Mapping[str, object]
+_EMPTY: tuple[object, ...] = (None, "", False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,19 +28,52 @@ class Company:
 
 @transaction.atomic
 def add_tree(
-    *, site: Site, values: TreeValues, today: date, company: Company | None = None
+    *,
+    site: Site,
+    values: TreeValues,
+    today: date,
+    company: Company | None = None,
+    person: Person | None = None,
 ) -> Tree:
-    """Create a tree; ``values`` are model fields that a form has checked."""
-    tree = _new_tree(site, _with_company(site, values, company), today)
+    """Create a tree; ``values`` are model fields that a form has checked.
+
+    ``person`` is who does it, for the trail, here and below; ``None`` is the server.
+    """
+    facts = _with_company(site, values, company)
+    tree = _new_tree(site, facts, today)
     if company:
         _write_stay(tree, company.stay)
     raise_revision(site)
+    note(
+        orchard=site.orchard,
+        person=person,
+        what="tree_added",
+        subject=tree.name,
+        after=_told(facts | _stay_words(tree, company)),
+    )
     return tree
+
+
+def _told(values: TreeValues) -> dict[str, object]:
+    """Return the facts that say something; a form hands on its empty boxes too."""
+    return {name: value for name, value in values.items() if value not in _EMPTY}
+
+
+def _stay_words(tree: Tree, company: Company | None) -> dict[str, object]:
+    if company is None or company.stay is None or not tree.in_container:
+        return {}
+    place, since = company.stay
+    return {"stands": place, "stands_since": since}
 
 
 @transaction.atomic
 def add_trees(
-    *, site: Site, rows: Iterable[TreeValues], block_name: str, today: date
+    *,
+    site: Site,
+    rows: Iterable[TreeValues],
+    block_name: str,
+    today: date,
+    person: Person | None = None,
 ) -> list[Tree]:
     """Create many trees at once, all or none, in one block."""
     block = find_or_make_block(site, block_name)[0] if block_name else None
@@ -48,6 +83,13 @@ def add_trees(
         for number, row in enumerate(rows)
     ]
     raise_revision(site)
+    note(
+        orchard=site.orchard,
+        person=person,
+        what="trees_added",
+        subject=str(len(trees)),
+        after={"trees": [tree.name for tree in trees], "block": block_name},
+    )
     return trees
 
 
@@ -77,16 +119,32 @@ def _with_company(
 
 @transaction.atomic
 def change_tree(
-    *, tree: Tree, values: TreeValues, company: Company | None = None
+    *,
+    tree: Tree,
+    values: TreeValues,
+    company: Company | None = None,
+    person: Person | None = None,
 ) -> None:
     """Change a tree's facts."""
-    changed = _with_company(tree.site, values, company)
-    for field, value in changed.items():
+    subject = tree.name
+    facts = _with_company(tree.site, values, company)
+    before = {field: getattr(tree, field) for field in facts}
+    for field, value in facts.items():
         setattr(tree, field, value)
-    tree.save(update_fields=list(changed))
+    tree.save(update_fields=list(facts))
     if company:
         _write_stay(tree, company.stay)
     raise_revision(tree.site)
+    was, became = changed(before, facts | _stay_words(tree, company))
+    if became:
+        note(
+            orchard=tree.site.orchard,
+            person=person,
+            what="tree_changed",
+            subject=subject,
+            before=was,
+            after=became,
+        )
 
 
 @transaction.atomic

@@ -87,7 +87,7 @@ def remove_evening(request: HttpRequest, page: SitePage) -> HttpResponse:
     """Take an evening back."""
     form = EveningRemovalForm(request.POST)
     was_there = form.is_valid() and take_back_evening(
-        site=page.site, on=form.cleaned_data["on"]
+        site=page.site, on=form.cleaned_data["on"], person=page.person
     )
     words = "The evening is removed." if was_there else "There is no such evening."
     messages.success(request, words)

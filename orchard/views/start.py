@@ -57,7 +57,7 @@ def _make(person: Person, form: StartForm, orchards: list[Orchard]) -> HttpRespo
     chosen = form.cleaned_data.get("orchard")
     joined = next((each for each in orchards if str(each.pk) == chosen), None)
     if joined is not None:
-        site = add_site(orchard=joined, values=values)
+        site = add_site(orchard=joined, values=values, person=person)
     else:
         name = str(values["name"])
         site = begin_orchard(person=person, orchard_name=name, site_values=values)

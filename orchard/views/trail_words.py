@@ -44,6 +44,7 @@ _UNITS = {
     "_mm": "mm",
     "_kpa": "kPa",
     "_ms": "m/s",
+    "_mj": "MJ/m²",
     "_cm": "cm",
     "_c": "°C",
     "_l": "L",

@@ -48,7 +48,7 @@ def tree_edit(request: HttpRequest, site: str, tree: uuid.UUID) -> HttpResponse:
     )
     stay = found.stays.filter(since__lte=page.today).last()
     form = _form(request, page, tree=found, initial=tree_initial(found, stay))
-    if form.is_bound and form.is_valid() and _change(found, form, stay):
+    if form.is_bound and form.is_valid() and _change(page, found, form, stay):
         messages.success(request, f"{found.name} is changed.")
         return redirect("tree", page.site.slug, found.public_id)
     context = _context(page, form, tree=found)
@@ -94,16 +94,22 @@ def _add(page: SitePage, form: TreeForm) -> Tree | None:
             values=form.tree_values(),
             today=page.today,
             company=_company(form),
+            person=page.person,
         )
     except IntegrityError:
         form.add_error(None, SAVED_AT_ONCE)
         return None
 
 
-def _change(tree: Tree, form: TreeForm, stay: Stay | None) -> bool:
+def _change(page: SitePage, tree: Tree, form: TreeForm, stay: Stay | None) -> bool:
     values = form.tree_values() | {"block": None, "clump": None}
     try:
-        change_tree(tree=tree, values=values, company=_company(form, stay))
+        change_tree(
+            tree=tree,
+            values=values,
+            company=_company(form, stay),
+            person=page.person,
+        )
     except IntegrityError:
         form.add_error(None, SAVED_AT_ONCE)
         return False

@@ -35,6 +35,7 @@ def trees_paste(request: HttpRequest, site: str) -> HttpResponse:
                 rows=[asdict(row) for row in parsed.to_store],
                 block_name=form.cleaned_data["block_name"].strip(),
                 today=page.today,
+                person=page.person,
             )
             messages.success(request, f"{len(trees)} trees are entered.")
             return redirect("round" if "first" in request.GET else "trees", site)

@@ -110,12 +110,15 @@ def _remove(request: HttpRequest, page: SitePage) -> HttpResponse:
         return remove_evening(request, page)
     if request.POST["remove"] == "tonight":
         was_there = take_back_reading(
-            site=page.site, day=page.today, issued_on=page.today
+            site=page.site,
+            day=page.today,
+            issued_on=page.today,
+            person=page.person,
         )
     else:
         form = RemovalForm(request.POST)
         was_there = form.is_valid() and take_back_reading(
-            site=page.site, day=form.cleaned_data["day"]
+            site=page.site, day=form.cleaned_data["day"], person=page.person
         )
     words = "What was typed is removed." if was_there else "Nothing was typed for it."
     messages.success(request, words)
@@ -175,7 +178,7 @@ def _imports(site: Site) -> QuerySet[WeatherBatch]:
 def weather_take_back(request: HttpRequest, site: str, batch: int) -> HttpResponse:
     """Take an import back; what was known before counts again."""
     page = let_in(request, site, May.EDIT, page="weather")
-    if not take_back_batch(site=page.site, batch_id=batch):
+    if not take_back_batch(site=page.site, batch_id=batch, person=page.person):
         raise Http404
     messages.success(request, "The import is taken back; what was before counts again.")
     return redirect("weather", page.site.slug)

@@ -38,7 +38,7 @@ def weather_normals(request: HttpRequest, site: str) -> HttpResponse:
             initial=normals_initial(stored) if stored else {},
         )
         if months.is_valid():
-            set_normals(site=page.site, months=months.months())
+            set_normals(site=page.site, months=months.months(), person=page.person)
             messages.success(request, "The usual months are kept.")
             return _next(request, page)
     context = page.context(
