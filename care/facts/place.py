@@ -100,12 +100,17 @@ class SiteFacts:
     frost_record_years: int | None = None
 
     @property
+    def safest_first_frost(self) -> MonthDay | None:
+        """The first frost for what one early frost would kill or waste."""
+        return self.safe_first_frost or self.first_frost
+
+    @property
     def on_the_safe_side(self) -> "SiteFacts":
         """The same place for what one late or early frost would kill or waste."""
         return replace(
             self,
             last_frost=self.safe_last_frost or self.last_frost,
-            first_frost=self.safe_first_frost or self.first_frost,
+            first_frost=self.safest_first_frost,
         )
 
     @property

@@ -19,7 +19,12 @@ class Origin(StrEnum):
     NORMAL = "normal"
 
 
-@dataclass(frozen=True, slots=True)
+_ORIGINS = {"o": Origin.OBSERVED, "f": Origin.FORECAST}
+
+
+# Compared by identity, for arrays have no one answer to ``==``: what was reckoned from
+# a series can be kept by it.
+@dataclass(frozen=True, slots=True, eq=False)
 class WeatherSeries:
     """Daily weather of one site; arrays of one length, gaps are NaN, never zero.
 
@@ -54,8 +59,7 @@ class WeatherSeries:
 
     def origin_on(self, day: date) -> Origin:
         """Return where the weather of ``day`` comes from."""
-        letter = self.origin[self.index(day)]
-        return {"o": Origin.OBSERVED, "f": Origin.FORECAST}.get(letter, Origin.NORMAL)
+        return _ORIGINS.get(self.origin[self.index(day)], Origin.NORMAL)
 
 
 class RainState(StrEnum):

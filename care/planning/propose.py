@@ -116,11 +116,12 @@ def since_entry(proposal: Proposal, tree: TreeFacts) -> Proposal:
     Only for work the state of the tree asks for: what the calendar ends, such as
     feeding before winter, ends for a newcomer too.
     """
-    is_state_driven = proposal.key.split("/")[0] == "next"
     there = max(tree.entered_on, tree.planted_on or tree.entered_on)
-    is_in_time = proposal.latest >= there + GRACE
+    if proposal.latest >= there + GRACE:
+        return proposal
+    is_state_driven = proposal.key.split("/")[0] == "next"
     is_of_weather = proposal.kind in OF_WEATHER
-    if is_of_weather or proposal.is_urgent or is_in_time or not is_state_driven:
+    if is_of_weather or proposal.is_urgent or not is_state_driven:
         return proposal
     return replace(
         proposal,
@@ -150,9 +151,10 @@ def propose(records: Records) -> list[Proposal]:
 
 def _asked(situation: Situation) -> list[Proposal]:
     """Return what the rules ask for one tree, each without a look at the others."""
+    is_planned = situation.tree.is_planned(situation.today)
     return [
         since_entry(proposal, situation.tree)
         for kind, rule in RULES
-        if kind == PLANTING or not situation.tree.is_planned(situation.today)
+        if kind == PLANTING or not is_planned
         for proposal in rule(situation)
     ]

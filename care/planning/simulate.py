@@ -124,7 +124,7 @@ def _outlooks(run: Run) -> Iterator[tuple[int, WaterOutlook]]:
     scene, grove = run.scene, run.grove
     past = fold_past(grove, run.start, scene.rows)
     now = _this_morning(run, past)
-    words = [listen(plant, scene.work, scene.observations) for plant in run.plants]
+    words = listen(run.plants, scene.work, scene.observations)
     ahead = look_ahead(grove, past.stored, scene.rows, scene.futures)
     dates = _dates(run, past, ahead, words)
     is_half_used = now.morning.is_half_used(grove.zones.inner_capacity_l)
@@ -267,7 +267,7 @@ def _as_planned(run: Run, days: int) -> Past:
     scene, grove = run.scene, run.grove
     past = fold_past(grove, run.start, scene.rows)
     ahead = look_ahead(grove, past.stored, scene.rows, scene.futures)
-    words = [listen(plant, scene.work, scene.observations) for plant in run.plants]
+    words = listen(run.plants, scene.work, scene.observations)
     dates = _dates(run, past, ahead, words)
     waterings = _obeyed(run, past, dates)[0]
     for day, net_l in zip(waterings.days, waterings.net_l, strict=True):

@@ -19,6 +19,7 @@ from care.facts import (
     TreeFacts,
     WorkDone,
 )
+from care.planning.gather import by_tree
 from care.planning.root_zones import PLANTING_LAG_DAYS, Plant
 
 POURED = ("drained_after_l", "not_drained_l")  # observations of a watered pot
@@ -78,12 +79,22 @@ def watering_work(work: Iterable[WorkDone], today: date) -> list[WorkDone]:
 
 
 def listen(
-    plant: Plant, work: Sequence[WorkDone], observations: Iterable[Observation]
-) -> Words:
-    """Return the last words about one plant; ``work`` as ``watering_work`` gives it."""
-    ids = {tree.id for tree in plant.trees}
-    mine = [each for each in work if each.tree_id in ids]
-    seen = [each for each in observations if each.tree_id in ids]
+    plants: Iterable[Plant],
+    work: Iterable[WorkDone],
+    observations: Iterable[Observation],
+) -> list[Words]:
+    """Return the last words about each plant; ``work`` as ``watering_work`` gives it."""
+    done, seen = by_tree(work), by_tree(observations)
+    return [
+        _words(
+            [each for tree in plant.trees for each in done.get(tree.id, ())],
+            [each for tree in plant.trees for each in seen.get(tree.id, ())],
+        )
+        for plant in plants
+    ]
+
+
+def _words(mine: Sequence[WorkDone], seen: Sequence[Observation]) -> Words:
     felt = sorted((each.on, each.word) for each in seen if each.what == "soil_feel")
     watered = [each.on for each in mine if _is_watering(each)]
     watered += [each.on for each in seen if each.what in POURED]
@@ -101,9 +112,12 @@ def listen(
     )
 
 
+def _has_moved(tree: TreeFacts) -> bool:
+    """Whether the tree may ever have stood elsewhere than outdoors."""
+    return tree.in_container and bool(tree.stays)
+
+
 def _stays(tree: TreeFacts, first: date, count: int) -> list[Place]:
-    if not tree.in_container or not tree.stays:
-        return [Place.OUTDOORS] * count
     return [tree.place_on(first + timedelta(days=day)) for day in range(count)]
 
 
@@ -177,6 +191,10 @@ def lay_out_days(
 
 
 def _write_place(days: TreeDays, column: int, plant: Plant, first: date) -> None:
+    reach = RAIN_SHARE[plant.chief.rain_reach]
+    if not _has_moved(plant.chief):
+        days.rain_share[:, column] = reach
+        return
     places = _stays(plant.chief, first, len(days.given_l))
     indoors = np.array([place.is_indoors for place in places])
     heated = np.array([place is Place.INDOORS_HEATED for place in places])
@@ -186,7 +204,6 @@ def _write_place(days: TreeDays, column: int, plant: Plant, first: date) -> None
         heated, 0.0, np.where(indoors, UNHEATED_SHARE, 1.0)
     )
     days.et0_fixed_mm[:, column] = np.where(heated, HEATED_ET0_MM, 0.0)
-    reach = RAIN_SHARE[plant.chief.rain_reach]
     days.rain_share[:, column] = np.where(roofed, 0.0, reach)
 
 

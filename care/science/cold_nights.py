@@ -8,6 +8,7 @@ more, once ten such nights were logged; the lower of the two counts.
 
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from functools import lru_cache
 from math import isnan
 
 import numpy as np
@@ -80,13 +81,21 @@ def forecast_nights(
     series: WeatherSeries | None, site: SiteFacts, today: date, nights: int
 ) -> tuple[Night, ...]:
     """Return the minima that the weather alone tells, as :func:`nights_ahead`."""
+    pocket_c = site.cold_pocket.offset_c if site.cold_pocket is not None else 0.0
+    return _told_nights(series, pocket_c, today, nights)
+
+
+@lru_cache(maxsize=32)  # the same for all trees of a site
+def _told_nights(
+    series: WeatherSeries | None, pocket_c: float, today: date, nights: int
+) -> tuple[Night, ...]:
     days = (today + timedelta(days=ahead) for ahead in range(nights + 1))
-    found = (_forecast(series, site, today, day) for day in days)
+    found = (_forecast(series, pocket_c, today, day) for day in days)
     return tuple(night for night in found if night is not None)
 
 
 def _forecast(
-    series: WeatherSeries | None, site: SiteFacts, today: date, day: date
+    series: WeatherSeries | None, pocket_c: float, today: date, day: date
 ) -> Night | None:
     if series is None or not series.covers(day):
         return None
@@ -96,7 +105,6 @@ def _forecast(
     if origin is Origin.OBSERVED:
         reading = Night(day, minimum_c, "reading", told_c=minimum_c)
         return reading if day == today else None
-    pocket_c = site.cold_pocket.offset_c if site.cold_pocket is not None else 0.0
     return Night(day, minimum_c - pocket_c, "forecast", minimum_c, pocket_c)
 
 

@@ -6,6 +6,7 @@ same from roots. Both are shown, for neither is a law.
 
 from dataclasses import dataclass
 from datetime import date, timedelta
+from functools import lru_cache
 
 import numpy as np
 
@@ -132,13 +133,18 @@ def caliper_mm(tree: TreeFacts) -> float:
 def zone_number(site: SiteFacts, weather: WeatherSeries | None) -> int:
     """Return a hardiness zone from the record's winters, else from the frost dates."""
     if weather is not None:
-        observed = np.frombuffer(weather.origin.encode(), dtype="S1") == b"o"
-        lows = np.where(observed, weather.tmin_c, np.nan)
-        minima = extreme_minima_c(weather.start, lows, FIRST_MONTH[site.is_southern])
-        found = estimate_zone(minima)
+        found = _zone_by_record(weather, FIRST_MONTH[site.is_southern])
         if found is not None:
-            return int(found.zone[:-1])
+            return found
     return _zone_by_frost(site)
+
+
+@lru_cache(maxsize=8)  # the same for all trees of a site
+def _zone_by_record(weather: WeatherSeries, first_month: int) -> int | None:
+    observed = np.frombuffer(weather.origin.encode(), dtype="S1") == b"o"
+    lows = np.where(observed, weather.tmin_c, np.nan)
+    found = estimate_zone(extreme_minima_c(weather.start, lows, first_month))
+    return None if found is None else int(found.zone[:-1])
 
 
 def _zone_by_frost(site: SiteFacts) -> int:

@@ -71,7 +71,7 @@ def _frost_stop(
     season: int, species: SpeciesFacts, site: SiteFacts
 ) -> tuple[date, str]:
     july = season_date(season, *JULY_STOP, southern=site.is_southern)
-    frost = site.on_the_safe_side.first_frost
+    frost = site.safest_first_frost
     if frost is None:
         return july, "frost_unknown"
     start = growth_start(season, species, site)

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import date, timedelta
+from functools import lru_cache
 
 from care.facts import Origin, Situation, SpeciesFacts, WeatherSeries, WorkDone
 from care.science.season import is_tender, work_of_season
@@ -125,22 +126,23 @@ def hold_until(situation: Situation) -> Held | None:
     return max(held, key=lambda each: each.until, default=None)
 
 
+@lru_cache(maxsize=8)  # the same for all trees of a site
 def _expected(
     series: WeatherSeries | None, today: date
-) -> list[tuple[date, float, float, float]]:
+) -> tuple[tuple[date, float, float, float], ...]:
     """Return day, minimum, maximum [degC] and rain [mm] of today and the forecast."""
     if series is None:
-        return []
+        return ()
     days = (today + timedelta(days=ahead) for ahead in range(FORECAST_DAYS))
     known = [
         (day, series.index(day))
         for day in days
         if series.covers(day) and series.origin_on(day) is not Origin.NORMAL
     ]
-    return [
+    return tuple(
         (day, series.tmin_c[at], series.tmax_c[at], series.rain_mm[at])
         for day, at in known
-    ]
+    )
 
 
 def _weather_hold(situation: Situation) -> Held | None:

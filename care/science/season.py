@@ -8,6 +8,7 @@ in which growth starts.
 from calendar import monthrange
 from dataclasses import dataclass
 from datetime import date, timedelta
+from functools import lru_cache
 
 from care.facts import (
     MonthDay,
@@ -87,6 +88,8 @@ def season_of(day: date, *, southern: bool) -> int:
     return (day.year * MONTHS + day.month - 1 + lead) // MONTHS
 
 
+# Every tree of a site asks for the same few days, each many times a plan.
+@lru_cache(maxsize=4096)
 def season_date(season: int, northern_month: int, day: int, *, southern: bool) -> date:
     """Return a northern month and day as the date within one care year.
 
@@ -105,6 +108,7 @@ def season_date(season: int, northern_month: int, day: int, *, southern: bool) -
     return date(year, month, min(day, monthrange(year, month)[1]))
 
 
+@lru_cache(maxsize=4096)
 def month_window(season: int, first: int, last: int, *, southern: bool) -> Window:
     """Return the window from the first day of one month to the last of another.
 
@@ -167,10 +171,9 @@ def last_frost_in(season: int, site: SiteFacts) -> date | None:
     """Return the last frost before the growth of one season, if it is known."""
     if site.is_frost_free or site.last_frost is None:
         return None
-    days = (site.last_frost.in_year(year) for year in (season - 1, season, season + 1))
-    return next(
-        day for day in days if season_of(day, southern=site.is_southern) == season
-    )
+    day = site.last_frost.in_year(season)
+    years_off = season - season_of(day, southern=site.is_southern)
+    return site.last_frost.in_year(season + years_off) if years_off else day
 
 
 def growth_start(season: int, species: SpeciesFacts, site: SiteFacts) -> date:
