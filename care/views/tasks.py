@@ -37,6 +37,7 @@ from orchard.actions.trees import change_tree
 from orchard.views.site_page import SitePage, back_to, let_in
 
 GONE = "The plan no longer asks for this: something changed in the meantime."
+SOIL_RESULT = "soil_ask_result"  # answered by the site's settings
 # The question a task asks -> the fact of the tree that answers it.
 ANSWERS = {"feed_ask_past": "fed_before", "prune_ask_past": "pruned_before"}
 
@@ -84,6 +85,7 @@ def _show(
         feelings=FEELINGS,
         asks=ANSWERS.get(reason_of(task).code, ""),
         window=_window(task, page.today),
+        soil_settings=_soil_settings(page, task),
         here=reverse("task", args=[page.site.slug, task.public_id]),
         **{
             "done_form": _done_form(page, task),
@@ -93,6 +95,13 @@ def _show(
         },
     )
     return render(request, "care/task.html", context, status=status)
+
+
+def _soil_settings(page: SitePage, task: Task) -> str:
+    """Return where what a soil test said is entered, for who may; else nothing."""
+    if task.kind != "soil" or not page.may_edit:
+        return ""
+    return f"{reverse('site_settings', args=[page.site.slug])}?open=soil#soil"
 
 
 def _chart(task: Task, page: SitePage) -> WaterChart | None:
@@ -186,6 +195,10 @@ def _answer(
         context = page.context("round", line=line, said=said)
         return render(request, "care/round.html#done_line", context)
     messages.success(request, said or f"{line.title}.")
+    is_result = reason_of(task).code == SOIL_RESULT
+    is_done = outcome.entry.what == LogEntry.What.DONE
+    if is_result and is_done and page.may_edit:
+        return redirect(_soil_settings(page, task))
     return back_to(request, reverse("round", args=[page.site.slug]))
 
 

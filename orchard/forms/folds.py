@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from django import forms
 from django.forms import BoundField
+from django.utils.text import slugify
 
 FoldNames = tuple[str, str, tuple[str, ...]]  # title, why, fields
 
@@ -18,15 +19,26 @@ class Fold:
     fields: tuple[BoundField, ...]
     is_open: bool
 
+    @property
+    def key(self) -> str:
+        """What a link to it ends in."""
+        return slugify(self.title)
 
-def folds_of(form: forms.Form, folds: Sequence[FoldNames]) -> tuple[Fold, ...]:
-    """Return the folds of a form; fields that it lacks are left out."""
+
+def folds_of(
+    form: forms.Form, folds: Sequence[FoldNames], *, opened: str = ""
+) -> tuple[Fold, ...]:
+    """Return the folds of a form; fields that it lacks are left out.
+
+    ``opened`` is the key of one that is unfolded at first.
+    """
     return tuple(
         Fold(
             title,
             why,
             tuple(form[name] for name in names if name in form.fields),
-            form.is_bound and any(name in form.errors for name in names),
+            slugify(title) == opened
+            or (form.is_bound and any(name in form.errors for name in names)),
         )
         for title, why, names in folds
     )

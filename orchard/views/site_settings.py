@@ -49,7 +49,7 @@ def site_settings(request: HttpRequest, site: str) -> HttpResponse:
         return redirect("site_settings", page.site.slug)
     context = page.context(
         form=form,
-        folds=folds_of(form, FOLDS),
+        folds=folds_of(form, FOLDS, opened=request.GET.get("open", "")),
         spans=spans,
         are_rules_open=_are_rules_open(form, spans),
         setback=_setback(page),

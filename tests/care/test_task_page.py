@@ -123,6 +123,24 @@ def test_a_drainage_test_asks_for_its_hours(grower, make_tree, make_task, keep_p
     assert task.tree.drainage_hours == 6.5
 
 
+@pytest.mark.parametrize(
+    ("walk_days", "said"),
+    [
+        (None, "That is its best day."),
+        (1, "; it comes along with other work."),
+        (5, "; it waits for a walk with other work."),
+    ],
+)
+def test_the_page_says_how_the_walk_lies_to_the_best_day(
+    grower, make_tree, make_task, make_round, keep_plan, walk_days, said
+):
+    task = make_task(make_tree(), days=3)
+    if walk_days is not None:
+        make_round(task.due + timedelta(days=walk_days - 3), [task])
+    keep_plan()
+    assert said in text(grower.get(f"/s/test-site/tasks/{task.public_id}/"))
+
+
 def test_an_unknown_reason_still_has_a_page(grower, make_tree, make_task, keep_plan):
     task = make_task(
         make_tree(), reason={"code": "newly_invented"}, cautions=["odd_one"]
@@ -336,3 +354,45 @@ def test_a_potting_asks_for_the_pot_it_is_in_now(
     assert "The pot it is in now, in L" in text(grower.get(address(task)))
     answer = grower.post(address(task, "done/"), {"amount": "0"})
     assert answer.status_code == 422
+
+
+@pytest.fixture
+def asked_for_result(make_tree, make_task, keep_plan):
+    task = make_task(
+        make_tree("Blueberry", species_key="blueberry_highbush"),
+        kind="soil",
+        action="test_soil",
+        key="next/test",
+        reason={"code": "soil_ask_result", "facts": [], "would_change": []},
+    )
+    keep_plan()
+    return task
+
+
+def test_what_a_soil_test_said_is_two_taps_away(
+    cast, client_of, grower, asked_for_result
+):
+    coordinator = client_of(cast.coordinator)
+    page = text(coordinator.get(address(asked_for_result)))
+    settings = "/s/test-site/settings/?open=soil#soil"
+    assert f'href="{settings}"' in page
+    opened = text(coordinator.get(settings))
+    assert '<details class="fold fold--ruled" id="soil" open>' in opened
+    assert opened.count("fold--ruled") > 1
+    assert opened.count(" open>") == 1
+    assert settings not in text(grower.get(address(asked_for_result)))
+
+
+def test_ticking_that_the_result_came_leads_to_where_it_is_written(
+    cast, client_of, asked_for_result
+):
+    answer = client_of(cast.coordinator).post(address(asked_for_result, "done/"))
+    assert answer.status_code == 302
+    assert answer.headers["Location"] == "/s/test-site/settings/?open=soil#soil"
+
+
+def test_who_may_not_change_the_settings_goes_back_to_the_round(
+    grower, asked_for_result
+):
+    answer = grower.post(address(asked_for_result, "done/"))
+    assert answer.headers["Location"] == "/s/test-site/"
