@@ -1,5 +1,6 @@
 """Water that nobody ticked: everything watered at once, on some day."""
 
+from collections.abc import Sequence
 from datetime import date
 
 from django import forms
@@ -7,14 +8,16 @@ from django import forms
 from care.forms.past_days import PastDayField
 from care.forms.work import NOTE_LENGTH
 from orchard.forms.fields import QuantityField, UnitsForm
-from orchard.models import Block
 from orchard.units import Quantity, UnitSystem, unit_label
 
 MOST_LITRES = 2000.0
 
 
 class WaterAllForm(UnitsForm):
-    """About how much each tree got, where, and when."""
+    """About how much each tree got, where, and when.
+
+    ``places`` are the choices of where, the first of them all that is shown.
+    """
 
     litres = QuantityField(
         Quantity.VOLUME, low=0.1, high=MOST_LITRES, label="", required=True
@@ -26,7 +29,7 @@ class WaterAllForm(UnitsForm):
         self,
         data: object = None,
         *,
-        blocks: list[Block],
+        places: Sequence[tuple[str, str]],
         today: date,
         units: UnitSystem,
     ) -> None:
@@ -35,8 +38,7 @@ class WaterAllForm(UnitsForm):
         litres.label = f"About how much each, in {unit_label(Quantity.VOLUME, units)}"
         litres.error_messages["required"] = "About how much did each tree get?"
         self.fields["on"] = PastDayField(today=today, label="When")
-        places = [(str(block.pk), block.name) for block in blocks]
         self.fields["block"] = forms.ChoiceField(
-            choices=[("", "All trees"), *places], required=False, label="Where"
+            choices=places, required=False, label="Where"
         )
         self.order_fields(self.field_order)

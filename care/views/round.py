@@ -1,9 +1,10 @@
 """The round, which is the home page: what to do now, tick it, see what comes."""
 
+from collections.abc import Sequence
+
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
-from django.db.models import Q
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
@@ -11,18 +12,19 @@ from django.views.decorators.http import require_POST, require_safe
 from care.actions.no_water import log_no_water
 from care.actions.tasks import complete_tasks, water_all as log_water
 from care.forms.watering import WaterAllForm
+from care.models import Task
 from care.planning.plan_site import ensure_planned
 from care.planning.rains import rains_of
 from care.planning.weather_days import read_weather, weather_series
 from care.views.days import day_words, full_day
 from care.views.rain_words import rains_notice
-from care.views.round_sheet import near_tasks, round_sheet
+from care.views.round_sheet import is_asked, near_tasks, round_sheet, standing_trees
 from care.views.task_lines import is_now
 from care.views.weather_line import weather_line
+from care.views.whose import Whose, chosen, water_places
 from care.views.wording import QUESTIONS, ROW_VERBS, count_trees, reason_of
 from orchard.access import May, sites_of
 from orchard.actions.places import live_on as let_site_live_on
-from orchard.models import Tree
 from orchard.views.site_page import SitePage, back_to, let_in
 
 LAST_SITE = "last_site"
@@ -51,21 +53,22 @@ def round_page(request: HttpRequest, site: str) -> HttpResponse:
 
 
 def _show(
-    request: HttpRequest, page: SitePage, form: WaterAllForm | None = None
+    request: HttpRequest, page: SitePage, data: QueryDict | None = None
 ) -> HttpResponse:
     ensure_planned(page.site, page.today)
+    sheet = round_sheet(page, chosen(request, page))
     context = page.context(
         "round",
-        sheet=round_sheet(page),
+        sheet=sheet,
         day=full_day(page.today),
         weather=weather_line(page.site, page.today, page.units),
         rains=_rains(page),
-        form=form or _water_form(page),
-        is_form_open=form is not None,
+        form=_water_form(page, sheet.water_places, data),
+        is_form_open=data is not None,
         is_demo=page.site.own_today is not None,
         here=reverse("round", args=[page.site.slug]),
     )
-    status = 200 if form is None else 422
+    status = 200 if data is None else 422
     return render(request, "care/round.html", context, status=status)
 
 
@@ -77,27 +80,37 @@ def _rains(page: SitePage) -> str:
     return rains_notice(rains_of(series, page.today), page.today)
 
 
-def _water_form(page: SitePage, data: object = None) -> WaterAllForm:
-    blocks = list(page.site.blocks.all())
-    return WaterAllForm(data, blocks=blocks, today=page.today, units=page.units)
+def _water_form(
+    page: SitePage, places: Sequence[tuple[str, str]], data: QueryDict | None = None
+) -> WaterAllForm:
+    return WaterAllForm(data, places=places, today=page.today, units=page.units)
+
+
+def _whose(request: HttpRequest, page: SitePage) -> tuple[list[Task], Whose]:
+    """Return the open tasks the form's page showed, and whose it showed."""
+    ensure_planned(page.site, page.today)
+    tasks = list(near_tasks(page.site, page.today).select_related("site"))
+    whose = chosen(request, page).over(tasks, page.today)
+    return [task for task in tasks if whose.shows(task)], whose
 
 
 @require_POST
 @login_required
 def block_done(request: HttpRequest, site: str, block: int) -> HttpResponse:
-    """Tick every task of one action that is due now in a block."""
+    """Tick every task of one action that the round shows as due now in a block."""
     page = let_in(request, site, May.TICK)
     row = get_object_or_404(page.site.blocks, pk=block)
     kind, action = request.POST.get("kind", ""), request.POST.get("action", "")
     if (kind, action) not in ROW_VERBS:
         raise Http404
-    ensure_planned(page.site, page.today)
+    wanted = (row.pk, kind, action, "urgent" in request.POST)
     due = [
         task
-        for task in near_tasks(page.site, page.today)
-        .filter(tree__block=row, kind=kind, action=action)
-        .select_related("site")
-        if is_now(task, page.today) and reason_of(task).code not in QUESTIONS
+        for task in _whose(request, page)[0]
+        if (task.tree.block_id, task.kind, task.action, task.is_urgent) == wanted
+        and is_now(task, page.today)
+        and not is_asked(task)
+        and reason_of(task).code not in QUESTIONS
     ]
     entries = complete_tasks(tasks=due, person=page.person, on=page.today, now=page.now)
     verb = ROW_VERBS[kind, action]
@@ -108,20 +121,21 @@ def block_done(request: HttpRequest, site: str, block: int) -> HttpResponse:
 @require_POST
 @login_required
 def water_all(request: HttpRequest, site: str) -> HttpResponse:
-    """Log that every tree, or every tree of a block, got about so much."""
+    """Log that every tree shown, or of a block those shown, got about so much."""
     page = let_in(request, site, May.TICK)
-    form = _water_form(page, request.POST)
+    _, whose = _whose(request, page)
+    standing = list(standing_trees(page.site, page.today))
+    form = _water_form(page, water_places(whose, standing), request.POST)
     if not form.is_valid():
-        return _show(request, page, form)
+        return _show(request, page, request.POST)
     given = form.cleaned_data
-    stands = Q(planted_on=None) | Q(planted_on__lte=given["on"])
-    trees = page.site.trees.filter(stands, status=Tree.Status.ALIVE)
-    if given["block"]:
-        trees = trees.filter(block_id=given["block"])
-    ensure_planned(page.site, page.today)
     entries = log_water(
         site=page.site,
-        trees=list(trees),
+        trees=[
+            tree
+            for tree in standing_trees(page.site, given["on"])
+            if whose.shows_tree(tree) and given["block"] in ("", str(tree.block_id))
+        ],
         litres=given["litres"],
         person=page.person,
         on=given["on"],
@@ -138,11 +152,10 @@ def water_all(request: HttpRequest, site: str) -> HttpResponse:
 def water_none(request: HttpRequest, site: str) -> HttpResponse:
     """Log that nobody watered: the plan may trust its reckoning again."""
     page = let_in(request, site, May.TICK)
-    ensure_planned(page.site, page.today)
     asked = {
         task.tree_id: task.tree
-        for task in near_tasks(page.site, page.today).filter(kind="watering")
-        if reason_of(task).number("unknown_water_days")
+        for task in _whose(request, page)[0]
+        if task.kind == "watering" and reason_of(task).number("unknown_water_days")
     }
     log_no_water(
         site=page.site,
@@ -151,7 +164,8 @@ def water_none(request: HttpRequest, site: str) -> HttpResponse:
         on=page.today,
         now=page.now,
     )
-    messages.success(request, "Noted: no water since then. The plan reckons with that.")
+    said = f"Noted: no water since then for {count_trees(len(asked))}."
+    messages.success(request, f"{said} The plan reckons with that.")
     return redirect("round", page.site.slug)
 
 
@@ -163,6 +177,7 @@ def live_on(request: HttpRequest, site: str) -> HttpResponse:
     days = DAYS_TO_LIVE.get(request.POST.get("days", ""))
     if page.site.own_today is None or days is None:
         raise Http404
-    if let_site_live_on(site=page.site, days=days) == page.today:
+    reached = let_site_live_on(site=page.site, days=days, person=page.person)
+    if reached == page.today:
         messages.info(request, "The weather record of this demonstration ends here.")
     return back_to(request, reverse("round", args=[page.site.slug]))

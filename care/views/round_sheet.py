@@ -19,6 +19,7 @@ from care.views.task_lines import (
     sections,
     task_line,
 )
+from care.views.whose import Choice, WhoLinks, Whose, water_places, who_links
 from care.views.wording import reason_of, task_title
 from orchard.models import Site, Tree
 from orchard.units import UnitSystem
@@ -51,6 +52,9 @@ class RoundSheet:
     done: tuple[LogLine, ...]
     nothing: str
     has_trees: bool
+    who: str
+    who_links: WhoLinks | None
+    water_places: tuple[tuple[str, str], ...]
 
 
 def open_tasks(site: Site) -> QuerySet[Task]:
@@ -82,28 +86,47 @@ def near_tasks(site: Site, today: date) -> QuerySet[Task]:
     )
 
 
-def round_sheet(page: SitePage) -> RoundSheet:
-    """Read the plan and the log, and put them on one sheet."""
+def standing_trees(site: Site, day: date) -> QuerySet[Tree]:
+    """Return the living trees of a site that stand planted on a day."""
+    is_planted = Q(planted_on=None) | Q(planted_on__lte=day)
+    return site.trees.filter(is_planted, status=Tree.Status.ALIVE)
+
+
+def round_sheet(page: SitePage, choice: Choice) -> RoundSheet:
+    """Read the plan and the log, and put what was chosen of them on one sheet."""
     today, units = page.today, page.units
-    tasks = list(near_tasks(page.site, today))
+    everything = list(near_tasks(page.site, today))
+    whose = choice.over(everything, today)
+    tasks = [task for task in everything if whose.shows(task)]
     now = [task for task in tasks if is_now(task, today)]
     urgent = [task for task in now if task.is_urgent]
     calm = [task for task in now if not task.is_urgent]
-    asked = [task for task in calm if _is_asked(task)]
-    plain = [task for task in calm if not _is_asked(task)]
+    asked = [task for task in calm if is_asked(task)]
+    plain = [task for task in calm if not is_asked(task)]
     coming = sorted(
         (task for task in tasks if _is_coming(task, today)), key=_coming_order
     )
-    has_trees = bool(tasks) or page.site.trees.filter(status="alive").exists()
+    trees = list(standing_trees(page.site, today))
     return RoundSheet(
-        urgent=_urgent(urgent, today, units),
-        sections=sections(plain, today, units),
-        question=_question(asked, today, units),
-        coming=tuple(task_line(task, today, units) for task in coming),
-        done=_done_today(page),
-        nothing="" if now else _nothing(page.site, tasks, today, units),
-        has_trees=has_trees,
+        urgent=_urgent(urgent, today, units, whose),
+        sections=sections(plain, today, units, whose.note),
+        question=_question(asked, today, units, whose),
+        coming=tuple(
+            task_line(task, today, units, whose.note(task)) for task in coming
+        ),
+        done=_done_today(page, whose),
+        nothing="" if now else _nothing(page, tasks, whose),
+        has_trees=bool(everything or trees) or _has_planned(page.site),
+        who=whose.value,
+        who_links=who_links(
+            whose, [task for task in everything if is_now(task, today)]
+        ),
+        water_places=tuple(water_places(whose, trees)),
     )
+
+
+def _has_planned(site: Site) -> bool:
+    return site.trees.filter(status=Tree.Status.ALIVE).exists()
 
 
 def _is_coming(task: Task, today: date) -> bool:
@@ -118,45 +141,58 @@ def _coming_order(task: Task) -> tuple[date, int]:
     return day, task.pk
 
 
-def _is_asked(task: Task) -> bool:
+def is_asked(task: Task) -> bool:
+    """Whether a watering waits for a word on whether somebody did it."""
     days = reason_of(task).number("unknown_water_days")
     return task.kind == "watering" and days is not None and days > ASK_AFTER_DAYS
 
 
-def _question(tasks: Sequence[Task], today: date, units: UnitSystem) -> Question | None:
+def _question(
+    tasks: Sequence[Task], today: date, units: UnitSystem, whose: Whose
+) -> Question | None:
     if not tasks:
         return None
     days = min(int(reason_of(task).number("unknown_water_days") or 0) for task in tasks)
     return Question(
         days=count_days(days),
         since=day_words(today - timedelta(days=days), today),
-        sections=sections(tasks, today, units),
+        sections=sections(tasks, today, units, whose.note),
         count=len(tasks),
     )
 
 
 def _urgent(
-    tasks: Sequence[Task], today: date, units: UnitSystem
+    tasks: Sequence[Task], today: date, units: UnitSystem, whose: Whose
 ) -> tuple[Section, ...]:
     """Return what cannot wait by block, cold before everything else."""
     cold = [task for task in tasks if task.kind == "cold"]
     rest = [task for task in tasks if task.kind != "cold"]
-    return sections(cold, today, units) + sections(rest, today, units)
+    note_of = whose.note
+    return sections(cold, today, units, note_of) + sections(rest, today, units, note_of)
 
 
-def _done_today(page: SitePage) -> tuple[LogLine, ...]:
+def _done_today(page: SitePage, whose: Whose) -> tuple[LogLine, ...]:
+    """Return what was done where the choice looks, and by the reader anywhere."""
     entries = with_people(
         LogEntry.objects.filter(site=page.site, on=page.today, voided_at=None)
     )[:DONE_SHOWN]
-    return tuple(log_line(entry, page.today, page.units) for entry in entries)
+    return tuple(
+        log_line(entry, page.today, page.units)
+        for entry in entries
+        if entry.tree is None
+        or entry.person_id == page.person.pk
+        or whose.shows_tree(entry.tree)
+    )
 
 
-def _nothing(site: Site, near: Sequence[Task], today: date, units: UnitSystem) -> str:
+def _nothing(page: SitePage, near: Sequence[Task], whose: Whose) -> str:
     """Say when the next thing is and why, where today needs nobody."""
+    today, units = page.today, page.units
     ahead = [task for task in near if not is_now(task, today)]
     following = min(ahead, key=_coming_order, default=None)
     if following is None:
-        following = open_tasks(site).filter(due__gt=today).order_by("due").first()
+        later = open_tasks(page.site).filter(due__gt=today).order_by("due", "id")
+        following = next(filter(whose.shows, later), None)
     if following is None:
         return ""
     first = (following.likely_from or following.due) if not following.is_firm else None

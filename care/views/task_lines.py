@@ -1,7 +1,7 @@
 """Tasks as the lines that a person reads, ticks and opens."""
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import date
 from uuid import UUID
@@ -42,6 +42,7 @@ class RowButton:
     block_id: int
     kind: str
     action: str
+    is_urgent: bool
     words: str
 
 
@@ -85,34 +86,47 @@ def _when(task: Task, today: date) -> str:
     return on_day(chosen_day(task), today)
 
 
-def task_line(task: Task, today: date, units: UnitSystem) -> TaskLine:
+def task_line(task: Task, today: date, units: UnitSystem, note: str = "") -> TaskLine:
     """Return one task as a line; its tree and round must be at hand."""
     reason = reason_of(task)
     is_question = reason.code in QUESTIONS
     product = reason.text("product") if task.action == "feed" else ""
-    when = _when(task, today)
+    said = [part for part in (product, _when(task, today), note) if part]
     return TaskLine(
         public_id=task.public_id,
         title=task_title(task),
         amount=task_amount(task, units),
-        when=f"{product} · {when}" if product else when,
+        when=" · ".join(said),
         is_late=is_late(task, today),
         is_question=is_question,
         can_tick=task.is_firm and not is_question,
     )
 
 
+def _no_note(task: Task) -> str:
+    del task
+    return ""
+
+
 def sections(
-    tasks: Iterable[Task], today: date, units: UnitSystem
+    tasks: Iterable[Task],
+    today: date,
+    units: UnitSystem,
+    note_of: Callable[[Task], str] = _no_note,
 ) -> tuple[Section, ...]:
-    """Return tasks as lines by block, in the order of ``tasks``."""
+    """Return tasks as lines by block, in the order of ``tasks``.
+
+    ``note_of`` adds what else to say beside a task's day.
+    """
     by_block: dict[int | None, list[Task]] = {}
     for task in tasks:
         by_block.setdefault(task.tree.block_id, []).append(task)
     return tuple(
         Section(
             title=members[0].tree.block.name if members[0].tree.block else NO_BLOCK,
-            lines=tuple(task_line(task, today, units) for task in members),
+            lines=tuple(
+                task_line(task, today, units, note_of(task)) for task in members
+            ),
             rows=row_buttons(members, block_id),
         )
         for block_id, members in by_block.items()
@@ -124,13 +138,13 @@ def row_buttons(tasks: Iterable[Task], block_id: int | None) -> tuple[RowButton,
     if block_id is None:
         return ()
     counts = Counter(
-        (task.kind, task.action)
+        (task.kind, task.action, task.is_urgent)
         for task in tasks
         if reason_of(task).code not in QUESTIONS
     )
     return tuple(
-        RowButton(block_id, kind, action, _row_words(kind, action, number))
-        for (kind, action), number in counts.items()
+        RowButton(block_id, kind, action, urgent, _row_words(kind, action, number))
+        for (kind, action, urgent), number in counts.items()
         if number > 1
     )
 
