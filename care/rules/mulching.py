@@ -19,7 +19,7 @@ from care.science.mulch import (
     days_to_floor,
     mulch_volume_l,
     ring_area_m2,
-    ring_diameter_m,
+    tree_ring_m,
 )
 
 KIND = "mulching"
@@ -237,7 +237,7 @@ def _diameter_m(situation: Situation, day: date, inner_m: float) -> float:
     radius_m = None if tree.mulch is None else tree.mulch.ring_radius_m
     if radius_m is not None and radius_m > inner_m:
         return 2 * radius_m
-    return ring_diameter_m(tree.crown_width_m, tree.years_since_planting(day))
+    return tree_ring_m(tree, day)
 
 
 def _measure(situation: Situation) -> Proposal:

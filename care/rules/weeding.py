@@ -5,7 +5,7 @@ from datetime import date, timedelta
 from care.facts import Situation
 from care.proposals import Proposal, Reason, Scalar
 from care.science.growing_season import growing_season, next_turn
-from care.science.mulch import ring_diameter_m
+from care.science.mulch import tree_ring_m
 from care.science.season import Window
 
 KIND = "weeding"
@@ -75,8 +75,7 @@ def _ring_diameter_m(situation: Situation) -> float:
     tree = situation.tree
     if tree.mulch is not None and tree.mulch.ring_radius_m:
         return 2 * tree.mulch.ring_radius_m
-    years = tree.years_since_planting(situation.today)
-    return ring_diameter_m(tree.crown_width_m, years)
+    return tree_ring_m(tree, situation.today)
 
 
 def _weeding(situation: Situation, season: Window) -> tuple[Proposal, ...]:

@@ -4,6 +4,8 @@ from dataclasses import dataclass
 from datetime import date
 from math import ceil, exp, log, pi
 
+from care.facts import TreeFacts
+
 TARGET_DEPTH_MM = 75.0  # 3 in settled: UF/IFAS, mulch
 FLOOR_DEPTH_MM = 50.0  # 2 in: top up below it (UF/IFAS)
 CITRUS_LIMIT_MM = 75.0  # UC Master Gardeners: 2-3 in under citrus
@@ -40,6 +42,7 @@ CARRY_OVER = ("clippings", "straw", "compost")
 RING_DIAMETER_M = (1.1, 1.5, 2.1)
 GROWN_RING_M = 2.4
 WIDEST_RING_M = 3.6
+LEAST_RING_M = 0.6  # however closely they stand; common practice, no source
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,6 +135,20 @@ def ring_diameter_m(crown_width_m: float | None, years: float | None) -> float:
     if years is not None and years < len(RING_DIAMETER_M):
         return RING_DIAMETER_M[int(max(0.0, years))]
     return min(WIDEST_RING_M, max(GROWN_RING_M, crown_width_m or 0.0))
+
+
+def tree_ring_m(tree: TreeFacts, day: date) -> float:
+    """Return a tree's ring across on a day [m]; it ends half-way to the next plant.
+
+    As far apart as recorded, else bushes, vines and herbs as usual for their kind: the
+    rings of a row laid over each other would get everything twice. Stems of a clump
+    stand in one ring.
+    """
+    species = tree.species
+    usual_m = None if species.habit == "tree" else species.spacing_typical_m
+    apart_m = usual_m if tree.clump_id is not None else tree.spacing_m or usual_m
+    width_m = ring_diameter_m(tree.crown_width_m, tree.years_since_planting(day))
+    return width_m if apart_m is None else min(width_m, max(apart_m, LEAST_RING_M))
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from datetime import date, timedelta
 
 from care.facts import Situation, TreeFacts
 from care.science.canopy import crown_area_m2
-from care.science.mulch import ring_diameter_m
+from care.science.mulch import tree_ring_m
 from care.science.nutrients import TEST_HOLDS_DAYS
 
 KIND = "soil"
@@ -93,5 +93,4 @@ def bed_area_m2(tree: TreeFacts) -> float:
 
 def planted_area_m2(tree: TreeFacts, today: date) -> float:
     """Return the ground over a planted bush's roots [m2]: its ring, as for mulch."""
-    years = tree.years_since_planting(today)
-    return float(crown_area_m2(ring_diameter_m(tree.crown_width_m, years)))
+    return float(crown_area_m2(tree_ring_m(tree, today)))

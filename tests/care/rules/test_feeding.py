@@ -125,6 +125,12 @@ def test_the_smallest_pot_is_fed_too():
     assert (feed.action, feed.amount) == ("feed", pytest.approx(4.5))
 
 
+@pytest.mark.parametrize(("litres", "is_fed"), [(1.4, True), (1.3, False)])
+def test_a_fifth_of_a_gram_of_nitrogen_is_the_least_worth_a_walk(litres, is_fed):
+    found = propose(morning(SPRING, tree(in_container=True, container_litres=litres)))
+    assert bool(found) is is_fed
+
+
 @pytest.mark.parametrize("kind", [species(), orange()])
 @given(entered=st.dates(date(2014, 5, 8), date(2014, 9, 1)), days=st.integers(0, 60))
 @settings(max_examples=25)

@@ -208,6 +208,10 @@ def test_a_cover_taken_off_forgotten_or_never_laid_is_not_asked_for():
     assert found(morning(TODAY, tree(orange()), work=skipped), "uncover") is None
 
 
+def test_a_cover_is_remembered_for_a_month():
+    assert uncover((8.0,), covered_ago=30) is not None
+
+
 def test_what_bears_any_cold_is_uncovered_the_day_after():
     nothing = tree(species(damage_temp_mature_c=None, bloom=None))
     assert uncover((-9.0, -9.0), its_tree=nothing).due == TODAY

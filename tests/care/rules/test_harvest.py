@@ -100,6 +100,14 @@ def test_a_look_comes_again(what, reason):
     assert (third.key, third.due) == ("2014/look3", date(2014, 9, 19))
 
 
+@pytest.mark.parametrize(("days_before", "is_of_it"), [(30, True), (31, False)])
+def test_a_picking_of_the_month_before_is_of_this_crop(days_before, is_of_it):
+    first = FULL_BLOOM + timedelta(days=110)
+    early = picked(first - timedelta(days=days_before))
+    found = propose(morning(AUGUST, tree(apple()), observations=(*SEEN, early)))
+    assert ("2014/pick1" not in {task.key for task in found}) is is_of_it
+
+
 def test_a_short_harvest_is_looked_at_weekly():
     cherry = apple(key="sweet_cherry", harvest=Span(5, 7), days_bloom_to_harvest=65)
     day = date(2014, 6, 25)

@@ -162,6 +162,14 @@ def test_very_dry_air_alarms_below_the_heat_alarm():
     assert propose(morning(TODAY, POT, weather=humid)) == ()
 
 
+@pytest.mark.parametrize(("litres", "is_small"), [(19.9, True), (20.0, False)])
+def test_a_pot_below_twenty_litres_heats_through_within_the_day(litres, is_small):
+    # Common practice, no source
+    pot = replace(POT, container_litres=litres)
+    (task,) = propose(morning(TODAY, pot, weather=maxima([36.0])))
+    assert task.reason.fact("is_small_pot") is is_small
+
+
 def test_the_reason_counts_the_spell_and_marks_small_pots():
     small = replace(POT, container_litres=8.0)
     weather = maxima([36.0, 30.0, 39.0, 37.0])

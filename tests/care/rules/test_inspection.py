@@ -40,7 +40,8 @@ def test_young_fruit_is_searched_every_week():
     assert look.reason.fact("stage") == "fruitlet"
     assert look.reason.fact("every_days") == 7
     assert "entry_holes" in checks(look)
-    assert look.sources == ("uc_codling", "ipm_calendar")
+    assert look.sources == ("uc_codling", "uc_ipm_fire_blight", "ipm_calendar")
+    assert "clean_each_cut" in look.cautions
 
 
 def test_a_look_that_was_taken_makes_room_for_the_next():
@@ -87,6 +88,13 @@ def test_rains_that_have_set_in_raise_the_care_but_not_the_pace():
     assert "wet_disease" not in awaited.cautions
     assert soaked.reason.would_change == ("rains_change",)
     assert (soaked.key, soaked.due) == (awaited.key, awaited.due)
+
+
+def test_a_tenth_of_the_leaves_is_borne_without_a_deed():
+    # From memory: a healthy tree loses a tenth of its leaves without harm
+    look = asked()
+    assert look is not None
+    assert look.reason.fact("tolerated_leaf_share") == 0.10
 
 
 def test_the_rains_of_today_say_nothing_of_a_look_months_ahead():

@@ -63,6 +63,13 @@ def test_the_call_comes_three_business_days_before_the_first_digging():
     assert steps["locate"].reason.fact("dig_on") == dig
 
 
+def test_a_hole_that_drains_badly_leaves_a_week_for_a_mound():
+    # Common practice, no source
+    steps = asked()
+    planting = steps["plant"].due
+    assert planting - steps["drainage"].latest == timedelta(days=7)
+
+
 def test_with_the_drainage_known_the_first_digging_is_the_planting():
     steps = asked(its_tree=planned(drainage_hours=5.0))
     assert "drainage" not in steps

@@ -96,6 +96,17 @@ def test_a_pot_of_full_size_gets_fresh_mix_and_shorter_roots_every_third_year():
     assert not rested.is_firm
 
 
+@pytest.mark.parametrize(("early_days", "is_due"), [(60, True), (61, False)])
+def test_a_window_two_months_before_the_years_are_full_will_do(early_days, is_due):
+    task = asked()
+    assert task is not None
+    full_on = task.latest + timedelta(days=early_days)
+    planted = full_on - timedelta(days=round(2 * 365.25))
+    its_tree = pot(planted_on=planted, entered_on=planted)
+    soon = asked(its_tree=its_tree)
+    assert (soon is not None and soon.key == "2014/repot") is is_due
+
+
 def test_a_crown_that_outdrinks_its_pot_is_moved_on_at_the_next_window():
     thirsty = outlook(is_container=True, crown_area_m2=4.0)
     grown = pot(container_litres=80.0, crown_width_m=2.3)

@@ -129,6 +129,21 @@ def test_soil_that_needs_little_gets_little():
     assert sulfur.reason.fact("sulfur_g_per_m2") == pytest.approx(19.5, abs=0.1)
 
 
+def test_less_than_a_spoon_of_sulfur_is_not_worth_the_walk():
+    small = bush(spacing_m=0.6)
+    assert 5 <= by_action(morning(SPRING, small, site_of(6.0)))["acidify"].amount < 15
+    little = site_of(4.82, soil_texture="sand")
+    assert "acidify" not in by_action(morning(SPRING, small, little))
+
+
+@pytest.mark.parametrize("apart_m", [0.9, 1.2, 1.5])
+def test_a_row_of_bushes_never_gets_more_than_the_yearly_limit_on_its_ground(apart_m):
+    # Extension Foundation: at most 0.7 lb for 100 square feet a year, of the ground
+    # that a bush has to itself
+    task = by_action(morning(SPRING, bush(spacing_m=apart_m), site_of(6.0)))["acidify"]
+    assert task.amount <= 0.7 * PER_100_FT2 * apart_m**2
+
+
 def test_soil_that_is_sour_enough_gets_none():
     assert "acidify" not in by_action(morning(SPRING, bush(), site_of(5.0)))
 

@@ -123,6 +123,11 @@ def test_a_mat_keeps_three_to_four_stems_and_is_thinned_monthly():
     assert not later.is_firm
 
 
+def test_a_mat_that_is_due_is_thinned_within_a_fortnight():
+    (task,) = propose(morning(date(2014, 5, 1), tree(BANANA), WARM))
+    assert task.latest == task.due + timedelta(days=14)
+
+
 def test_pups_wait_out_the_frost_season():
     mat = tree(BANANA)
     assert propose(morning(date(2014, 1, 10), mat, MILD)) == ()

@@ -123,6 +123,22 @@ def test_stress_is_urgent_unless_nobody_has_spoken():
     assert silent.reason.fact("unknown_water_days") == 20
 
 
+@pytest.mark.parametrize(("days", "is_unknown"), [(7, False), (8, True)])
+def test_after_a_week_without_a_word_the_soil_is_felt_before_alarm_is_raised(
+    days, is_unknown
+):
+    dry = outlook(earliest_in_days=0, due_in_days=0, stress_ks=0.6)
+    task = proposed(replace(dry, unknown_water_days=days))["next"]
+    assert ("feel_soil_first" in task.cautions) is is_unknown
+    assert task.is_urgent is not is_unknown
+
+
+@pytest.mark.parametrize(("due_days", "is_firm"), [(30, True), (31, False)])
+def test_nobody_is_asked_firmly_for_more_than_a_month_ahead(due_days, is_firm):
+    soon = outlook(earliest_in_days=7, due_in_days=due_days, latest_in_days=None)
+    assert proposed(soon)["next"].is_firm is is_firm
+
+
 def test_a_young_tree_is_felt_after_a_week():
     # A week without a soaking rain of 12.7 mm: UF/IFAS Citrus REC, home citrus.
     calm = outlook(due_in_days=16, latest_in_days=20, earliest_in_days=8)

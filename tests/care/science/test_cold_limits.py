@@ -73,6 +73,16 @@ def test_buds_bear_less_the_nearer_they_are_to_bloom(days):
     assert limit_on(day + timedelta(days=1)).threshold_c >= limit_on(day).threshold_c
 
 
+@pytest.mark.parametrize(
+    ("days_ago", "stage"), [(21, "silver_tip"), (22, "full_bloom")]
+)
+def test_what_was_seen_three_weeks_ago_says_nothing_of_today(days_ago, stage):
+    seen = Observation(
+        1, "bloom_stage", BLOOM - timedelta(days=days_ago), word="silver_tip"
+    )
+    assert limit_on(BLOOM, observations=(seen,)).stage == stage
+
+
 def test_what_a_person_saw_goes_before_the_model():
     seen = (Observation(1, "bloom_stage", date(2014, 4, 15), word="silver_tip"),)
     assert limit_on(BLOOM, observations=seen).stage == "silver_tip"

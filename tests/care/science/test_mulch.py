@@ -5,6 +5,7 @@ from datetime import date, timedelta
 import pytest
 from hypothesis import given, settings, strategies as st
 
+from care.planning.species_facts import species_facts
 from care.science.mulch import (
     THINNING_DAYS,
     Layer,
@@ -16,7 +17,9 @@ from care.science.mulch import (
     mulch_volume_l,
     ring_area_m2,
     ring_diameter_m,
+    tree_ring_m,
 )
+from tests.care.rules.cases import tree
 
 FOOT_M = 0.3048
 INCH_M = 0.0254
@@ -86,6 +89,24 @@ def test_coarse_bark_lasts_longest_and_clippings_as_short_as_straw():
     }
     assert max(lasts, key=lasts.get) == "bark"
     assert lasts["clippings"] == min(lasts.values())
+
+
+@pytest.mark.parametrize(
+    ("key", "facts", "across_m"),
+    [
+        ("apple", {}, 2.4),
+        ("apple", {"spacing_m": 1.8}, 1.8),  # a row on dwarf stock
+        ("apple", {"spacing_m": 0.3}, 0.6),
+        ("apple", {"spacing_m": 0.3, "clump_id": 7}, 2.4),
+        ("raspberry", {}, 0.75),
+        ("blueberry_highbush", {}, 1.5),
+        ("blueberry_highbush", {"spacing_m": 1.2}, 1.2),
+        ("blueberry_highbush", {"spacing_m": 0.3, "clump_id": 7}, 1.5),
+    ],
+)
+def test_rings_of_a_row_do_not_lie_over_each_other(key, facts, across_m):
+    its_tree = tree(species_facts(key), **{"crown_width_m": 1.0, **facts})
+    assert tree_ring_m(its_tree, date(2014, 5, 1)) == across_m
 
 
 def test_a_ring_narrower_than_its_gap_is_empty():
