@@ -75,7 +75,7 @@ CAUTIONS = {
     "harden_gradually": "Shade it for the first days: leaves grown indoors burn in full sun.",
     "dry_spell": "Wait for a few dry days: wet cuts let disease in.",
     "clean_tools": "Clean the blades between trees.",
-    "clean_each_cut": "Clean the blade in alcohol of 70 % after each cut, away from fire.",
+    "clean_each_cut": "Clean the blade in alcohol of 70% after each cut, away from fire.",
 }
 
 

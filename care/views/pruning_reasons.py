@@ -298,7 +298,7 @@ def _blight(teller: Teller) -> str:
     return (
         "Fire blight shows as shoots that blacken and bend over. On a hot dry day cut "
         f"{_range(teller, 'below_least_mm', 'below_most_mm', 'mm')} below what shows, "
-        f"clean the blade in {alcohol} % alcohol for half a minute after each cut, and "
+        f"clean the blade in {alcohol}% alcohol for half a minute after each cut, and "
         "carry the wood away. Nothing to see? Then it is done."
     )
 

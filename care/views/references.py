@@ -1,7 +1,7 @@
 """Source keys as full references."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from urllib.parse import urlsplit
 
 from orchard.catalogue.species import Species, species_catalogue
@@ -260,21 +260,16 @@ def _references(key: str, species: Species | None) -> list[Reference]:
     if not addresses:
         return [Reference(f"Species table, source “{key}”.")]
     return [
-        Reference(f"Species table, after {name}.", address)
-        for name, address in _works(addresses)
+        replace(work, text=f"Species table, after {work.text}.")
+        for work in works(addresses)
     ]
 
 
-def work_names(addresses: str) -> tuple[str, ...]:
-    """Return what the works at the addresses of a species' figure are called."""
-    return tuple(name for name, _ in _works(addresses))
-
-
-def _works(addresses: str) -> list[tuple[str, str]]:
+def works(addresses: str) -> tuple[Reference, ...]:
     """Read the addresses of the species table; a remark in brackets names the work."""
     found = []
     for part in filter(None, addresses.split(" ; ")):
         address, _, remark = part.strip().partition(" (")
         host = (urlsplit(address).hostname or address).removeprefix("www.")
-        found.append((remark.removesuffix(")") or host, address))
-    return found
+        found.append(Reference(remark.removesuffix(")") or host, address))
+    return tuple(found)

@@ -29,7 +29,7 @@ from care.views.days import full_day, on_day
 from care.views.log_lines import log_line
 from care.views.log_people import already_words, with_people
 from care.views.same_job import ask_same_job, reply_of
-from care.views.task_lines import task_line
+from care.views.task_lines import chosen_day, task_line
 from care.views.task_working import task_working
 from care.views.wording import reason_of, task_title
 from orchard.access import May
@@ -123,7 +123,16 @@ def _window(task: Task, today: date) -> str:
         return f"Its last good day was {full_day(task.latest)}."
     if task.due <= today:
         return "Best done now."
-    return f"Best {on_day(task.due, today)}."
+    return _best_day(task, today)
+
+
+def _best_day(task: Task, today: date) -> str:
+    """Return how the day of the walk lies to the task's own best day."""
+    walk = chosen_day(task)
+    if walk == task.due:
+        return "That is its best day."
+    shared = "waits for a walk with" if walk > task.due else "comes along with"
+    return f"Alone it would be best {on_day(task.due, today)}; it {shared} other work."
 
 
 @require_POST

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from care.views.days import full_day, short_day
+from care.views.references import Reference, works
 from care.views.tree_lines import place_words, species_name
 from orchard.catalogue.species import Basis, Figure, Species, species_catalogue
 from orchard.models import Stay, Tree
@@ -67,7 +68,7 @@ class FigureRow:
     value: str
     origin: str
     note: str
-    address: str
+    works: tuple[Reference, ...]
 
 
 def tree_facts(tree: Tree, today: date, units: UnitSystem) -> tuple[Fact, ...]:
@@ -163,7 +164,7 @@ def _figure_row(species: Species, name: str, units: UnitSystem) -> FigureRow:
         value=_figure_value(figure, unit, units),
         origin=_origin(species, name, figure),
         note=figure.note,
-        address=figure.address if figure.address.startswith("http") else "",
+        works=works(figure.address),
     )
 
 

@@ -1,5 +1,6 @@
 """Trees as lines: where they grow and what state they are in."""
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
@@ -16,6 +17,8 @@ from orchard.catalogue.species import species_catalogue
 from orchard.models import Site, Tree
 from orchard.units import UnitSystem, format_quantity
 
+# "Look at the trunk of it" is said "Look at its trunk".
+_OF_IT = re.compile(r"\bthe ([a-z]+(?: [a-z]+)?) of it\b")
 QUOTES = "\N{LEFT SINGLE QUOTATION MARK}{}\N{RIGHT SINGLE QUOTATION MARK}"
 
 
@@ -155,4 +158,5 @@ def state_phrase(task: Task | None, when: str, *, is_due: bool) -> str:
     if task is None:
         return "Needs nothing in sight"
     work = title_of(task.kind, task.action, "it", str(task.reason.get("code", "")))
+    work = _OF_IT.sub(r"its \1", work)
     return f"{work}: {when}" if is_due else f"Next: {work[0].lower()}{work[1:]}, {when}"

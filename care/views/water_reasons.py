@@ -59,7 +59,9 @@ def _learned(teller: Teller) -> str:
     if answers < 1 or percent < LEAST_PERCENT:
         return ""
     more = "more" if factor > 1 else "less"
-    return f" From {_count(answers)} it drinks some {percent} % {more} than its crown says."
+    return (
+        f" From {_count(answers)} it drinks some {percent}% {more} than its crown says."
+    )
 
 
 def _count(answers: float) -> str:

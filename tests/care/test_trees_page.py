@@ -115,7 +115,25 @@ def test_a_tree_tells_what_is_known_and_where_each_figure_comes_from(
     # Apple, full leaf, no ground cover: 0.95, FAO-56 table 12 (Allen et al. 1998).
     assert "0.95" in page
     assert "https://www.fao.org/4/x0490e/x0490e0b.htm" in page
+    assert ">FAO-56 tables 12 and 22</a>" in page
     assert "from memory, unverified" in page
+
+
+@pytest.mark.parametrize(
+    ("kind", "action", "said"),
+    [
+        ("suckers", "pull_sprouts", "Pull its water sprouts"),
+        ("heat", "guard_bark", "Guard its bark from the sun"),
+        ("potting", "root_prune", "Repot it and trim its roots"),
+        ("harvest", "look", "Look whether it is ripe"),
+    ],
+)
+def test_the_list_speaks_of_a_tree_as_people_do(
+    grower, make_tree, make_task, keep_plan, kind, action, said
+):
+    make_task(make_tree(), kind=kind, action=action, amount=None, unit="")
+    keep_plan()
+    assert said in text(grower.get(TREES))
 
 
 def test_without_weather_the_water_is_called_unknown(grower, make_tree, keep_plan):

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from care.views.references import work_names
+from care.views.references import works
 from care.views.steps.equation import Part, equation_parts, with_numbers
 from care.views.wording import StoredReason
 from orchard.catalogue.species import Basis, Provenance, species_catalogue
@@ -137,8 +137,8 @@ class Ledger:
 
 
 def _origin(origin: Provenance) -> str:
-    works = " and ".join(work_names(origin.address))
-    words = (works and f"after {works}", BASES[origin.basis], origin.note)
+    names = " and ".join(work.text for work in works(origin.address))
+    words = (names and f"after {names}", BASES[origin.basis], origin.note)
     return ", ".join(word for word in words if word)
 
 

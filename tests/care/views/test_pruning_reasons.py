@@ -105,7 +105,7 @@ CASES = {
     "pups": (suckers, APRIL, its("banana"), {}, "3 to 4 stems"),
     "clean": (sanitation, WINTER_DAY, tree(), {}, "cut out cankers"),
     "clean apricot": (sanitation, WINTER_DAY, its("apricot"), {}, "dry weeks of"),
-    "blight": (sanitation, MAY, tree(), {}, "70 %"),
+    "blight": (sanitation, MAY, tree(**YOUNG), {}, "70%"),
 }
 
 
@@ -180,7 +180,7 @@ def test_the_safety_gates_are_told_in_numbers():
     assert "(10 ft)" in CAUTIONS["look_for_wires"]
     assert "never on a ladder" in CAUTIONS["saw"]
     # UC IPM: 70 % alcohol; cherries and plums are cut 4-6 in beyond a stain
-    assert "70 %" in CAUTIONS["clean_each_cut"]
+    assert "70%" in CAUTIONS["clean_each_cut"]
     assert "(4 to 6 in)" in TIMINGS["dry_summer"]
 
 

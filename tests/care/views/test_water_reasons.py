@@ -56,8 +56,8 @@ def test_a_slow_soil_gets_its_water_in_goes():
 @pytest.mark.parametrize(
     ("factor", "answers", "said"),
     [
-        (0.85, 6, "From 6 answers it drinks some 15 % less than its crown says."),
-        (1.2, 1, "From one answer it drinks some 20 % more than its crown says."),
+        (0.85, 6, "From 6 answers it drinks some 15% less than its crown says."),
+        (1.2, 1, "From one answer it drinks some 20% more than its crown says."),
     ],
 )
 def test_what_was_learned_is_told_against_the_crown(factor, answers, said):
