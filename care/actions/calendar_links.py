@@ -13,12 +13,18 @@ from orchard.models import Membership
 
 @transaction.atomic
 def make_calendar_link(
-    *, membership: Membership, label: str
+    *, membership: Membership, label: str, only_in_care: bool = False
 ) -> tuple[CalendarLink, str]:
-    """Return a new link and its secret, which is shown now and never again."""
+    """Return a new link and its secret, which is shown now and never again.
+
+    With ``only_in_care`` it shows what its member looks after and nothing else.
+    """
     token = secrets.token_urlsafe(32)
     link = CalendarLink.objects.create(
-        membership=membership, label=label, token_hash=hash_of(token)
+        membership=membership,
+        label=label,
+        only_in_care=only_in_care,
+        token_hash=hash_of(token),
     )
     note(
         orchard=membership.orchard,

@@ -48,6 +48,11 @@ class LinkForm(forms.Form):
         max_length=60,
         error_messages={"required": "Give it a name, such as “My phone”."},
     )
+    only_in_care = forms.BooleanField(
+        label="Only what is in my care",
+        help_text="It then leaves out what others look after, and what nobody does.",
+        required=False,
+    )
 
 
 def _show(
@@ -81,7 +86,9 @@ def calendar_links(request: HttpRequest, site: str) -> HttpResponse:
     if not form.is_valid():
         return _show(request, page, form)
     _, secret = make_calendar_link(
-        membership=page.membership, label=form.cleaned_data["label"]
+        membership=page.membership,
+        label=form.cleaned_data["label"],
+        only_in_care=form.cleaned_data["only_in_care"],
     )
     return _show(request, page, LinkForm(), secret=secret)
 
@@ -109,7 +116,12 @@ def calendar_file(request: HttpRequest, token: str) -> HttpResponse:
     membership = link.membership
     content = render_calendar(
         membership.orchard.name,
-        rounds_of(membership.orchard, now, UnitSystem(membership.person.units)),
+        rounds_of(
+            membership.orchard,
+            now,
+            UnitSystem(membership.person.units),
+            in_care_of=membership if link.only_in_care else None,
+        ),
     )
     if link.last_read_at is None or now - link.last_read_at > READ_AGAIN_AFTER:
         note_reading(link=link, now=now)

@@ -1,7 +1,7 @@
 """Rounds as a calendar shows them: one a day and block, in the reader's units."""
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from datetime import datetime, timedelta
 
 from django.conf import settings
@@ -13,7 +13,8 @@ from care.models import Round, Task
 from care.planning.plan_site import ensure_planned
 from care.views.task_lines import NO_BLOCK
 from care.views.wording import task_amount, task_title
-from orchard.models import Orchard, Site
+from orchard.actions.in_care import care_of_site
+from orchard.models import Membership, Orchard, Site
 from orchard.units import UnitSystem
 
 DAYS_BACK = timedelta(days=30)
@@ -71,20 +72,47 @@ OTHERWISE = "look at"
 
 
 def rounds_of(
-    orchard: Orchard, now: datetime, units: UnitSystem
+    orchard: Orchard,
+    now: datetime,
+    units: UnitSystem,
+    in_care_of: Membership | None = None,
 ) -> list[CalendarRound]:
-    """Return the rounds of all sites of an orchard, planned up to this moment."""
+    """Return the rounds of all sites of an orchard, planned up to this moment.
+
+    With ``in_care_of`` they hold what that member looks after and nothing else.
+    """
     sites = list(orchard.sites.order_by("pk"))
     several = len(sites) > 1
     found: list[CalendarRound] = []
     for site in sites:
         ensure_planned(site, site.today(now))
-        found += _rounds_of_site(site, now, units, is_named=several)
+        is_shown = _everything if in_care_of is None else _in_care(site, in_care_of)
+        found += _rounds_of_site(site, now, units, is_shown, is_named=several)
     return found
 
 
+def _everything(task: Task) -> bool:
+    del task
+    return True
+
+
+def _in_care(site: Site, member: Membership) -> Callable[[Task], bool]:
+    """Return whether a task is one of the member's own; its tree must be at hand."""
+    care = care_of_site(site)
+
+    def is_own(task: Task) -> bool:
+        return member.pk in care.carers(task.tree_id, task.tree.block_id)
+
+    return is_own
+
+
 def _rounds_of_site(
-    site: Site, now: datetime, units: UnitSystem, *, is_named: bool
+    site: Site,
+    now: datetime,
+    units: UnitSystem,
+    is_shown: Callable[[Task], bool],
+    *,
+    is_named: bool,
 ) -> list[CalendarRound]:
     today = site.today(now)
     tasks = (
@@ -107,7 +135,7 @@ def _rounds_of_site(
     place = f"{site.name}, " if is_named else ""
     found = []
     for one in rounds:
-        members = _shown(list(one.tasks.all()))
+        members = _shown(list(filter(is_shown, one.tasks.all())))
         if not members:
             continue
         title = one.block.name if one.block else NO_BLOCK

@@ -4,10 +4,12 @@ import re
 from datetime import timedelta
 
 import pytest
+from django.db.models import F
 from django.utils import timezone
 
 from care.actions.calendar_links import make_calendar_link
 from care.models import CalendarLink
+from orchard.actions.in_care import take
 from orchard.actions.people import hash_of
 from orchard.models import Membership, Site
 from tests.conftest import TODAY
@@ -206,3 +208,38 @@ def test_the_file_asks_the_database_as_often_for_many_rounds(
     keep_plan()
     with django_assert_num_queries(4):
         client.get(address)
+
+
+def arrange(cast, role, tree):
+    member = Membership.objects.get(person=getattr(cast, role))
+    take(by=member, member=member, thing=tree, now=timezone.now())
+
+
+def test_a_link_may_hold_only_what_is_in_my_care(
+    client, client_of, cast, site, planned_round, make_tree, make_task, make_round
+):
+    anna, berta = site.trees.get(name="Anna"), site.trees.get(name="Berta")
+    arrange(cast, "grower", anna)
+    arrange(cast, "owner", berta)
+    nobodys = make_task(make_tree("Cleo"))
+    make_round(TODAY + timedelta(days=2), [nobodys])
+    Site.objects.update(planned_revision=F("revision"))
+    grower = client_of(cast.grower)
+    page = text(grower.post(LINKS, {"label": "Phone", "only_in_care": "on"}))
+    assert "Only what is in your care." in page
+    token = re.search(r"http://testserver/calendar/([\w-]+)\.ics", page)[1]
+    content = unfold(client.get(f"/calendar/{token}.ics").content)
+    assert content.count("BEGIN:VEVENT") == 1
+    assert "SUMMARY:Long row: water 1\r\n" in content
+    assert "Anna" in content
+    assert "Berta" not in content
+    assert "Cleo" not in content
+
+
+def test_other_links_hold_everything_whatever_is_in_care(
+    client, cast, site, secret, planned_round
+):
+    arrange(cast, "grower", site.trees.get(name="Anna"))
+    content = unfold(client.get(f"/calendar/{secret}.ics").content)
+    assert "Anna" in content
+    assert "Berta" in content
