@@ -4,6 +4,15 @@ from django.urls import path
 
 from care.views.calendar_links import calendar_file, calendar_links, calendar_revoke
 from care.views.differing_sources import differing_sources
+from care.views.helper import (
+    helper,
+    helper_note,
+    helper_open,
+    helper_tick,
+    helper_undo,
+    helper_units,
+)
+from care.views.helper_links import helper_link_revoke, helper_links
 from care.views.logbook import entry_undo, log_page
 from care.views.round import (
     block_done,
@@ -80,4 +89,16 @@ urlpatterns = [
         name="calendar_revoke",
     ),
     path("calendar/<str:token>.ics", calendar_file, name="calendar"),
+    path("s/<slug:site>/helpers/", helper_links, name="helper_links"),
+    path(
+        "s/<slug:site>/helpers/<int:helper_link>/revoke/",
+        helper_link_revoke,
+        name="helper_link_revoke",
+    ),
+    path("h/", helper, name="helper"),
+    path("h/units/", helper_units, name="helper_units"),
+    path("h/tick/<uuid:task>/", helper_tick, name="helper_tick"),
+    path("h/note/<uuid:task>/", helper_note, name="helper_note"),
+    path("h/undo/<uuid:entry>/", helper_undo, name="helper_undo"),
+    path("h/<str:helper_token>/", helper_open, name="helper_open"),
 ]

@@ -148,3 +148,8 @@ def leave_entry(
         entry.also_by_helpers.remove(helper)
         return True
     return False
+
+
+def is_shared(entry: LogEntry) -> bool:
+    """Whether anybody is named beside who wrote an entry."""
+    return entry.also_by.exists() or entry.also_by_helpers.exists()

@@ -14,6 +14,7 @@ from care.actions.same_job import (
     SameJobError,
     decide,
     feedings_near,
+    is_shared,
     join_entry,
     leave_entry,
     lock_trees,
@@ -45,6 +46,7 @@ class Undone(Enum):
     """What undoing came to."""
 
     NOTHING = "nothing"
+    SHARED = "shared"
     NAME = "name"
     ENTRY = "entry"
 
@@ -255,12 +257,13 @@ def undo_entry(
 
     Who is only named beside another's work takes their own name off it; the work
     stands. An entry that was taken back since it was seen stays as it is, and so does
-    what was written in its place.
+    what was written in its place. A helper cannot take back what others did too.
     """
-    if LogEntry.objects.filter(pk=entry.pk, voided_at=None).exists() and leave_entry(
-        entry, person, helper
-    ):
-        return Undone.NAME
+    if LogEntry.objects.filter(pk=entry.pk, voided_at=None).exists():
+        if leave_entry(entry, person, helper):
+            return Undone.NAME
+        if helper is not None and is_shared(entry):
+            return Undone.SHARED
     is_done = take_back(entry=entry, person=person, now=now, helper=helper)
     return Undone.ENTRY if is_done else Undone.NOTHING
 

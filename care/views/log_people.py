@@ -5,12 +5,18 @@ from zoneinfo import ZoneInfo
 
 from django.db.models import QuerySet
 
-from care.actions.tasks import Outcome
+from care.actions.tasks import Outcome, Undone
 from care.models import Helper, LogEntry, Task
 from care.views.days import on_day
 from orchard.models import Person, Site
 
 SOMEBODY = "somebody"
+UNDONE = {
+    Undone.SHARED: "Others are named there too, so it stays. Ask a member.",
+    Undone.ENTRY: "Taken back.",
+    Undone.NAME: "Your name is off it; the work stays written down.",
+    Undone.NOTHING: "Already taken back, so nothing was changed.",
+}
 
 
 def with_people(entries: QuerySet[LogEntry]) -> QuerySet[LogEntry]:
@@ -45,6 +51,28 @@ def doers(entry: LogEntry) -> str:
         *(person.shown_name for person in entry.also_by.all()),
         *(name_of(None, helper) for helper in entry.also_by_helpers.all()),
     ]
+    return _joined(names)
+
+
+def doers_to_helpers(entry: LogEntry) -> str:
+    """Return who did it by first names alone: what somebody without account may see."""
+    names = [
+        _first_name(entry.person, entry.helper),
+        *(_first_name(person, None) for person in entry.also_by.all()),
+        *(helper.name for helper in entry.also_by_helpers.all()),
+    ]
+    return _joined(names)
+
+
+def _first_name(person: Person | None, helper: Helper | None) -> str:
+    if helper is not None:
+        return helper.name
+    # A user name may be a mail address or a whole name.
+    words = person.first_name.split() if person is not None else []
+    return words[0] if words else "a member"
+
+
+def _joined(names: list[str]) -> str:
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
 
 
@@ -89,5 +117,8 @@ def already_words(
 def _opening(entry: LogEntry, asker: Person | Helper | None) -> str:
     if asker is not None and asker in (entry.person, entry.helper):
         return "You"
+    if isinstance(asker, Helper):
+        name = _first_name(entry.person, entry.helper)
+        return f"{name[0].upper()}{name[1:]}"
     name = doer(entry)
     return "Somebody" if name == SOMEBODY else name

@@ -16,7 +16,7 @@ from care.actions.one_go import undo_go
 from care.actions.tasks import Undone, undo_entry
 from care.models import LogEntry, Task
 from care.views.log_lines import LOG_KINDS, log_line, log_lines
-from care.views.log_people import with_people
+from care.views.log_people import UNDONE, with_people
 from care.views.task_lines import task_line
 from care.views.wording import count_trees
 from orchard.access import May
@@ -24,11 +24,6 @@ from orchard.models import Site
 from orchard.views.site_page import SitePage, back_to, let_in
 
 ON_A_PAGE = 50
-UNDONE = {
-    Undone.ENTRY: "Taken back.",
-    Undone.NAME: "Your name is off it; the work stays written down.",
-    Undone.NOTHING: "Already taken back, so nothing was changed.",
-}
 
 
 def entries_of(site: Site) -> QuerySet[LogEntry]:

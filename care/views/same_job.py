@@ -1,5 +1,6 @@
 """Asking whether work is the same as an entry in the log, or a second job."""
 
+from collections.abc import Callable
 from uuid import UUID
 
 from django.http import HttpRequest, HttpResponse, QueryDict
@@ -7,9 +8,9 @@ from django.shortcuts import render
 
 from care.actions.same_job import Answer, Reply, SameJobError
 from care.models import LogEntry
-from care.views.log_lines import log_line
+from care.views.log_lines import LogLine, log_line
 from care.views.log_people import with_people
-from orchard.units import UnitSystem
+from orchard.views.site_page import SitePage
 
 ANSWER, SEEN = "same_job", "seen"
 COUNTED_ONCE = "Counted once: it was in the log already, and you are named there too."
@@ -34,18 +35,31 @@ def is_same(reply: Reply | None) -> bool:
     return reply is not None and reply.answer is Answer.SAME
 
 
+def ask_member(
+    request: HttpRequest, page: SitePage, same: SameJobError, tab: str
+) -> HttpResponse:
+    """Ask a member, on a page of their site."""
+
+    def line(entry: LogEntry) -> LogLine:
+        return log_line(entry, page.today, page.units)
+
+    return ask_same_job(request, page.context(tab), same, line)
+
+
 def ask_same_job(
     request: HttpRequest,
     context: dict[str, object],
     same: SameJobError,
-    units: UnitSystem,
+    line: Callable[[LogEntry], object],
 ) -> HttpResponse:
-    """Ask, keeping what was typed; as a fragment the question is a line."""
+    """Ask, keeping what was typed; as a fragment the question is a line.
+
+    ``line`` puts an entry into the words that whoever asks may read.
+    """
     ids = [entry.pk for entry in same.entries]
     shown = with_people(LogEntry.objects.filter(pk__in=ids[:SHOWN]))
-    today = context["today"]
     question = {
-        "lines": [log_line(entry, today, units) for entry in shown],  # type: ignore[arg-type]  # the page's day
+        "lines": [line(entry) for entry in shown],
         "more": max(len(ids) - SHOWN, 0),
         "is_spray": same.entries[0].kind == "spray",
         "seen": [str(entry.public_id) for entry in same.entries],

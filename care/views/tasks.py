@@ -28,7 +28,7 @@ from care.planning.water_ahead import tree_water
 from care.views.days import full_day, on_day
 from care.views.log_lines import log_line
 from care.views.log_people import already_words, with_people
-from care.views.same_job import ask_same_job, reply_of
+from care.views.same_job import ask_member, reply_of
 from care.views.task_lines import chosen_day, task_line
 from care.views.task_working import task_working
 from care.views.wording import reason_of, task_title
@@ -191,7 +191,7 @@ def _answer(
     try:
         outcome = act()
     except SameJobError as same:
-        return ask_same_job(request, page.context("round"), same, page.units)
+        return ask_member(request, page, same, "round")
     except NotOpenError:
         if is_fragment:
             context = page.context("round", gone=GONE, title=task_title(task))
@@ -240,6 +240,6 @@ def task_answer(request: HttpRequest, site: str, task: object) -> HttpResponse:
     if fact is None or answer not in ("yes", "no"):
         messages.warning(request, GONE)
         return redirect("task", page.site.slug, found.public_id)
-    change_tree(tree=found.tree, values={fact: answer})
+    change_tree(tree=found.tree, values={fact: answer}, person=page.person)
     messages.success(request, f"Noted for {found.tree.name}. The plan follows.")
     return redirect("round", page.site.slug)

@@ -29,7 +29,7 @@ from care.forms.trees import (
     measures_of,
 )
 from care.planning.gather import FORGET
-from care.views.same_job import COUNTED_ONCE, ask_same_job, is_same, reply_of
+from care.views.same_job import COUNTED_ONCE, ask_member, is_same, reply_of
 from care.views.tree_sheet import find_tree, show_tree, stages_of
 from orchard.access import May
 from orchard.models import Tree
@@ -116,7 +116,7 @@ def tree_harvest(request: HttpRequest, site: str, tree: object) -> HttpResponse:
             reply=reply,
         )
     except SameJobError as same:
-        return ask_same_job(request, page.context("trees"), same, page.units)
+        return ask_member(request, page, same, "trees")
     said = COUNTED_ONCE if is_same(reply) else "The harvest is in the log."
     return _back(request, page, found, said)
 
@@ -160,7 +160,7 @@ def tree_spray(request: HttpRequest, site: str, tree: object) -> HttpResponse:
             reply=reply,
         )
     except SameJobError as same:
-        return ask_same_job(request, page.context("trees"), same, page.units)
+        return ask_member(request, page, same, "trees")
     said = f"The spray is in the log. {_waits(len(entries))} when fruit may be picked."
     return _back(request, page, found, said if entries else COUNTED_ONCE)
 
