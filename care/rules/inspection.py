@@ -73,7 +73,7 @@ def _look_over(situation: Situation, look: Look) -> Proposal:
             _facts(situation, look),
             ("rains_change",) if _is_wet(situation, look) else ("stage_seen",),
         ),
-        sources=_sources(look),
+        sources=_sources(situation, look),
         cautions=_cautions(situation, look),
         effort_minutes=EFFORT_MINUTES * trees,
         is_firm=_is_near(situation, look),
@@ -94,9 +94,14 @@ def _facts(situation: Situation, look: Look) -> tuple[tuple[str, Scalar], ...]:
     )
 
 
-def _sources(look: Look) -> tuple[str, ...]:
+def _seeks_blight(situation: Situation, look: Look) -> bool:
+    return "fire_blight" in checks_of(look.stage, situation, is_wet=False)
+
+
+def _sources(situation: Situation, look: Look) -> tuple[str, ...]:
     weekly = ("uc_codling",) if look.stage == "fruitlet" else ()
-    return (*weekly, "ipm_calendar")
+    blight = ("uc_ipm_fire_blight",) if _seeks_blight(situation, look) else ()
+    return (*weekly, *blight, "ipm_calendar")
 
 
 def _cautions(situation: Situation, look: Look) -> tuple[str, ...]:
@@ -108,6 +113,7 @@ def _cautions(situation: Situation, look: Look) -> tuple[str, ...]:
         ("no_spray_open_bloom", look.stage == "bloom"),
         ("spray_label_law", True),
         ("wet_disease", _is_wet(situation, look)),
-        ("clean_tools", look.stage in ("dormant", "fruitlet")),
+        ("clean_each_cut", _seeks_blight(situation, look)),
+        ("clean_tools", look.stage == "dormant"),
     )
     return tuple(code for code, applies in choices if applies)

@@ -8,7 +8,7 @@ from care.science.crop import bloom_of, is_bearing
 from care.science.pruning import needs_dry_wounds
 from care.science.pruning_windows import Timing, timing_of
 from care.science.reach import CAREFUL_M, REACH_M, working_height_m
-from care.science.season import Window, season_date, season_of, start_of_growth
+from care.science.season import Window, season_of
 from care.science.shoots import (
     BLIGHT_LEAST_MM,
     BLIGHT_MOST_MM,
@@ -16,6 +16,7 @@ from care.science.shoots import (
     TOOL_ALCOHOL_PERCENT,
     TOOL_SECONDS,
     blight_window,
+    clean_up_window,
     keeps_mummies,
 )
 
@@ -30,8 +31,8 @@ def propose(situation: Situation) -> tuple[Proposal, ...]:
     """Return this season's clean-up of rotten fruit and its looks for fire blight.
 
     Pome and stone fruit and almonds that are old enough to bear: what hangs on over
-    winter carries rot into bloom. Pome fruit: strikes after bloom. No product is ever
-    advised.
+    winter carries rot into bloom. Pome fruit that does not bear yet: strikes after
+    bloom; who bears is looked over for them anyway. No product is ever advised.
 
     Parameters
     ----------
@@ -52,10 +53,8 @@ def _is_open(situation: Situation, key: str, window: Window) -> bool:
 
 def _winter(situation: Situation, season: int) -> Proposal | None:
     tree, key = situation.tree, f"{season}/winter"
-    bud_on = start_of_growth(situation, season).on
-    start = season_date(season, 12, 1, southern=situation.site.is_southern)
-    window = Window(min(start, bud_on), bud_on)
-    if not keeps_mummies(tree.species) or not is_bearing(tree, bud_on):
+    window = clean_up_window(situation, season)
+    if not keeps_mummies(tree.species) or not is_bearing(tree, window.end):
         return None
     if not _is_open(situation, key, window):
         return None
@@ -65,8 +64,11 @@ def _winter(situation: Situation, season: int) -> Proposal | None:
 
 def _blight(situation: Situation, season: int) -> Proposal | None:
     key, bloom = f"{season}/blight", bloom_of(situation, season)
-    if situation.tree.species.key not in BLIGHTED or bloom is None:
+    tree = situation.tree
+    if tree.species.key not in BLIGHTED or bloom is None:
         return None
+    if is_bearing(tree, bloom.full_on):
+        return None  # the looks at its young fruit see to that
     window = blight_window(bloom)
     if not _is_open(situation, key, window):
         return None

@@ -18,6 +18,7 @@ from care.science.crop import (
     ripening_days,
 )
 from care.science.season import Window, season_date, start_of_growth
+from care.science.shoots import clean_up_window, keeps_mummies
 
 PETAL_FALL_DAYS = FULL_BLOOM_LAG_DAYS["post_bloom"]
 WEEK_DAYS = 7
@@ -46,8 +47,6 @@ KINDS = {
     "fig": "fig",
 }
 GROUPS = {"berry_acid": "berry"}
-# Bearing trees of these have a winter clean-up of their own, so no dormant look.
-CLEANED = frozenset({"pome", "stone", "peach", "cherry"})
 
 # Stage -> what is looked for; a second entry names the kinds it is for.
 LISTS: dict[str, tuple[tuple[str, frozenset[str]], ...]] = {
@@ -157,12 +156,12 @@ def looks(situation: Situation, season: int) -> tuple[Look, ...]:
     tree = situation.tree
     growth = start_of_growth(situation, season).on
     first = [] if tree.species.is_evergreen else [_dormant(season, growth)]
+    if keeps_mummies(tree.species) and is_bearing(tree, growth):
+        first = []  # its winter clean-up is such a look
     bloom = bloom_of(situation, season)
     if bloom is None or not is_bearing(tree, bloom.full_on):
         return (*first, *_monthly(season, growth, _autumn(situation, season)))
     group = inspection_group(tree.species)
-    if group in CLEANED:
-        first = []
     if group in ("peach", "pome"):
         first.append(_single(season, "bud_swell", growth, SWELL_DAYS))
     first.append(_single(season, "bloom", bloom.full_on, BLOOM_DAYS))
@@ -256,7 +255,11 @@ def _picking(
     is_seen = picked is not None and picked.basis == "seen"
     last = max(picked.on, ripe.start) if picked is not None and is_seen else ripe.end
     end = last + timedelta(days=WEEK_DAYS)
-    return (
-        _single(season, "ripening", ripe.start, WEEK_DAYS),
-        _single(season, "after_harvest", end + timedelta(days=WEEK_DAYS), WEEK_DAYS),
-    )
+    ripening = _single(season, "ripening", ripe.start, WEEK_DAYS)
+    after = _single(season, "after_harvest", end + timedelta(days=WEEK_DAYS), WEEK_DAYS)
+    if keeps_mummies(situation.tree.species):
+        # Late fruit: the winter clean-up, which strips what still hangs, has begun.
+        cleared = clean_up_window(situation, season + 1)
+        if after.window.end >= cleared.start:
+            return (ripening,)
+    return (ripening, after)

@@ -7,7 +7,7 @@ from datetime import timedelta
 
 from care.facts import Situation, SpeciesFacts, TreeFacts
 from care.science.crop import Bloom
-from care.science.season import Window, start_of_growth
+from care.science.season import Window, season_date, start_of_growth
 from care.science.training import SUMMER_FROM_DAYS, SUMMER_TO_DAYS
 
 # Suckers: looked for in April where buds break in March (UC Master Gardeners,
@@ -36,6 +36,7 @@ SUCKER_FREELY = frozenset(
     | {"american_persimmon", "pawpaw", "olive", "elderberry", "cacao"}
 )
 BLIGHTED = ("apple", "pear", "asian_pear", "quince", "loquat")
+CLEAN_UP_FROM = (12, 1)  # northern month and day; common practice, no source
 MUMMIES = ("almond",)  # and all pome and stone fruit
 
 
@@ -71,6 +72,13 @@ def blight_window(bloom: Bloom) -> Window:
         bloom.full_on + timedelta(days=BLIGHT_FROM_DAYS),
         bloom.full_on + timedelta(days=BLIGHT_TO_DAYS),
     )
+
+
+def clean_up_window(situation: Situation, season: int) -> Window:
+    """Return the weeks before bud break in which what rots is cleared."""
+    bud_on = start_of_growth(situation, season).on
+    start = season_date(season, *CLEAN_UP_FROM, southern=situation.site.is_southern)
+    return Window(min(start, bud_on), bud_on)
 
 
 def keeps_mummies(species: SpeciesFacts) -> bool:

@@ -68,7 +68,7 @@ CHECKS = {
     "blossom_blight": "Flowers and tips that wilt and brown.",
     "entry_holes": "Small holes with crumbs in young fruit: pick those off and destroy them.",
     "trunk_bands": "Cardboard bands round trunks: open them, destroy what hides there.",
-    "fire_blight": "Blackened tips bent like a hook: cut well below, with clean tools.",
+    "fire_blight": "Blackened tips bent like a hook are fire blight: on a dry day cut 200 to 300 mm (8 to 12 in) below what shows, and clean the blade after each cut.",
     "aphids_ants": "Curled leaves, honeydew, ants on the trunk.",
     "drops": "Gather fallen fruit, from now on every week.",
     "touching_fruit": "Thin fruit that touch: worms go in there.",

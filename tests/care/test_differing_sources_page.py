@@ -95,7 +95,9 @@ def test_tools_are_cleaned_between_trees_and_in_blight_after_each_cut():
     assert "Between trees" in followed("clean tools")
     winter = morning(date(2014, 1, 10))
     assert "clean_tools" in pruning.propose(winter)[0].cautions
-    cleared, blight = sanitation.propose(winter)
+    (cleared,) = sanitation.propose(winter)
+    young = tree(planted_on=date(2012, 3, 1))
+    (blight,) = sanitation.propose(morning(date(2014, 5, 20), young))
     assert "clean_tools" in cleared.cautions
     assert "clean_each_cut" in blight.cautions
 
