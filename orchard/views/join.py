@@ -1,6 +1,5 @@
 """The page behind an invitation: looking uses nothing up, only pressing joins."""
 
-from allauth.core import ratelimit
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -12,9 +11,9 @@ from django.views.decorators.http import require_http_methods
 from orchard.actions.invites import InviteState, accept_invite, find_invite, state_of
 from orchard.forms.accounts import INVITE_IN_SESSION
 from orchard.models import Invite, Membership, Orchard, Person, Role
+from orchard.views.guesses import count_guess, guesses_too_often
 from orchard.views.people_words import ROLE_MEANS
 
-GUESSES = "join"  # its rate stands with those of signing in, in the settings
 TOO_MANY = "Too many invitations that do not exist. Wait a minute, then try again."
 CLOSED = {
     None: "There is no such invitation. Look whether the whole address was copied.",
@@ -28,11 +27,11 @@ CLOSED = {
 @require_http_methods(["GET", "HEAD", "POST"])
 def join(request: HttpRequest, invitation: str) -> HttpResponse:
     """Say who invites to what (GET); join and use the invitation up (POST)."""
-    if not ratelimit.consume(request, action=GUESSES, dry_run=True):
+    if guesses_too_often(request, "join"):
         return _closed(request, TOO_MANY, status=429)
     invite = find_invite(invitation)
     if invite is None:
-        ratelimit.consume(request, action=GUESSES)
+        count_guess(request, "join")
         return _closed(request, CLOSED[None])
     person = request.user if isinstance(request.user, Person) else None
     state = state_of(invite, timezone.now())
