@@ -1,6 +1,6 @@
 """A tree from the plan to its first looks: call, test, plant, and stand."""
 
-from datetime import UTC, datetime, time, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 
 import pytest
 
@@ -75,3 +75,34 @@ def test_a_planned_tree_is_asked_about_planted_and_then_looked_at(site, planned)
     assert take_back(entry=outcome.entry, person=None, now=now)
     planned.refresh_from_db()
     assert planned.planted_on == PLANTED
+
+
+@pytest.mark.parametrize(
+    ("planned_on", "really_on"),
+    [
+        # The care year turns on 1 November, and keys are named by it.
+        (date(2025, 11, 1), date(2025, 10, 30)),
+        (date(2025, 10, 30), date(2025, 11, 4)),
+    ],
+)
+def test_a_tree_planted_in_another_season_than_planned_is_not_planted_twice(
+    site, make_tree, planned_on, really_on
+):
+    tree = make_tree("New pear", species_key="pear", planted_on=planned_on)
+    tick(site, tree, "ground", planned_on - 40 * DAY)
+    tick(site, tree, "locate", planned_on - 20 * DAY)
+    outcome = tick(site, tree, "plant", really_on)
+    tree.refresh_from_db()
+    assert tree.planted_on == really_on
+
+    asked = Task.objects.filter(tree=tree, kind="planting", status="open")
+    for days in range(1, 60, 7):
+        live_until(site, really_on + days * DAY)
+        assert not asked.exists()
+
+    now = live_until(site, really_on + DAY)
+    assert take_back(entry=outcome.entry, person=None, now=now)
+    live_until(site, really_on + DAY)
+    steps = set(asked.values_list("action", flat=True))
+    assert "plant" in steps
+    assert not steps & {"ground", "locate"}
