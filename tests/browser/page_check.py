@@ -1,0 +1,19 @@
+"""What every page owes its reader: WCAG, and nothing cut off on a small phone."""
+
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Page
+
+UNFOLD = "document.querySelectorAll('details.fold').forEach(each => each.open = true)"
+WIDTHS = "[document.documentElement.scrollWidth, innerWidth]"
+
+
+def assert_well_made(page: Page, address: str) -> None:
+    """Open a page with all its folds; it neither scrolls sideways nor fails axe."""
+    answer = page.goto(address)
+    assert answer is not None
+    assert answer.status == 200, address
+    page.evaluate(UNFOLD)
+    content, screen = page.evaluate(WIDTHS)
+    assert content <= screen, address
+    found = Axe().run(page)
+    assert found.response["violations"] == [], address + found.generate_report()
