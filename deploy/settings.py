@@ -143,7 +143,6 @@ ACCOUNT_RATE_LIMITS = {
     "signup": "20/m/ip",
     "reset_password": "20/m/ip,5/m/key",
     "reset_password_from_key": "20/m/ip",
-    "join": "20/m/ip",
     "change_password": "5/m/user",
     "manage_email": "10/m/user",
     "reauthenticate": "10/m/user",
