@@ -31,6 +31,11 @@ WHAT_WORDS = {
     "member_removed": "Took out of the orchard:",
     "role_changed": "Changed the role of",
     "signin_link_made": "Made a sign-in link for",
+    "care_taken": "Wrote down who looks after",
+    "care_left": "Wrote down who no longer looks after",
+    "helper_link_made": "Made a helper link for",
+    "helper_link_revoked": "Closed the helper link for",
+    "helper_link_opened": "Opened a helper link:",
     "calendar_link_made": "Made a calendar link:",
     "calendar_link_closed": "Closed a calendar link:",
 }
