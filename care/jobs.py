@@ -4,6 +4,7 @@ from celery import shared_task
 from django.utils import timezone
 
 from care.planning.plan_site import ensure_planned, stale_sites
+from care.views.evening_messages import write_evenings
 
 
 @shared_task
@@ -14,3 +15,9 @@ def plan_stale_sites() -> int:
     for site in sites:
         ensure_planned(site, site.today(now))
     return len(sites)
+
+
+@shared_task
+def write_evening_messages() -> int:
+    """Write what people are told of tonight's cold; return how many messages."""
+    return write_evenings(timezone.now())

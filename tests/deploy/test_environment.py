@@ -87,3 +87,26 @@ def test_a_mail_address_is_taken_apart(monkeypatch):
         "timeout": 10,
         "use_tls": True,
     }
+
+
+@pytest.mark.parametrize(
+    ("said", "has_mail", "channel"),
+    [
+        ("", True, "email"),
+        ("", False, "page"),
+        ("page", True, "page"),
+        ("development", False, "development"),
+    ],
+)
+def test_messages_go_by_mail_where_there_is_a_server(
+    monkeypatch, said, has_mail, channel
+):
+    monkeypatch.setenv("ORCHARD_MESSAGES", said)
+    assert environment.message_channel(has_mail=has_mail) == channel
+
+
+@pytest.mark.parametrize("said", ["email", "pigeon"])
+def test_messages_without_a_way_stop_the_start(monkeypatch, said):
+    monkeypatch.setenv("ORCHARD_MESSAGES", said)
+    with pytest.raises(ImproperlyConfigured, match="ORCHARD_MESSAGES"):
+        environment.message_channel(has_mail=False)
