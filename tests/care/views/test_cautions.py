@@ -19,6 +19,25 @@ def test_what_stops_the_work_comes_before_what_guards_it():
     assert words[-1] == CAUTIONS["clean_tools"]
 
 
+@pytest.mark.parametrize(
+    ("of_people", "of_plants"),
+    [
+        ("sulfur_dust", "sulfur_on_surface"),
+        ("trimmer_throws", "edge_shallow"),
+        ("stay_on_ground", "wet_disease"),
+        ("damp_mulch_dust", "weed_seed_in_mulch"),
+        ("damp_potting_dust", "water_first"),
+        ("toxic_parts", "drains_too_slowly"),
+        ("hand_dig_near_marks", "drains_too_slowly"),
+        ("heat_put_off_work", "hot_pot"),
+        ("label_rules", "moist_soil_only"),
+    ],
+)
+def test_what_hurts_people_comes_before_what_hurts_plants(of_people, of_plants):
+    words = caution_words([of_plants, of_people])
+    assert words == (CAUTIONS[of_people], CAUTIONS[of_plants])
+
+
 def test_a_code_without_words_is_shown_rather_than_lost():
     assert caution_words(["falling_fruit"]) == ("Falling fruit.",)
 
