@@ -1,7 +1,9 @@
 """Every address x role: what each gets. An address that is not listed fails.
 
-The roles are those of ``orchard/access.py``, a person who is not signed in and the
-owner of another orchard, who must learn nothing, not even that the address exists.
+The roles are those of ``orchard/access.py``, a person who is not signed in, the owner
+of another orchard and a former member, who must learn nothing, not even that the
+address exists, and a helper: nobody is signed in, but their cookie opens one round.
+Outside their own pages helpers get what everybody gets who is not signed in.
 """
 
 import uuid
@@ -10,17 +12,31 @@ from typing import Any
 
 import pytest
 from allauth.usersessions.models import UserSession
+from django.test import Client
 from django.urls import URLPattern, URLResolver, get_resolver, reverse
 from django.utils import timezone
 
 from care.actions.calendar_links import make_calendar_link
-from care.models import LogEntry, Task
+from care.actions.helper_links import make_helper_link
+from care.actions.tasks import complete_task
+from care.models import Helper, LogEntry, Round, Task
 from orchard.actions.invites import make_invite
+from orchard.actions.members import remove_member
 from orchard.actions.weather import import_days
 from orchard.models import Membership
-from tests.conftest import TODAY
+from tests.conftest import TODAY, person
 
-ROLES = ("anonymous", "viewer", "grower", "coordinator", "owner", "stranger")
+ROLES = (
+    "anonymous",
+    "viewer",
+    "grower",
+    "coordinator",
+    "owner",
+    "stranger",
+    "ex_member",
+    "helper",
+)
+NOT_SIGNED_IN = ("anonymous", "helper")
 LOGIN = 302  # sent to the sign-in page
 
 
@@ -31,14 +47,13 @@ def row(
     coordinator: int,
     owner: int,
     stranger: int,
+    helper: int | None = None,
 ):
-    return dict(
-        zip(
-            ROLES,
-            (anonymous, viewer, grower, coordinator, owner, stranger),
-            strict=True,
-        )
-    )
+    """Say what each role gets: a former member what a stranger does, always."""
+    members = (viewer, grower, coordinator, owner)
+    by_cookie = anonymous if helper is None else helper
+    gets = (anonymous, *members, stranger, stranger, by_cookie)
+    return dict(zip(ROLES, gets, strict=True))
 
 
 SEE = row(LOGIN, 200, 200, 200, 200, 404)
@@ -51,6 +66,8 @@ OWN = row(LOGIN, 302, 302, 302, 302, 404)
 ANYBODY = row(200, 200, 200, 200, 200, 200)
 SIGNED_IN = row(LOGIN, 200, 200, 200, 200, 200)
 HOME = row(302, 302, 302, 302, 302, 302)
+HELPER_PAGE = row(*[404] * 6, helper=200)
+HELPER = row(*[404] * 6, helper=302)
 
 # name: (method, what each role gets, the values posted)
 TABLE: dict[str, tuple[str, dict[str, int], dict[str, object]]] = {
@@ -70,6 +87,14 @@ TABLE: dict[str, tuple[str, dict[str, int], dict[str, object]]] = {
     "people_help_in": ("post", GOVERN_PAGE, {}),
     "people_remove": ("post", GOVERN, {}),
     "people_leave": ("post", OWN, {}),
+    "helper_links": ("get", EDIT_PAGE, {}),
+    "helper_link_revoke": ("post", EDIT, {}),
+    "helper_open": ("get", row(*[200] * 6, helper=302), {}),
+    "helper": ("get", HELPER_PAGE, {}),
+    "helper_tick": ("post", HELPER, {}),
+    "helper_note": ("post", HELPER, {"note": "Leaves curl."}),
+    "helper_undo": ("post", HELPER, {}),
+    "helper_units": ("post", HELPER, {"units": "us"}),
     "differing_sources": ("get", SIGNED_IN, {}),
     "round": ("get", SEE, {}),
     "trees": ("get", SEE, {}),
@@ -80,11 +105,8 @@ TABLE: dict[str, tuple[str, dict[str, int], dict[str, object]]] = {
     "weather": ("get", SEE, {}),
     "season": ("get", SEE, {}),
     "in_care": ("get", SEE, {}),
-    "in_care": ("get", SEE, {}),
     "calendar_links": ("get", SEE, {}),
     "calendar": ("get", ANYBODY, {}),
-    "in_care_take": ("post", TICK, {"thing": "block-0"}),
-    "in_care_leave": ("post", TICK, {"thing": "block-0"}),
     "in_care_take": ("post", TICK, {"thing": "block-0"}),
     "in_care_leave": ("post", TICK, {"thing": "block-0"}),
     "task_done": ("post", TICK, {}),
@@ -115,6 +137,16 @@ TABLE: dict[str, tuple[str, dict[str, int], dict[str, object]]] = {
     "weather_import": ("get", EDIT_PAGE, {}),
     "weather_normals": ("get", EDIT_PAGE, {}),
     "weather_take_back": ("post", EDIT, {}),
+}
+
+# These lead on without a sign-in, or to one by way of the first page.
+LEAD_ON = {
+    "home",
+    "helper_open",
+    "helper_tick",
+    "helper_note",
+    "helper_undo",
+    "helper_units",
 }
 
 # Pages of the account library: `tests/test_account_addresses.py` holds their table.
@@ -159,6 +191,11 @@ def addresses(site, cast, make_tree):
         unit="L",
         reason={"code": "container_dry", "facts": [], "would_change": []},
     )
+    one = Round.objects.create(
+        site=site, block=pot.block, day=TODAY, changed_at=timezone.now()
+    )
+    task.round = one
+    task.save(update_fields=["round"])
     entry = LogEntry.objects.create(
         site=site,
         tree=pot,
@@ -180,6 +217,9 @@ def addresses(site, cast, make_tree):
     invite, invitation = make_invite(
         membership=membership, role="grower", note="Ana", now=timezone.now()
     )
+    helper_link, helper_token = make_helper_link(
+        membership=membership, one=one, now=timezone.now()
+    )
     viewer = Membership.objects.get(person=cast.viewer)
     session = UserSession.objects.create(
         user=cast.owner, ip="192.0.2.1", session_key="phone", user_agent="Phone"
@@ -197,6 +237,8 @@ def addresses(site, cast, make_tree):
         "batch": batch.pk,
         "link": link.pk,
         "token": token,
+        "helper_link": helper_link.pk,
+        "helper_token": helper_token,
     }
 
 
@@ -210,13 +252,53 @@ def address(name: str, values: dict[str, object]) -> str:
     return reverse(name, kwargs={key: values[key] for key in parameters(name)})
 
 
+@pytest.fixture
+def browser_of(cast, site, addresses, client_of):
+    """Return the browser of a role; a former member's was signed in and is again."""
+
+    def browse(role):
+        if role == "ex_member":
+            return client_of(_former_member(cast, site))
+        if role in NOT_SIGNED_IN:
+            browser = Client()
+            if role == "helper":
+                browser.post(address("helper_open", addresses), {"name": "Sam"})
+            return browser
+        return client_of(getattr(cast, role))
+
+    return browse
+
+
+def _former_member(cast, site):
+    former = person("former")
+    member = Membership.objects.create(
+        person=former, orchard=site.orchard, role="coordinator"
+    )
+    owner = Membership.objects.get(person=cast.owner, orchard=site.orchard)
+    remove_member(by=owner, member_id=member.pk, now=timezone.now())
+    return former
+
+
+def _tick_of_helper(addresses):
+    """Give the helper something of their own to undo."""
+    task = Task.objects.select_related("tree", "site").get(public_id=addresses["task"])
+    outcome = complete_task(
+        task=task,
+        person=None,
+        helper=Helper.objects.get(),
+        on=TODAY,
+        now=timezone.now(),
+    )
+    return {**addresses, "entry": outcome.entry.public_id}
+
+
 @pytest.mark.parametrize("role", ROLES)
 @pytest.mark.parametrize("name", sorted(TABLE))
-def test_each_role_gets_what_the_table_says(
-    name, role, addresses, cast, client, client_of
-):
+def test_each_role_gets_what_the_table_says(name, role, addresses, cast, browser_of):
     method, expected, values = TABLE[name]
-    browser = client if role == "anonymous" else client_of(getattr(cast, role))
+    browser = browser_of(role)
+    if (name, role) == ("helper_undo", "helper"):
+        addresses = _tick_of_helper(addresses)
     if name == "calendar_revoke" and role in ("viewer", "grower", "coordinator"):
         person = getattr(cast, role)
         own, _ = make_calendar_link(
@@ -225,7 +307,7 @@ def test_each_role_gets_what_the_table_says(
         addresses = {**addresses, "link": own.pk}
     answer = getattr(browser, method)(address(name, addresses), values)
     assert answer.status_code == expected[role]
-    if expected[role] == LOGIN and role == "anonymous" and name != "home":
+    if expected[role] == LOGIN and role in NOT_SIGNED_IN and name not in LEAD_ON:
         assert answer.headers["Location"].startswith("/accounts/login/")
 
 
