@@ -1,7 +1,9 @@
 """Plan one site: gather, simulate, propose, match, rounds, write; one transaction."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
+from typing import TypeVar
 
 from django.db import transaction
 from django.db.models import F
@@ -14,6 +16,8 @@ from care.planning.gather import Records, gather
 from care.planning.propose import outlooks, propose
 from care.planning.reconcile import WRITTEN, Identity, Matched, match, wanted
 from orchard.models import Site, Tree
+
+Row = TypeVar("Row", Task, Round)
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,19 +121,32 @@ def _leave_rounds(matched: Matched, planned: set[Task]) -> None:
 
 def _write(matched: Matched, assembled: Assembled) -> None:
     Round.objects.bulk_create(assembled.created, batch_size=500)
-    Round.objects.bulk_update(
+    _overwrite(
+        Round,
         assembled.changed,
-        ["day", "sequence", "digest", "is_withdrawn", "changed_at"],
-        batch_size=200,
+        ("day", "sequence", "digest", "is_withdrawn", "changed_at"),
     )
     for task in assembled.moved:
         task.round = task.round  # the round's id exists only now
-    Task.objects.bulk_update(matched.changed, [*WRITTEN, "round"], batch_size=100)
+    _overwrite(Task, matched.changed, (*WRITTEN, "round"))
     written = {task.pk for task in matched.changed}
-    Task.objects.bulk_update(
-        [task for task in assembled.moved if task.pk not in written],
-        ["round"],
-        batch_size=300,
+    moved = [task for task in assembled.moved if task.pk not in written]
+    _overwrite(Task, moved, ("round",))
+
+
+def _overwrite(model: type[Row], rows: Sequence[Row], fields: Sequence[str]) -> None:
+    """Write fields of rows that are stored already.
+
+    As an insert that gives way to an update: one short line a row, where
+    ``bulk_update`` writes a condition a row and field. The site is locked, so that no
+    row can have been deleted meanwhile.
+    """
+    model._default_manager.bulk_create(
+        rows,
+        batch_size=500,
+        update_conflicts=True,
+        unique_fields=["id"],
+        update_fields=fields,
     )
 
 
