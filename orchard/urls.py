@@ -4,7 +4,6 @@ from django.urls import path
 
 from orchard.views import (
     in_care,
-    in_care,
     join,
     people,
     signin,
@@ -58,9 +57,6 @@ urlpatterns = [
         trail.people_trail_csv,
         name="people_trail_csv",
     ),
-    path("s/<slug:site>/care/", in_care.in_care, name="in_care"),
-    path("s/<slug:site>/care/take/", in_care.in_care_take, name="in_care_take"),
-    path("s/<slug:site>/care/leave/", in_care.in_care_leave, name="in_care_leave"),
     path("s/<slug:site>/care/", in_care.in_care, name="in_care"),
     path("s/<slug:site>/care/take/", in_care.in_care_take, name="in_care_take"),
     path("s/<slug:site>/care/leave/", in_care.in_care_leave, name="in_care_leave"),
