@@ -12,6 +12,7 @@ from care.facts import RainState, WeatherSeries
 from care.planning.frost_outlook import freeze_notices, frost_outlook
 from care.planning.gather import gather
 from care.planning.moist_months import moist_months
+from care.planning.other_counts import other_counts
 from care.planning.rain_lately import rain_lately
 from care.planning.rains import rains_of, soaking_rain
 from care.planning.stages_by_species import stages_by_species
@@ -20,6 +21,7 @@ from care.planning.weather_days import CLIMATE_YEARS_BACK, read_weather, weather
 from care.planning.winter import Winter, winter_outlook
 from care.views.chill_need_words import need_rows
 from care.views.frost_words import frost_section
+from care.views.other_count_words import other_count_words
 from care.views.rain_words import (
     lately_words,
     moist_words,
@@ -84,6 +86,9 @@ def season(request: HttpRequest, site: str) -> HttpResponse:
             freeze_notices(series, records.site, page.today),
             page.today,
             page.units,
+        ),
+        other=other_count_words(
+            other_counts(series, records.site, page.today), page.today, page.units
         ),
         moist=moist_words(moist_months(records.site, series)),
         **_rain(series, record, page.today, page.units),

@@ -256,3 +256,17 @@ def test_a_warm_place_has_hardly_any(grower, winter_site):
     set_normals(site=winter_site, months=warm)
     page = text(grower.get(SEASON))
     assert "Hardly any so far; 0 portions. Nobody observed it" in page
+
+
+def test_other_ways_to_count_are_there_for_who_compares(grower, seattle):
+    page = text(grower.get(SEASON))
+    assert "Other ways to count" in page
+    for words in (
+        "Chill since 1 November",
+        "Hours below 7.2 °C",
+        "Positive Utah units",
+        "Degree days, mean of low and high",
+        "Degree days, one sine a day, cut off at 30 °C",
+        "Growing degree hours",
+    ):
+        assert words in page
