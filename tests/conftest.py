@@ -25,16 +25,33 @@ settings.register_profile(
 settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "ci"))
 
 TODAY = date(2025, 7, 2)
+DATABASE_FIXTURES = {"db", "transactional_db", "django_db_setup", "live_server"}
 
 
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Say aloud what one SQLite connection in memory cannot show."""
+def pytest_collection_modifyitems(
+    config: pytest.Config, items: list[pytest.Item]
+) -> None:
+    """Say aloud what SQLite cannot show; run on PostgreSQL what asks a database.
+
+    One SQLite connection in memory cannot show several. What touches no database is
+    tried in the pass on SQLite.
+    """
     if connection.vendor == "postgresql":
+        pure = [item for item in items if not asks_a_database(item)]
+        config.hook.pytest_deselected(items=pure)
+        items[:] = [item for item in items if asks_a_database(item)]
         return
     reason = "needs several connections: set ORCHARD_TEST_DATABASE_URL"
     for item in items:
         if item.get_closest_marker("postgresql"):
             item.add_marker(pytest.mark.skip(reason=reason))
+
+
+def asks_a_database(item: pytest.Item) -> bool:
+    """Whether a test may reach the database; without either, pytest-django bars it."""
+    fixtures = getattr(item, "fixturenames", ())
+    is_marked = item.get_closest_marker("django_db") is not None
+    return is_marked or not DATABASE_FIXTURES.isdisjoint(fixtures)
 
 
 @dataclass(frozen=True)
