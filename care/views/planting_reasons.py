@@ -41,7 +41,7 @@ def _locate(teller: Teller) -> str:
     days = teller.reason.number("mark_business_days") or 0
     return (
         f"The first digging is planned for {teller.day('dig_on')}. Pipes and cables are "
-        f"marked free of charge when asked {days:.0f} working days before: 811 in the "
+        f"marked free of charge when asked at least {days:.0f} working days before: 811 in the "
         "United States, elsewhere the local service. Local rules differ; their answer "
         "decides."
     )

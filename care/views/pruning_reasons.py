@@ -78,8 +78,8 @@ def _prune_renovate(teller: Teller) -> str:
         lower = f" Bring it to {teller.amount('height_after_m', 'm')} this season."
     return (
         f"{_prune_share(teller)} No cuts were logged for three seasons, so it is brought "
-        f"back over three years; this is year {season:.0f}: one or {limbs:.0f} large "
-        f"limbs, then dead and crossing wood.{lower}"
+        f"back over three years; this is year {season:.0f}: no more than "
+        f"{limbs:.0f} large limbs, then dead and crossing wood.{lower}"
     )
 
 

@@ -65,7 +65,7 @@ CASES = {
         {},
         "bring it to 3.2 m",
     ),
-    "renovate": (pruning, WINTER_DAY, tree(), {}, "year 1"),
+    "renovate": (pruning, WINTER_DAY, tree(), {}, "no more than 2 large limbs"),
     "renovate high": (
         pruning,
         WINTER_DAY,
