@@ -5,6 +5,7 @@ from django.urls import path
 from orchard.views import (
     in_care,
     join,
+    messages,
     people,
     signin,
     site_settings,
@@ -23,6 +24,7 @@ urlpatterns = [
     path("join/<str:invitation>/", join.join, name="join"),
     path("start/", start.start, name="start"),
     path("you/", you.you, name="you"),
+    path("you/messages/", messages.message_choices, name="message_choices"),
     path("you/sessions/<int:session>/end/", you.session_end, name="session_end"),
     path("s/<slug:site>/trees/add/", trees.tree_add, name="tree_add"),
     path("s/<slug:site>/trees/paste/", trees_paste.trees_paste, name="trees_paste"),

@@ -107,6 +107,7 @@ TABLE: dict[str, tuple[str, dict[str, int], dict[str, object]]] = {
     "in_care": ("get", SEE, {}),
     "calendar_links": ("get", SEE, {}),
     "calendar": ("get", ANYBODY, {}),
+    "message_choices": ("post", row(*[302] * 6), {"wanted": "cold_tonight"}),
     "in_care_take": ("post", TICK, {"thing": "block-0"}),
     "in_care_leave": ("post", TICK, {"thing": "block-0"}),
     "task_done": ("post", TICK, {}),

@@ -14,6 +14,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 from orchard.actions.people import choose_units
 from orchard.forms.you import UnitsChoiceForm
 from orchard.models import Membership, Person
+from orchard.views.messages import message_section
 
 
 @login_required
@@ -41,6 +42,7 @@ def you(request: HttpRequest) -> HttpResponse:
         "person": person,
         "memberships": memberships,
         "held": Counter(held),
+        "told": message_section(person),
     }
     return render(request, "orchard/you.html", context)
 

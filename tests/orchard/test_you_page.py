@@ -33,7 +33,10 @@ def test_the_page_leads_to_places_password_and_out(browser, site):
     links = page.xpath("//main//a/@href")
     assert reverse("round", args=[site.slug]) in links
     assert reverse("account_change_password") in links
-    assert page.xpath("//main//form/@action") == [reverse("account_logout")]
+    assert page.xpath("//main//form/@action") == [
+        reverse("message_choices"),
+        reverse("account_logout"),
+    ]
 
 
 def test_somebody_without_an_orchard_is_shown_the_way(db, client_of):
