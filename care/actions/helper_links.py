@@ -203,13 +203,15 @@ def enter_as_helper(*, token: str, name: str, now: datetime) -> tuple[Helper, st
     helper = Helper.objects.create(
         link=link, name=name, secret_hash=hash_of(secret), first_seen_at=now
     )
-    note(
+    entry = note(
         orchard=link.site.orchard,
         person=None,
         what="helper_link_opened",
-        subject=f"{name}: {_subject(link.round)}",
+        subject=_subject(link.round),
         now=now,
     )
+    entry.person_name = f"{name} (helper)"  # not the server, as nobody would mean
+    entry.save(update_fields=["person_name"])
     return helper, secret
 
 

@@ -19,6 +19,7 @@ from care.planning.weather_days import read_weather, weather_series
 from care.views.days import day_words, full_day
 from care.views.rain_words import rains_notice
 from care.views.round_sheet import is_asked, near_tasks, round_sheet, standing_trees
+from care.views.same_job import left_words
 from care.views.task_lines import is_now
 from care.views.weather_line import weather_line
 from care.views.whose import Whose, chosen, water_places
@@ -114,7 +115,8 @@ def block_done(request: HttpRequest, site: str, block: int) -> HttpResponse:
     ]
     entries = complete_tasks(tasks=due, person=page.person, on=page.today, now=page.now)
     verb = ROW_VERBS[kind, action]
-    messages.success(request, f"{row.name}: {count_trees(len(entries))} {verb}.")
+    said = f"{row.name}: {count_trees(len(entries))} {verb}."
+    messages.success(request, said + left_words(due))
     return redirect("round", page.site.slug)
 
 

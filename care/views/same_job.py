@@ -1,13 +1,13 @@
 """Asking whether work is the same as an entry in the log, or a second job."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from uuid import UUID
 
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import render
 
 from care.actions.same_job import Answer, Reply, SameJobError
-from care.models import LogEntry
+from care.models import LogEntry, Task
 from care.views.log_lines import LogLine, log_line
 from care.views.log_people import with_people
 from orchard.views.site_page import SitePage
@@ -33,6 +33,15 @@ def reply_of(data: QueryDict) -> Reply | None:
 def is_same(reply: Reply | None) -> bool:
     """Whether a person said that it was the same job."""
     return reply is not None and reply.answer is Answer.SAME
+
+
+def left_words(tasks: Iterable[Task]) -> str:
+    """Return how many of a row's tasks were left, each to be asked about; or nothing."""
+    left = sum(task.status == Task.Status.OPEN for task in tasks)
+    if not left:
+        return ""
+    trees = "1 tree was" if left == 1 else f"{left} trees were"
+    return f" {trees} left, fed lately: tick each by itself and say if it is the same."
 
 
 def ask_member(

@@ -43,6 +43,11 @@ class SitePage:
         """Whether the person may change trees and the site."""
         return self.allows(May.EDIT)
 
+    @property
+    def may_arrange(self) -> bool:
+        """Whether the person may ask others to help."""
+        return self.allows(May.ARRANGE)
+
     def allows(self, what: May) -> bool:
         """Whether the person may do ``what`` here."""
         return may(self.membership.role, what)
@@ -55,6 +60,7 @@ class SitePage:
             "today": self.today,
             "may_edit": self.may_edit,
             "may_tick": self.may_tick,
+            "may_arrange": self.may_arrange,
             "page": page or self.page,
             **more,
         }

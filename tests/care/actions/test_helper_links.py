@@ -57,7 +57,7 @@ def test_only_hashes_are_kept_and_the_trail_knows_no_secret(made):
     assert (link.token_hash, helper.secret_hash) == (hash_of(token), hash_of(secret))
     assert len(token) >= 43  # 256 bits in base64
     trail = [
-        f"{entry.what} {entry.subject} {entry.after}"
+        f"{entry.what} {entry.person_name} {entry.subject} {entry.after}"
         for entry in AuditEntry.objects.order_by("id")
         if entry.what.startswith("helper")
     ]
@@ -65,7 +65,7 @@ def test_only_hashes_are_kept_and_the_trail_knows_no_secret(made):
         "helper_link_made",
         "helper_link_opened",
     ]
-    assert "Sam" in trail[1]
+    assert "Sam (helper)" in trail[1]
     assert not any(each in line for line in trail for each in (token, secret))
 
 
