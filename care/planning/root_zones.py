@@ -18,6 +18,7 @@ from care.science.container_water import (
     AVAILABLE_SHARE_SOIL,
     LEACHING_FRACTION,
     SALTY_LEACHING_FRACTION,
+    container_capacity_l,
     pot_diameter_m,
     rain_catch_m2,
 )
@@ -115,7 +116,7 @@ def _container_zone(tree: TreeFacts, crown_m: float) -> dict[str, float]:
     share = AVAILABLE_SHARE_SOIL if is_soil else AVAILABLE_SHARE_MIX
     width = tree.container_diameter_m or pot_diameter_m(litres)
     return _empty_zone(min(tree.species.depletion_p, 0.5)) | {
-        "inner_capacity_l": litres * share,
+        "inner_capacity_l": float(container_capacity_l(litres, share)),
         "inner_rain_area_m2": float(rain_catch_m2(width, crown_m)),
     }
 
@@ -134,7 +135,7 @@ def _new_zone(
     growth = ROOT_GROWTH_M * (HARD_WINTER_FACTOR if has_hard_winters else 1.0)
     water = soil.available_water_mm_per_m
     return _empty_zone(_new_depletion_p(tree)) | {
-        "inner_capacity_l": litres * share,
+        "inner_capacity_l": float(container_capacity_l(litres, share)),
         "inner_rain_area_m2": RAIN_CATCH * ball,
         "inner_evaporation_m2": BALL_EVAPORATION * ball * _mulch_factor(tree),
         "spill_share": 1.0,

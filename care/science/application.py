@@ -32,20 +32,6 @@ class Portions:
         return self.count > 1
 
 
-def flow_l_per_min(bucket_l: float, seconds: float) -> float:
-    """Return a hose's or dripper's flow from the time it takes to fill a bucket.
-
-    Raises
-    ------
-    ValueError
-        If either is not above zero.
-    """
-    if bucket_l <= 0 or seconds <= 0:
-        message = "a bucket has a volume and takes time to fill"
-        raise ValueError(message)
-    return 60.0 * bucket_l / seconds
-
-
 def running_minutes(litres: float, flow_l_min: float) -> float:
     """Return how long water must run to bring so many litres."""
     return litres / flow_l_min
@@ -54,45 +40,6 @@ def running_minutes(litres: float, flow_l_min: float) -> float:
 def depth_mm(litres: float, area_m2: float) -> float:
     """Return how deep a volume would stand on an area (1 L on 1 m2 is 1 mm)."""
     return litres / area_m2
-
-
-def litres_on(water_mm: float, area_m2: float) -> float:
-    """Return the volume of a depth of water on an area; the inverse of that."""
-    return water_mm * area_m2
-
-
-def reached_depth_m(
-    water_mm: float, available_mm_per_m: float, missing_share: float
-) -> float:
-    """Return how deep a watering wets soil of which a share is missing.
-
-    Parameters
-    ----------
-    water_mm : float
-        Net depth of water.
-    available_mm_per_m : float
-        What the soil holds between its limits.
-    missing_share : float
-        Depletion over capacity of the soil below, above 0 and up to 1.
-
-    Returns
-    -------
-    float
-        Metres; infinite in soil that misses nothing, through which it drains.
-    """
-    if missing_share <= 0:
-        return inf
-    return water_mm / (available_mm_per_m * missing_share)
-
-
-def held_litres(
-    area_m2: float, available_mm_per_m: float, root_depth_m: float
-) -> float:
-    """Return the most that can be given at once: what the wetted roots' soil holds.
-
-    More would drain below the roots. Source: FAO-56, Eq. 82 over the wetted area.
-    """
-    return area_m2 * available_mm_per_m * root_depth_m
 
 
 def ponding_minutes(

@@ -40,16 +40,6 @@ def container_capacity_l(
     return np.asarray(np.asarray(volume_l) * np.asarray(available_share))
 
 
-def application_l(
-    needed_l: Array | float, leaching_fraction: Array | float = LEACHING_FRACTION
-) -> Array:
-    """Return what to pour so that some runs out below and carries salts away [L].
-
-    Source: leaching fraction as drained over entered, UF/IFAS EDIS EP529.
-    """
-    return np.asarray(np.asarray(needed_l) / (1 - np.asarray(leaching_fraction)))
-
-
 def rain_catch_m2(pot_diameter: Array | float, crown_width: Array | float) -> Array:
     """Return the area over which a pot catches rain [m2].
 

@@ -213,34 +213,6 @@ def dew_point_c(temperature_c: Array | float, humidity_percent: Array | float) -
     return np.asarray(MAGNUS_C * vapour / (MAGNUS_RISE - vapour))
 
 
-def wet_bulb_c(temperature_c: Array | float, humidity_percent: Array | float) -> Array:
-    """Return the temperature of a wet thermometer in moving air [degC].
-
-    Sprinkling over trees is begun and ended by it, never by the air temperature: wet
-    buds cool to it.
-
-    Parameters
-    ----------
-    temperature_c : array, -20 to 50
-    humidity_percent : array of the same shape, 5 to 99
-
-    Returns
-    -------
-    array of that shape
-        At sea level, to within 1 degC.
-        Source: Stull (2011), J. Appl. Meteorol. Climatol. 50:2267-2269, Eq. 1.
-    """
-    temperature = np.asarray(temperature_c, dtype=np.float64)
-    humidity = np.asarray(humidity_percent, dtype=np.float64)
-    return np.asarray(
-        temperature * np.arctan(0.151977 * np.sqrt(humidity + 8.313659))
-        + np.arctan(temperature + humidity)
-        - np.arctan(humidity - 1.676331)
-        + 0.00391838 * humidity**1.5 * np.arctan(0.023101 * humidity)
-        - 4.686035
-    )
-
-
 def _line(x: Array, y: Array) -> tuple[float, float]:
     """Return slope and intercept by least squares; flat where ``x`` does not vary."""
     away = x - x.mean()

@@ -80,11 +80,6 @@ def mulch_volume_l(area_m2: float, depth_mm: float) -> float:
     return area_m2 * depth_mm
 
 
-def coverage_m2(volume_l: float, depth_mm: float) -> float:
-    """Return the area that a volume covers to a depth."""
-    return volume_l / depth_mm
-
-
 def bags(volume_l: float, bag_l: float = BAG_L) -> int:
     """Return the number of whole bags that hold a volume."""
     return ceil(volume_l / bag_l - 1e-9)

@@ -30,8 +30,3 @@ def minimum_distance_m(kv_to_ground: float) -> float:
         raise ValueError(message)
     steps = math.ceil(max(kv_to_ground - LOW_VOLTAGE_KV, 0.0) / STEP_KV)
     return LEAST_M + steps * STEP_M
-
-
-def to_ground_kv(line_to_line_kv: float) -> float:
-    """Return the voltage to ground of a three-phase line named by its own voltage."""
-    return line_to_line_kv / math.sqrt(3)

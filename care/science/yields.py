@@ -8,13 +8,9 @@ import numpy as np
 from care.facts import TreeFacts
 from care.science.canopy import crown_area_m2
 
-POUND_KG = 0.45359237
-# Pounds a picker takes in a day of eight hours: apples, Bartlett pears (Oregon State
-# University Bulletin 420, read in a copy).
-PICKED_LB_PER_DAY = {"apple": 1386.0, "pear": 1808.0}
-PICKING_DAY_HOURS = 8.0
-NOVICE_SHARE = (1 / 3, 1 / 2)  # of a picker's pace (from memory)
-NOVICE_KG_PER_HOUR = 36.0  # 80 lb; inside a third to a half of both paces
+# 80 lb: a third to a half (from memory) of what pickers of apples and pears are paid
+# for (Oregon State University Bulletin 420, read in a copy).
+NOVICE_KG_PER_HOUR = 36.0
 # Years from the first crop to the full one (common practice, no source).
 FULL_AFTER_YEARS = 5.0
 # In a pot: a third of what as wide a crown bears in the ground (common practice, no
@@ -65,14 +61,3 @@ def expected_crop(tree: TreeFacts, day: date) -> Expected | None:
     least = POT_SHARE if tree.in_container else 1.0
     basis = "age" if by_crown is None else "crown"
     return Expected(least * share * full_kg, share * full_kg, share, basis)
-
-
-def picked_kg_per_hour(key: str) -> float:
-    """Return the pace of a trained picker [kg/h] for apple or pear.
-
-    Raises
-    ------
-    KeyError
-        No pace was read for the species.
-    """
-    return PICKED_LB_PER_DAY[key] * POUND_KG / PICKING_DAY_HOURS

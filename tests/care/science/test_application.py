@@ -13,11 +13,7 @@ from care.science.application import (
     HOLLOWS_MM,
     LONGEST_WAIT_H,
     depth_mm,
-    flow_l_per_min,
-    held_litres,
-    litres_on,
     ponding_minutes,
-    reached_depth_m,
     running_minutes,
     split,
 )
@@ -32,25 +28,18 @@ def a_hundred_litres(flow, texture, **changes):
     )
 
 
-def test_a_bucket_measures_the_flow():
-    assert flow_l_per_min(10, 50) == 12
-    assert running_minutes(100, flow_l_per_min(10, 600)) == 100
-
-
-@pytest.mark.parametrize(("bucket", "seconds"), [(0, 30), (10, 0), (10, -1)])
-def test_a_bucket_that_never_fills_measures_nothing(bucket, seconds):
-    with pytest.raises(ValueError, match="takes time"):
-        flow_l_per_min(bucket, seconds)
+def test_a_dripper_of_a_litre_a_minute_runs_a_hundred_for_a_hundred():
+    assert running_minutes(100, DRIP) == 100
 
 
 def test_a_litre_on_a_square_metre_is_a_millimetre():
     assert depth_mm(100, 3) == pytest.approx(33.33, abs=0.01)
-    assert litres_on(depth_mm(100, 3), 3) == pytest.approx(100)
 
 
 def test_an_inch_on_an_acre():
     # University of California, Sacramento Valley orchards: 27,154 gallons.
-    assert litres_on(25.4, 4046.8564224) / 3.785411784 == pytest.approx(27_154, abs=1)
+    inch_mm = depth_mm(27_154 * 3.785411784, 4046.8564224)
+    assert inch_mm == pytest.approx(25.4, abs=0.001)
 
 
 def test_a_hose_into_a_berm_of_five_centimetres_goes_in_one():
@@ -103,20 +92,6 @@ def test_slow_clay_is_watered_over_several_days():
 def test_nothing_to_pour_is_one_empty_portion():
     nothing = split(0.0, area_m2=3.0, flow_l_min=HOSE, texture=texture_of("clay"))
     assert (nothing.count, nothing.days, nothing.minutes) == (1, 1, 0.0)
-
-
-def test_water_reaches_as_deep_as_soil_is_dry():
-    # 33 mm into loam (155 mm/m) of which half is missing: 43 cm.
-    assert reached_depth_m(100 / 3, 155, 0.5) == pytest.approx(0.430, abs=0.001)
-    assert reached_depth_m(10, 155, 0.0) == inf
-
-
-def test_a_refill_reaches_the_bottom_of_the_roots_and_no_deeper():
-    held = held_litres(3.0, 155.0, 1.0)
-    assert held == pytest.approx(465)
-    for missing_share in (0.1, 0.5, 1.0):
-        refill_mm = depth_mm(missing_share * held, 3.0)
-        assert reached_depth_m(refill_mm, 155.0, missing_share) == pytest.approx(1.0)
 
 
 @given(

@@ -4,7 +4,6 @@ import pytest
 
 from care.science.canopy import crown_area_m2
 from care.science.container_water import (
-    application_l,
     container_capacity_l,
     pot_diameter_m,
     pot_volume_litres,
@@ -20,16 +19,6 @@ from care.science.soil import readily_available_water_mm
 )
 def test_capacity_of_nursery_pots(volume, capacity):
     assert container_capacity_l(volume) == pytest.approx(capacity, abs=0.051)
-
-
-@pytest.mark.parametrize(
-    ("fraction", "poured"), [(0.10, 2.222), (0.15, 2.353), (0.20, 2.500)]
-)
-def test_some_runs_out_below(fraction, poured):
-    # Leaching fraction as drained over entered, UF/IFAS EDIS EP529.
-    found = application_l(2.0, fraction)
-    assert found == pytest.approx(poured, abs=0.001)
-    assert (found - 2.0) / found == pytest.approx(fraction)
 
 
 HOT_ET0_MM, CROWN_KC = 6.0, 0.93  # Beeson, Duong and Kjelgren (2018): on crown area

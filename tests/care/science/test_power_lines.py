@@ -3,7 +3,7 @@
 import pytest
 from hypothesis import given, strategies as st
 
-from care.science.power_lines import minimum_distance_m, to_ground_kv
+from care.science.power_lines import minimum_distance_m
 
 FOOT_M = 0.3048
 
@@ -14,10 +14,6 @@ FOOT_M = 0.3048
 )
 def test_ten_feet_and_four_inches_more_for_every_ten_kilovolts(kv, feet):
     assert minimum_distance_m(kv) == pytest.approx(feet * FOOT_M, abs=0.003)
-
-
-def test_a_line_of_138_kilovolts_has_79_7_to_ground():
-    assert to_ground_kv(138.0) == pytest.approx(79.7, abs=0.05)
 
 
 @pytest.mark.parametrize("kv", [0.0, -1.0, float("nan")])

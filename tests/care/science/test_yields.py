@@ -10,16 +10,14 @@ from hypothesis import given, strategies as st
 from care.planning.species_facts import species_facts
 from care.science.yields import (
     NOVICE_KG_PER_HOUR,
-    NOVICE_SHARE,
-    POUND_KG,
     age_share,
     crown_share,
     expected_crop,
-    picked_kg_per_hour,
 )
 from tests.care.rules.cases import species, tree
 
 TODAY = date(2014, 6, 1)
+POUND_KG = 0.45359237
 DATA = Path(__file__).parent / "data"
 POTTED = {"in_container": True, "crown_width_m": 2.5}
 APPLE = species(mature_spread_m=5.0, yield_mature_kg=87.0)
@@ -66,14 +64,9 @@ def test_bushels_in_pounds():
 def test_pickers_and_novices():
     # Oregon State University Bulletin 420: 1,386 lb of apples and 1,808 lb of Bartlett
     # pears a picker's day of eight hours
-    apple, pear = picked_kg_per_hour("apple"), picked_kg_per_hour("pear")
-    assert apple / POUND_KG == pytest.approx(173, abs=0.5)
-    assert pear / POUND_KG == pytest.approx(226, abs=0.5)
-    least, most = NOVICE_SHARE[0] * apple, NOVICE_SHARE[1] * pear
-    assert least < NOVICE_KG_PER_HOUR < most
-    assert 60 <= NOVICE_KG_PER_HOUR / POUND_KG <= 100
-    with pytest.raises(KeyError):
-        picked_kg_per_hour("fig")
+    apple, pear = (POUND_KG * pounds / 8 for pounds in (1386.0, 1808.0))
+    for least, most in ((apple / 3, apple / 2), (pear / 3, pear / 2)):
+        assert least < NOVICE_KG_PER_HOUR < most
 
 
 def test_yield_goes_with_the_ground_the_crown_covers():
