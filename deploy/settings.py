@@ -157,6 +157,9 @@ MFA_PASSKEY_LOGIN_ENABLED = True
 MFA_FORMS = {
     "add_webauthn": "orchard.forms.second_step.AddPasskeyForm",
     "edit_webauthn": "orchard.forms.second_step.RenamePasskeyForm",
+    "login_webauthn": "orchard.forms.second_step.PasskeyAloneForm",
+    "authenticate_webauthn": "orchard.forms.second_step.PasskeyAfterPasswordForm",
+    "reauthenticate_webauthn": "orchard.forms.second_step.PasskeyAgainForm",
     "activate_totp": "orchard.forms.second_step.AuthenticatorAppForm",
 }
 MFA_TOTP_ISSUER = "Orchard care"

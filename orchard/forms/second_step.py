@@ -1,15 +1,37 @@
 """Passkeys and authenticator apps: their names, their words, their picture."""
 
+import struct
+from collections.abc import Iterator
+from contextlib import contextmanager
+from io import BytesIO
+
 import segno
 from allauth.mfa.adapter import DefaultMFAAdapter
 from allauth.mfa.models import Authenticator
 from allauth.mfa.totp.forms import ActivateTOTPForm
-from allauth.mfa.webauthn.forms import AddWebAuthnForm, EditWebAuthnForm
+from allauth.mfa.webauthn.forms import (
+    AddWebAuthnForm,
+    AuthenticateWebAuthnForm,
+    EditWebAuthnForm,
+    LoginWebAuthnForm,
+    ReauthenticateWebAuthnForm,
+)
 from django import forms
 
 from orchard.models import Person
 
 LONGEST_NAME = 60
+UNREADABLE = "That passkey could not be read. Try once more."
+_MALFORMED = (AttributeError, IndexError, KeyError, TypeError, ValueError, struct.error)
+
+
+@contextmanager
+def sent_by_anybody() -> Iterator[None]:
+    """Refuse what is no passkey's answer; the library would fail on some of it."""
+    try:
+        yield
+    except _MALFORMED as error:
+        raise forms.ValidationError(UNREADABLE) from error
 
 
 class SecondStepAdapter(DefaultMFAAdapter):  # type: ignore[misc]  # allauth ships no types
@@ -17,8 +39,10 @@ class SecondStepAdapter(DefaultMFAAdapter):  # type: ignore[misc]  # allauth shi
 
     def build_totp_svg(self, url: str) -> str:
         """Return the code to scan, black on white also where the page is dark."""
-        picture = segno.make(url, error="m", micro=False)
-        return picture.svg_inline(scale=4, border=4, dark="#000", light="#fff")
+        drawn = BytesIO()
+        code = segno.make(url, error="m", micro=False)
+        code.save(drawn, kind="svg", scale=4, border=4, dark="#000", light="#fff")
+        return drawn.getvalue().decode()
 
     def generate_authenticator_name(
         self, user: Person, kind: Authenticator.Type
@@ -49,11 +73,37 @@ class AddPasskeyForm(AddWebAuthnForm):  # type: ignore[misc]  # allauth ships no
         """Return the name, cut to what a line holds: the passkey exists by now."""
         return str(super().clean_name())[:LONGEST_NAME]
 
+    def clean(self) -> dict[str, object]:
+        """Check that the browser's answer is a passkey made for this very page."""
+        with sent_by_anybody():
+            cleaned: dict[str, object] = super().clean()
+        return cleaned
+
 
 class RenamePasskeyForm(EditWebAuthnForm):  # type: ignore[misc]  # allauth ships no types
     """Another name for a passkey."""
 
     name = forms.CharField(label="A name for it", max_length=LONGEST_NAME)
+
+
+class _Answer:
+    def clean_credential(self) -> Authenticator:
+        """Return the passkey that answered."""
+        with sent_by_anybody():
+            found: Authenticator = super().clean_credential()  # type: ignore[misc]  # the library's form follows
+        return found
+
+
+class PasskeyAloneForm(_Answer, LoginWebAuthnForm):  # type: ignore[misc]  # allauth ships no types
+    """A passkey instead of a password."""
+
+
+class PasskeyAfterPasswordForm(_Answer, AuthenticateWebAuthnForm):  # type: ignore[misc]  # allauth ships no types
+    """A passkey as the second step."""
+
+
+class PasskeyAgainForm(_Answer, ReauthenticateWebAuthnForm):  # type: ignore[misc]  # allauth ships no types
+    """A passkey to show once more who is there."""
 
 
 class AuthenticatorAppForm(ActivateTOTPForm):  # type: ignore[misc]  # allauth ships no types
