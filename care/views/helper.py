@@ -37,7 +37,6 @@ from care.forms.work import DoneForm
 from care.models import Helper, HelperLink, LogEntry, Round, Task
 from care.planning.plan_site import ensure_planned
 from care.views.days import full_day
-from care.views.guess_limit import count_guess, may_guess
 from care.views.helper_cookie import (
     UNITS_COOKIE,
     guarded,
@@ -60,6 +59,7 @@ from care.views.same_job import ask_same_job, reply_of
 from orchard.access import May
 from orchard.models import Site
 from orchard.units import UnitSystem
+from orchard.views.guess_limit import count_guess, may_guess
 
 CLOSED = {
     None: "Open the link you were sent; this address alone shows nothing.",

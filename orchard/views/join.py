@@ -11,7 +11,7 @@ from django.views.decorators.http import require_http_methods
 from orchard.actions.invites import InviteState, accept_invite, find_invite, state_of
 from orchard.forms.accounts import INVITE_IN_SESSION
 from orchard.models import Invite, Membership, Orchard, Person, Role
-from orchard.views.guesses import count_guess, guesses_too_often
+from orchard.views.guess_limit import count_guess, may_guess
 from orchard.views.people_words import ROLE_MEANS
 
 TOO_MANY = "Too many invitations that do not exist. Wait a minute, then try again."
@@ -27,11 +27,11 @@ CLOSED = {
 @require_http_methods(["GET", "HEAD", "POST"])
 def join(request: HttpRequest, invitation: str) -> HttpResponse:
     """Say who invites to what (GET); join and use the invitation up (POST)."""
-    if guesses_too_often(request, "join"):
+    if not may_guess(request):
         return _closed(request, TOO_MANY, status=429)
     invite = find_invite(invitation)
     if invite is None:
-        count_guess(request, "join")
+        count_guess(request)
         return _closed(request, CLOSED[None])
     person = request.user if isinstance(request.user, Person) else None
     state = state_of(invite, timezone.now())

@@ -8,7 +8,7 @@ from django.test import Client
 from django.utils import timezone
 
 from care.models import Helper, HelperLink, LogEntry
-from care.views.guess_limit import MOST_GUESSES
+from orchard.views.guess_limit import MOST_GUESSES
 
 DAY = timedelta(days=1)
 

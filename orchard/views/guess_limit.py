@@ -1,5 +1,7 @@
 """A limit on guessing secrets in addresses and cookies, by the guesser's address."""
 
+import ipaddress
+
 from allauth.account.adapter import get_adapter
 from django.core.cache import cache
 from django.http import HttpRequest
@@ -8,6 +10,8 @@ from django.http import HttpRequest
 # Common practice, no source.
 MOST_GUESSES = 20
 SECONDS = 60
+# One home's devices share this much of their IPv6 address (RFC 6177 and RFC 4291).
+IPV6_PREFIX = 64
 
 
 def may_guess(request: HttpRequest) -> bool:
@@ -27,4 +31,8 @@ def count_guess(request: HttpRequest) -> None:
 
 
 def _key(request: HttpRequest) -> str:
-    return f"helper-guesses:{get_adapter().get_client_ip(request)}"
+    address = ipaddress.ip_address(get_adapter().get_client_ip(request))
+    is_long = isinstance(address, ipaddress.IPv6Address)
+    prefix = IPV6_PREFIX if is_long else address.max_prefixlen
+    network = ipaddress.ip_network((address, prefix), strict=False)
+    return f"guesses:{network.network_address}"
