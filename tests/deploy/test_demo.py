@@ -27,9 +27,12 @@ TODAY = date(2014, 7, 1)
 REAL_DAY = TODAY + timedelta(days=3 * RECORD_DAYS)
 
 
-@pytest.fixture
-def loaded():
-    return load_demo(REAL_DAY, timezone.now(), lived_days=3)
+@pytest.fixture(scope="module")
+def loaded(django_db_setup, django_db_blocker):
+    """Load it once; what a test changes is rolled back behind it."""
+    with django_db_blocker.unblock():
+        yield load_demo(REAL_DAY, timezone.now(), lived_days=3)
+        clear_demo()
 
 
 def said(command: str, *arguments: str, **options: Any) -> dict[str, Any]:
@@ -118,6 +121,7 @@ def test_clearing_leaves_nothing(loaded):
 
 
 def test_loading_once_leaves_a_used_program_alone():
+    clear_demo()  # of the other tests
     Person.objects.create_user("somebody")
     assert said("demo", "load", once=True)["loaded"] == []
     assert not Orchard.objects.exists()
