@@ -53,7 +53,8 @@ def log_spray(
 
     Both are the person's words; nothing here advises a spray. ``reply`` is the answer
     where some of the trees were sprayed lately; where it is the same spray, the person
-    is named there too and only the other trees get an entry, which are returned.
+    is named there too, the longer wait counts, and only the other trees get an entry,
+    which are returned.
 
     Raises
     ------
@@ -64,8 +65,10 @@ def log_spray(
     lock_trees(tree.pk for tree in trees)
     near = sprays_near(trees, on)
     if near and decide(near, reply) is Answer.SAME:
+        held = last_held_day(on, waiting_days)
         for entry in near:
             join_entry(entry, person)
+            _hold_longer(entry, held, person)
         known = {entry.tree_id for entry in near}
         trees = [tree for tree in trees if tree.pk not in known]
     entries = LogEntry.objects.bulk_create(
@@ -88,6 +91,18 @@ def log_spray(
     )
     raise_revision(site)
     return entries
+
+
+def _hold_longer(entry: LogEntry, held: date | None, person: Person | None) -> None:
+    """Of two people who tell one spray differently the longer wait counts."""
+    if held is None or (entry.held_until is not None and entry.held_until >= held):
+        return
+    days = (held - entry.on).days + 1
+    who = person.shown_name if person else "somebody"
+    change = f"{who} has {days} days to wait, where {entry.amount:.0f} stood."
+    entry.amount, entry.held_until = days, held
+    entry.note = f"{entry.note}\n{change}".strip()
+    entry.save(update_fields=["amount", "held_until", "note"])
 
 
 @transaction.atomic

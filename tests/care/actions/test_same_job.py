@@ -123,12 +123,12 @@ def test_a_whole_row_leaves_what_must_be_asked(fed, tree, make_tree, make_task, 
     assert [task.status for task in tasks] == ["open", "done"]
 
 
-def spray(site, trees, person, on=TODAY, **values):
+def spray(site, trees, person, on=TODAY, waiting_days=7, **values):
     return log_spray(
         site=site,
         trees=trees,
         product="Soap",
-        waiting_days=7,
+        waiting_days=waiting_days,
         person=person,
         on=on,
         now=NOW,
@@ -159,6 +159,18 @@ def test_the_same_spray_is_written_only_of_trees_that_lack_it(
     written = spray(site, [tree, other], cast.grower, reply=said)
     assert [entry.tree for entry in written] == [other]
     assert names(first) == ["grower"]
+
+
+@pytest.mark.parametrize(("days", "held"), [(3, 7), (7, 7), (0, 7), (9, 9)])
+def test_of_one_spray_told_twice_the_longer_wait_counts(site, tree, cast, days, held):
+    (first,) = spray(site, [tree], cast.owner)
+    said = reply(Answer.SAME, first)
+    spray(site, [tree], cast.grower, waiting_days=days, reply=said)
+    first.refresh_from_db()
+    # Sprayed on the 1st with 7 days to wait, the 7th is the last without picking.
+    assert first.held_until == TODAY + (held - 1) * DAY
+    assert first.amount == held
+    assert ("grower has 9 days to wait, where 7 stood." in first.note) == (held == 9)
 
 
 def test_a_second_spray_is_written_of_all(site, tree, make_tree, cast):
