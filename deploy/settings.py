@@ -175,7 +175,8 @@ SOCIALACCOUNT_PROVIDERS: dict[str, Any] = {
         "OAUTH_PKCE_ENABLED": True,
         "APPS": [
             {
-                "provider_id": "server",
+                # Another server's person 17 is somebody else: the host tells them apart.
+                "provider_id": urlsplit(_sign_in_server["server_url"]).hostname,
                 "name": _sign_in_server["name"],
                 "client_id": _sign_in_server["client_id"],
                 "secret": _sign_in_server["client_secret"],

@@ -110,3 +110,56 @@ def test_messages_without_a_way_stop_the_start(monkeypatch, said):
     monkeypatch.setenv("ORCHARD_MESSAGES", said)
     with pytest.raises(ImproperlyConfigured, match="ORCHARD_MESSAGES"):
         environment.message_channel(has_mail=False)
+
+
+OIDC = {
+    "SERVER_URL": "https://login.example.org/realms/garden",
+    "CLIENT_ID": "orchard-care",
+    "CLIENT_SECRET": "s",
+    "NAME": "Garden club",
+}
+
+
+def set_oidc(monkeypatch, **values):
+    for name, value in values.items():
+        monkeypatch.setenv(f"ORCHARD_OIDC_{name}", value)
+
+
+def test_a_sign_in_server_is_read_whole(monkeypatch):
+    set_oidc(monkeypatch, **OIDC)
+    assert environment.sign_in_server() == {
+        name.lower(): value for name, value in OIDC.items()
+    }
+
+
+def test_a_sign_in_server_without_a_name_is_called_by_its_host(monkeypatch):
+    set_oidc(monkeypatch, **{**OIDC, "NAME": ""})
+    assert environment.sign_in_server()["name"] == "login.example.org"
+
+
+def test_without_one_nobody_signs_in_elsewhere():
+    assert environment.sign_in_server() == {}
+
+
+@pytest.mark.parametrize("missing", ["SERVER_URL", "CLIENT_ID", "CLIENT_SECRET"])
+def test_half_a_sign_in_server_stops_the_start(monkeypatch, missing):
+    set_oidc(monkeypatch, **{**OIDC, missing: ""})
+    words = f"ORCHARD_OIDC_{missing} is missing.*Example: "
+    with pytest.raises(ImproperlyConfigured, match=words):
+        environment.sign_in_server()
+
+
+@pytest.mark.parametrize("url", ["http://login.example.org", "login.example.org"])
+def test_a_sign_in_server_speaks_https(monkeypatch, url):
+    set_oidc(monkeypatch, **{**OIDC, "SERVER_URL": url})
+    with pytest.raises(ImproperlyConfigured, match=r"OIDC_SERVER_URL .*https.*Example"):
+        environment.sign_in_server()
+
+
+def test_the_secret_of_a_sign_in_server_may_stand_in_a_file(monkeypatch, tmp_path):
+    secret = tmp_path / "secret"
+    secret.write_text("from a file\n", encoding="utf-8")
+    set_oidc(monkeypatch, SERVER_URL=OIDC["SERVER_URL"], CLIENT_ID="orchard-care")
+    monkeypatch.setenv("ORCHARD_OIDC_CLIENT_SECRET_FILE", str(secret))
+    environment.refuse_unknown_names()
+    assert environment.sign_in_server()["client_secret"] == "from a file"
