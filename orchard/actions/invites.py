@@ -12,6 +12,7 @@ from django.db.models import QuerySet
 
 from orchard.access import NOBODY_TO_ASK, invitable_roles
 from orchard.actions.audit import note as note_in_trail
+from orchard.actions.messages import tell_invite_accepted
 from orchard.actions.people import hash_of
 from orchard.models import Invite, Membership, Orchard, Person
 
@@ -190,6 +191,7 @@ def accept_invite(*, token: str, person: Person, now: datetime) -> Joining | Non
         after={"role": invite.role, "invited_by": _name(invite.made_by)},
         now=now,
     )
+    tell_invite_accepted(invite=invite, person=person, now=now)
     return Joining(membership, is_new=True)
 
 

@@ -15,6 +15,7 @@ from django.db import transaction
 from orchard.access import NOBODY_TO_ASK, May, may
 from orchard.actions.audit import note
 from orchard.actions.invites import revoke_invites_beyond
+from orchard.actions.messages import tell_removed, tell_role_changed
 from orchard.actions.people import make_signin_link
 from orchard.models import Membership, Message, Orchard, Person, Role, SigninLink
 
@@ -68,6 +69,7 @@ def change_role(*, by: Membership, member_id: int, role: str, now: datetime) -> 
         after={"role": role},
         now=now,
     )
+    tell_role_changed(membership=member, by=by.person, now=now)
     return True
 
 
@@ -203,6 +205,7 @@ def _end(member: Membership, *, by: Person, what: str, now: datetime) -> bool:
         before={"role": role},
         now=now,
     )
+    tell_removed(person=person, orchard=orchard, by=by, now=now)
     return was_last
 
 

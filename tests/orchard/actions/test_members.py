@@ -140,7 +140,7 @@ def test_whoever_is_removed_loses_every_way_in_at_once(
     assert link_of_token(secret) is None
     assert person_of_signin_link(token=way_in, now=NOW) is None
     assert not InCare.objects.exists()
-    assert not Message.objects.exists()
+    assert [message.what for message in Message.objects.all()] == ["removed"]
     assert others.get(f"/s/{site.slug}/weather/").status_code == 200
     entry = AuditEntry.objects.get(what="member_removed")
     assert (entry.subject, entry.before) == ("grower", {"role": "grower"})
