@@ -49,7 +49,7 @@ def add_tree(
         person=person,
         what="tree_added",
         subject=tree.name,
-        after=_told(facts | _stay_words(tree, company)),
+        after=_told(facts | {"name": ""} | _stay_words(tree, company)),
     )
     return tree
 

@@ -12,7 +12,7 @@ from orchard.actions.invites import InviteState, accept_invite, find_invite, sta
 from orchard.forms.accounts import INVITE_IN_SESSION
 from orchard.models import Invite, Membership, Orchard, Person, Role
 from orchard.views.guess_limit import count_guess, may_guess
-from orchard.views.people_words import ROLE_MEANS
+from orchard.views.people_words import ROLE_MEANS, a_role
 
 TOO_MANY = "Too many invitations that do not exist. Wait a minute, then try again."
 CLOSED = {
@@ -65,7 +65,7 @@ def _offer(invite: Invite) -> dict[str, object]:
     return {
         "state": "open",
         "orchard": invite.orchard.name,
-        "role": role.label,
+        "role": a_role(role),
         "role_means": ROLE_MEANS[role],
         "inviter": invite.made_by.shown_name if invite.made_by else "",
         "expires_at": invite.expires_at,
@@ -92,7 +92,7 @@ def _member_already(
     context: dict[str, object] = {
         "state": "member",
         "orchard": membership.orchard.name,
-        "role": Role(membership.role).label,
+        "role": a_role(membership.role),
         "home": _home_of(membership.orchard),
         "is_unused": state is InviteState.OPEN,
     }
@@ -104,8 +104,8 @@ def _join(request: HttpRequest, invitation: str, person: Person) -> HttpResponse
     if joining is None:  # somebody else was faster
         return _closed(request, CLOSED[InviteState.USED])
     request.session.pop(INVITE_IN_SESSION, None)
-    orchard, role = joining.membership.orchard, Role(joining.membership.role)
-    messages.success(request, f"You belong to {orchard.name} now, as a {role.label}.")
+    orchard, role = joining.membership.orchard, joining.membership.role
+    messages.success(request, f"You belong to {orchard.name} now, as {a_role(role)}.")
     return redirect(_home_of(orchard))
 
 

@@ -37,6 +37,7 @@ from orchard.forms.people import InviteForm, PeopleListForm, RoleForm
 from orchard.models import Invite, Membership, Role
 from orchard.views.people_words import (
     ROLE_ORDER,
+    a_role,
     invite_words,
     name_of,
     role_choices,
@@ -223,9 +224,7 @@ def people_invite(request: HttpRequest, site: str) -> HttpResponse:
     _, token = make_invite(
         membership=page.membership, role=role, note=note, now=page.now
     )
-    lead = (
-        f"The invitation for {note} as a {Role(role).label}. It works once, for a week."
-    )
+    lead = f"The invitation for {note} as {a_role(role)}. It works once, for a week."
     secret = _secret(address_of(token), lead, "The invitation, for a phone's camera")
     return _show(request, page, secret=secret)
 
@@ -258,7 +257,7 @@ def people_role(request: HttpRequest, site: str, member: int) -> HttpResponse:
         is_changed = change_role(
             by=page.membership, member_id=member, role=role, now=page.now
         )
-        return f"{'Now' if is_changed else 'Already'} a {Role(role).label}."
+        return f"{'Now' if is_changed else 'Already'} {a_role(role)}."
 
     return _do(request, page, act)
 

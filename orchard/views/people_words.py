@@ -25,6 +25,12 @@ def role_words(role: str) -> str:
     return f"{Role(role).label}: {ROLE_MEANS[Role(role)]}"
 
 
+def a_role(role: str) -> str:
+    """Return a role as one says it: "a Grower", "an Owner"."""
+    label = Role(role).label
+    return f"{'an' if label[0] in 'AEIOU' else 'a'} {label}"
+
+
 def role_choices(roles: tuple[str, ...]) -> list[tuple[str, str]]:
     """Return roles to choose from, each with what it means."""
     return [(role, role_words(role)) for role in roles]

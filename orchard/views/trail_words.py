@@ -1,10 +1,12 @@
 """What stands in the trail, in words."""
 
+import re
 from collections.abc import Mapping
 
 from orchard.models import AuditEntry
 
 NOTHING = "nothing"
+_CODE = re.compile(r"[a-z0-9]+(_[a-z0-9]+)+", re.ASCII)  # a choice, as it is stored
 SERVER = "The server"
 
 #: Every ``what`` that an action notes; the entry's subject follows it.
@@ -101,7 +103,8 @@ def _shown(value: object) -> str:
         return f"{value:.6g}"
     if isinstance(value, list):
         return ", ".join(_shown(each) for each in value)
-    return str(value)
+    text = str(value)
+    return text.replace("_", " ") if _CODE.fullmatch(text) else text
 
 
 def _mapping(value: object) -> Mapping[str, object]:

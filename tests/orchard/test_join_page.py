@@ -46,6 +46,14 @@ def test_a_stranger_reads_who_invites_where_and_to_what(client, url):
     assert "no-store" in answer.headers["Cache-Control"]
 
 
+def test_an_owner_to_be_is_told_so_in_good_english(client, owner):
+    token = make_invite(membership=owner, role="owner", note="Ana", now=timezone.now())[
+        1
+    ]
+    words = text_of(page_of(client.get(reverse("join", args=[token]))))
+    assert "You would be an Owner: somebody who does everything" in words
+
+
 def test_looking_never_uses_an_invitation_up(client, url, client_of, cast, token):
     for browser in (client, client_of(cast.viewer), client_of(person("ana"))):
         for _ in range(2):

@@ -58,6 +58,7 @@ def test_a_tree_entered_and_changed(browser, address, trail, site):
     assert after["species_key"] == "apple"
     assert after["planted_on"] == "2024-03-15"
     assert None not in after.values()
+    assert "name" not in after  # the subject says it
     edit = address("tree_edit", site.trees.get().public_id)
     browser.post(edit, {**boxes(page_of(browser.get(edit))), "crown_width_m": "2.5"})
     ((what, subject, before, after),) = trail()

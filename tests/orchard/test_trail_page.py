@@ -79,6 +79,16 @@ def test_what_was_only_before_or_only_after_is_told_as_such(browser, url, told):
     assert "days: 31" in words
 
 
+def test_a_stored_choice_is_shown_as_words_and_typed_text_as_it_is(browser, url, told):
+    told(
+        before={"soil_texture": "sandy_loam", "local_rules": "Use tap_2 only"},
+        after={"soil_texture": "clay", "local_rules": ""},
+    )
+    (line,) = lines_of(page_of(browser.get(url)))
+    assert "soil texture: sandy loam → clay" in line
+    assert "local rules: Use tap_2 only → nothing" in line
+
+
 def test_the_newest_comes_first_fifty_a_page(browser, url, told):
     for number in range(51):
         told(subject=f"Tree {number}", now=NOON + timedelta(minutes=number))
