@@ -139,6 +139,7 @@ def _settled(young: Young) -> Proposal:
                 ("twice_weekly_most_months", survival[1]),
                 ("checks", " ".join(code for code, applies in choices if applies)),
             ),
+            ("planting_corrected",),
         ),
         ("uf_establishment", "common_practice"),
     )
@@ -158,7 +159,9 @@ def _unstake(young: Young) -> Proposal | None:
         "unstake",
         (end, due, last),
         Reason(
-            "young_unstake", (("season_end", end), ("checks", "stands_alone ties_off"))
+            "young_unstake",
+            (("season_end", end), ("checks", "stands_alone ties_off")),
+            ("support_corrected",),
         ),
         ("az_mg_stakes",),
     )

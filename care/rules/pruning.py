@@ -273,6 +273,10 @@ def _check(situation: Situation, slot: Slot, due: date, code: str) -> Proposal:
         "prune_near_wires": "wires_flag_removed",
         "prune_too_tall": "height_measured",
     }
+    sources = {
+        "prune_near_wires": ("osha_1910_269",),
+        "prune_too_tall": ("osu_tall_trees",),
+    }
     cautions = {
         "prune_near_wires": "power_lines",
         "prune_too_tall": "call_professional",
@@ -297,7 +301,7 @@ def _check(situation: Situation, slot: Slot, due: date, code: str) -> Proposal:
             ),
             (changes.get(code, "past_answered"),),
         ),
-        sources=("osha_1910_269",) if is_wired else (),
+        sources=sources.get(code, ()),
         cautions=(cautions[code],) if is_stop else (),
         effort_minutes=EFFORT_CHECK_MINUTES,
     )

@@ -98,6 +98,8 @@ CHANGES = {
     "bloom_seen": "Say when it is in full bloom: the days are counted from there.",
     "light_crop": "A light crop, after frost or few bees, needs no thinning.",
     "ripe_signs": "The fruit itself decides: early and late kinds differ by weeks.",
+    "planting_corrected": "Correct its planting day in the tree's entry.",
+    "support_corrected": "Say in its entry that no stake holds it.",
     "height_measured": "Measure its height again, or have it lowered.",
     "graft_corrected": "Correct the tree's entry if it stands on its own roots.",
     "pups_logged": "Stems taken out that nobody logged.",

@@ -201,6 +201,10 @@ REFERENCES = {
         "University of Minnesota Extension. Watering newly planted trees: a year and a "
         "half an inch of trunk.",
     ),
+    "osu_tall_trees": Reference(
+        "Oregon State University Extension in The Oregonian, 2011: trees above 15 to 20 ft "
+        "are work for a professional.",
+    ),
     "az_mg_stakes": Reference(
         "University of Arizona Cooperative Extension, Master Gardener manual, fruit trees: "
         "stakes off after a season, dwarf stocks excepted.",

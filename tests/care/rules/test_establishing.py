@@ -48,6 +48,12 @@ def test_a_new_tree_is_looked_at_three_times():
     assert all(steps[step].key == f"2014/{step}" for step in steps)
 
 
+def test_every_look_says_what_would_change_it():
+    found = asked(its_tree=new(support=Support.STAKE))
+    assert set(found) == {"settled", "growth", "review", "unstake"}
+    assert all(step.reason.would_change for step in found.values())
+
+
 @pytest.mark.parametrize(
     "its_tree",
     [

@@ -153,6 +153,14 @@ def test_citrus_mulch_is_kept_shallow():
     assert by_key(situation)["next/gap"].action == "check"
 
 
+@pytest.mark.parametrize(("depth_mm", "is_too_deep"), [(110.0, False), (115.0, True)])
+def test_four_inches_new_are_the_most_under_any_tree(depth_mm, is_too_deep):
+    # UF/IFAS: 4 in when new; half an inch more or less is nobody's fault
+    layer = Mulch("bark", depth_mm, TODAY, trunk_gap_mm=160.0)
+    gap = by_key(morning(TODAY, mulched(layer)))["next/gap"]
+    assert (gap.reason.code == "mulch_too_deep") is is_too_deep
+
+
 def test_an_unmeasured_gap_is_looked_at_and_never_asked_without_mulch():
     unseen = replace(CHIPS, trunk_gap_mm=None, laid_on=date(2014, 3, 5))
     assert by_key(morning(TODAY, mulched(unseen)))["next/gap"].due == date(2014, 3, 5)

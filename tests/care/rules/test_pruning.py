@@ -169,6 +169,7 @@ def test_above_twenty_feet_a_professional_is_called(height_m, is_called):
     if is_called:
         assert (task.action, task.amount) == ("check", None)
         assert task.cautions == ("call_professional",)
+        assert task.sources == ("osu_tall_trees",)
 
 
 def test_a_height_target_is_kept_by_yearly_cuts():

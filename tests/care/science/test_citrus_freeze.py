@@ -129,3 +129,10 @@ def test_citrus_hardens_in_a_cool_fortnight():
     gaps.tmin_c[:8] = np.nan
     unknown = (None, fortnight(15.0, "n"), fortnight(15.0, days=6), gaps)
     assert [unhardened_c(series, TODAY) for series in unknown] == [0] * 4
+
+
+def test_only_the_last_fortnight_counts_for_hardening():
+    nights = np.array([25.0] * 16 + [8.0] * 14)
+    series = minima(TODAY - timedelta(days=30), nights, "o")
+    assert unhardened_c(series, TODAY) == 0
+    assert unhardened_c(series, TODAY - timedelta(days=14)) == UNHARDENED_C

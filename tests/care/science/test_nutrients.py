@@ -11,6 +11,7 @@ from care.science.ladder_sources import POUND_G
 from care.science.nutrients import (
     POT_NITROGEN_G_PER_L,
     nitrogen_in_product_g,
+    pot_cap_g,
     product_mass_g,
     season_nitrogen,
     share_by_soil_test,
@@ -65,6 +66,12 @@ def test_a_bag_that_cannot_be_is_refused(percent, times):
 def test_product_and_nitrogen_go_back_and_forth(nitrogen_g, percent, times):
     grams = product_mass_g(nitrogen_g, percent, times)
     assert nitrogen_in_product_g(grams * times, percent) == pytest.approx(nitrogen_g)
+
+
+@pytest.mark.parametrize(("parts", "most_g"), [(1, 1.5), (3, 4.5), (4, 6.0), (8, 6.0)])
+def test_no_part_burns_the_roots_of_a_pot(parts, most_g):
+    # Common practice, no source: 0.15 g of nitrogen a litre at once, 0.6 g a season
+    assert pot_cap_g(10.0, parts) == pytest.approx(most_g)
 
 
 def test_full_amounts_only_for_a_full_crown():

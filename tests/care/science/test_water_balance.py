@@ -142,6 +142,15 @@ def test_water_is_due_only_once_half_of_what_is_readily_there_is_gone():
     assert not morning_of(zone, inner=2.6, et0=0.1).is_thirsty(zone.inner_capacity_l)
 
 
+@pytest.mark.parametrize(("missing_l", "is_due"), [(1.4, False), (1.6, True)])
+def test_less_than_a_seventh_of_the_watered_soil_is_not_worth_a_walk(missing_l, is_due):
+    # p 0.2 at 5 mm a day: half of two litres readily there is gone from one litre on,
+    # which is a tenth of the ten held. Ours.
+    zone = zones(depletion_p=0.2)
+    morning = morning_of(zone, inner=missing_l, et0=5 / 0.9)
+    assert morning.is_half_used(zone.inner_capacity_l).item() is is_due
+
+
 def test_moist_soil_beyond_the_basin_puts_a_watering_off():
     # Of 55 litres readily there, 40 are left in the soil around a dry basin.
     zone = zones(outer_capacity_l=100.0)
