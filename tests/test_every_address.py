@@ -325,7 +325,12 @@ def test_reading_an_address_that_writes_changes_nothing(
 
 @pytest.mark.parametrize(
     "name",
-    sorted(n for n in TABLE if n.startswith(("tree_", "task")) and n != "tree_add"),
+    [
+        *sorted(
+            n for n in TABLE if n.startswith(("tree_", "task")) and n != "tree_add"
+        ),
+        *("invite_revoke", "people_role", "people_help_in", "people_remove"),
+    ],
 )
 def test_another_orchards_thing_under_ones_own_site_is_not_found(
     name, addresses, cast, client_of, site

@@ -11,7 +11,7 @@ from django.contrib.auth.decorators import login_required
 from django.core.paginator import Paginator
 from django.db.models import Exists, OuterRef
 from django.http import Http404, HttpRequest, HttpResponse
-from django.shortcuts import redirect, render
+from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.safestring import SafeString, mark_safe
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
@@ -234,8 +234,9 @@ def people_invite(request: HttpRequest, site: str) -> HttpResponse:
 def invite_revoke(request: HttpRequest, site: str, invite: int) -> HttpResponse:
     """Close an invitation that was not used."""
     page = let_in(request, site, May.ARRANGE)
+    found = get_object_or_404(page.membership.orchard.invites, pk=invite)
     is_closed = revoke_invite(
-        membership=page.membership, invite_id=invite, now=page.now
+        membership=page.membership, invite_id=found.pk, now=page.now
     )
     said = "The invitation is closed." if is_closed else "It was not open any more."
     messages.success(request, said)
