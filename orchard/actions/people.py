@@ -4,6 +4,7 @@ import hashlib
 import secrets
 from datetime import datetime, timedelta
 
+from allauth.mfa.models import Authenticator
 from django.conf import settings
 from django.contrib.auth.hashers import UNUSABLE_PASSWORD_PREFIX
 from django.db import transaction
@@ -76,6 +77,12 @@ def use_signin_link(*, token: str, now: datetime) -> Person | None:
         token_hash=hash_of(token), used_at=None, expires_at__gt=now
     ).update(used_at=now)
     return person if used else None
+
+
+@transaction.atomic
+def drop_second_step(*, person: Person) -> None:
+    """Forget a person's passkeys, app and codes: all of them are lost with a phone."""
+    Authenticator.objects.filter(user=person).delete()
 
 
 @transaction.atomic

@@ -9,6 +9,7 @@ from urllib.parse import parse_qs, urlsplit
 import pytest
 from allauth.mfa.models import Authenticator
 from django.core.cache import cache
+from django.core.management import call_command
 from django.urls import reverse
 from hypothesis import HealthCheck, given, settings, strategies as st
 from lxml import etree, html  # type: ignore[import-untyped]  # lxml ships no types
@@ -138,6 +139,19 @@ def test_a_one_time_link_does_not_get_past_the_second_step(cast, client_of, clie
     assert "_auth_user_id" not in client.session
     client.post(reverse("mfa_authenticate"), {"code": code_at(secret, time.time())})
     assert client.session["_auth_user_id"] == str(cast.grower.pk)
+
+
+def test_whoever_runs_the_server_helps_who_lost_everything(
+    cast, client_of, client, capsys
+):
+    set_up(client_of(cast.grower))
+    set_up(client_of(cast.owner))
+    call_command("signin_link", "grower", "--drop-second-step")
+    link = capsys.readouterr().out.strip().removeprefix("http://testserver")
+    assert client.post(link).url == "/"
+    assert client.session["_auth_user_id"] == str(cast.grower.pk)
+    left = Authenticator.objects.values_list("user", flat=True)
+    assert set(left) == {cast.owner.pk}
 
 
 def test_the_picture_to_scan_is_black_on_white_and_holds_the_secret(cast, client_of):

@@ -10,9 +10,11 @@ import jwt
 import pytest
 from allauth.account.models import EmailAddress
 from django.core.cache import cache
+from django.utils import timezone
 
+from orchard.actions.invites import make_invite
 from orchard.actions.people import has_accounts
-from orchard.models import Person
+from orchard.models import Person, Role
 from tests.orchard.plain_page import page_of, text_of
 
 START = "/accounts/oidc/server/login/"
@@ -153,6 +155,16 @@ def test_a_newcomer_needs_what_every_newcomer_needs(
     assert "need an invitation" in text_of(page)
     assert who(client) is None
     assert not Person.objects.filter(username="anna").exists()
+
+
+def test_an_invited_newcomer_comes_in_with_it(cast, client, server):
+    inviter = cast.owner.memberships.get()
+    _, token = make_invite(
+        membership=inviter, role=Role.GROWER, note="Anna", now=timezone.now()
+    )
+    client.get(f"/join/{token}/")
+    come_back(client)
+    assert who(client) == "anna"
 
 
 def test_an_open_server_takes_a_newcomer(cast, client, server, settings):

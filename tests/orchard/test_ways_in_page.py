@@ -94,7 +94,6 @@ def test_without_mail_nothing_that_needs_it_is_offered(cast, client):
 
 def test_with_mail_a_forgotten_password_is_reset_by_mail(cast, client, settings):
     settings.HAS_MAIL = True
-    settings.EMAIL_BACKEND = "django.core.mail.backends.locmem.EmailBackend"
     cast.grower.email = "grower@example.org"
     cast.grower.save()
     page = page_of(client.get(LOGIN))

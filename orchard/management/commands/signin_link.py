@@ -4,18 +4,23 @@ import json
 
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
-from orchard.actions.people import make_signin_link
+from orchard.actions.people import drop_second_step, make_signin_link
 from orchard.models import Person
 
 
 class Command(BaseCommand):
-    """``signin_link USER [--json]``."""
+    """``signin_link USER [--drop-second-step] [--json]``."""
 
     help = "Make a link that signs USER in once, within ten minutes."
 
     def add_arguments(self, parser: CommandParser) -> None:
         """Declare the arguments."""
         parser.add_argument("user")
+        parser.add_argument(
+            "--drop-second-step",
+            action="store_true",
+            help="forget USER's passkeys, authenticator app and recovery codes",
+        )
         parser.add_argument("--json", action="store_true")
 
     def handle(self, *args: object, **options: object) -> None:
@@ -26,6 +31,8 @@ class Command(BaseCommand):
         if person is None:
             message = f"Nobody is called {name!r} here."
             raise CommandError(message)
+        if options["drop_second_step"]:
+            drop_second_step(person=person)
         url = make_signin_link(person=person)
         if options["json"]:
             self.stdout.write(json.dumps({"schema": 1, "url": url}))
