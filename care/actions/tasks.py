@@ -106,6 +106,7 @@ def complete_task(
     if same is not None:
         joined = join_entry(same, person, helper)
         return Outcome(same, is_new=False, is_joined=joined)
+    _lock(task.pk)  # nobody skips, or undoes a skip, between the two lines below
     is_skipped = False
     if not close_task(task, Task.Status.DONE):
         is_skipped = close_task(task, Task.Status.DONE, instead_of=Task.Status.SKIPPED)
@@ -162,8 +163,9 @@ def _overrule_skip(done: LogEntry) -> None:
     )
 
 
-def _lock(task_id: int) -> Task:
-    return Task.objects.select_for_update().get(pk=task_id)
+def _lock(task_id: int) -> Task | None:
+    """Let nobody else change a task until this transaction ends; ``None``: it is gone."""
+    return Task.objects.select_for_update().filter(pk=task_id).first()
 
 
 def _already(
@@ -171,10 +173,10 @@ def _already(
 ) -> Outcome:
     """Return the entry that closed a task; name who ticks it too, not who skips."""
     stored = _lock(task.pk)
-    task.status, task.is_firm = stored.status, stored.is_firm
-    if task.status not in (Task.Status.DONE, Task.Status.SKIPPED):
+    if stored is None or stored.status not in (Task.Status.DONE, Task.Status.SKIPPED):
         message = "The plan no longer asks for this."
         raise NotOpenError(message)
+    task.status, task.is_firm = stored.status, stored.is_firm
     entry = LogEntry.objects.filter(task=task, voided_at=None).latest("recorded_at")
     joined = join_entry(entry, person, helper)
     return Outcome(entry, is_new=False, is_joined=joined)

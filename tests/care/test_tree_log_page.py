@@ -40,8 +40,9 @@ def test_a_spray_tells_on_the_trees_page_when_fruit_may_be_picked(grower, make_t
 def test_the_list_of_trees_warns_whoever_picks(grower, make_tree, keep_plan):
     make_tree("Berta")
     tree = make_tree("Anna")
-    for days in ("9", "7"):
-        grower.post(address(tree, "spray/"), {**SPRAY, "waiting_days": days})
+    for change in ({"waiting_days": "9"}, {"on": str(TODAY - 3 * DAY)}):
+        grower.post(address(tree, "spray/"), {**SPRAY, **change})
+    assert LogEntry.objects.count() == 2
     keep_plan()
     listed = text(grower.get("/s/test-site/trees/"))
     assert listed.count("Do not pick before 11 July") == 1
