@@ -10,7 +10,7 @@ CAUTIONS = {
     "look_for_wires": "Stop if a wire runs through or within 3 m (10 ft) of the tree. Look up before you start.",
     "call_professional": "Do not climb it and do not saw above your shoulders: a tree this tall is work for a professional.",
     "stay_on_the_ground": "What hangs above 4.5 m (15 ft) stays there, or is reached with a pole from the ground: do not climb for it.",
-    "ladder": "Stop in wind, rain or ice. On soil only a three-legged orchard ladder, its third leg uphill; stay 60 cm (2 ft) below its top, keep three holds, never lean out, and never alone.",
+    "ladder": "Stop in wind, rain or ice, and at the first thunder. On soil only a three-legged orchard ladder, its third leg uphill; stay 60 cm (2 ft) below its top, keep three holds, never lean out, and never alone.",
     "no_ladder_in_ice": "No ladder on frozen or icy ground.",
     "stay_on_ground": "Look from the ground, with field glasses if need be; no ladder for a look.",
     "saw": "Stop if you cannot stand firm while you cut. Hand tools only: a chain saw is for trained people with its gear, never on a ladder and never above the shoulders. Keep the other hand away from the blade, wear eye protection and gloves, and keep people from under the limb.",

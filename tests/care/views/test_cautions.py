@@ -38,6 +38,10 @@ def test_what_hurts_people_comes_before_what_hurts_plants(of_people, of_plants):
     assert words == (CAUTIONS[of_people], CAUTIONS[of_plants])
 
 
+def test_nobody_stands_on_a_ladder_in_a_thunderstorm():
+    assert "at the first thunder" in CAUTIONS["ladder"]
+
+
 def test_a_code_without_words_is_shown_rather_than_lost():
     assert caution_words(["falling_fruit"]) == ("Falling fruit.",)
 
