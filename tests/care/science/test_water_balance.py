@@ -294,6 +294,16 @@ def test_a_balled_tree_follows_the_cold_climate_schedule():
     assert 5.5 <= mean_interval(asked, 84, 150) <= 11.0
 
 
+def test_roots_grow_into_soil_that_is_a_little_dry():
+    # No source: three tenths of what the new soil can hold are gone already
+    zone = new_tree(45.0, share=0.13, soil=155.0, growth=0.00036)
+    morning = arrive(zone, start(zone), forcing(et0=0.0, warming=20.0))
+    assert morning.grown_l.item() > 0
+    assert morning.ring_water_l == pytest.approx(0.7 * morning.grown_l)
+    outer_missing_l = morning.outer_capacity_l - morning.outer_left_l
+    assert outer_missing_l == pytest.approx(0.3 * morning.grown_l)
+
+
 def test_obeying_the_advice_keeps_an_established_tree_from_stress():
     zone = zones(
         inner_capacity_l=465.0,  # loam 155 mm/m, 1 m deep, 3 m2
