@@ -83,7 +83,7 @@ def _wash(
         ("is_water_salty", is_salty),
         ("unverified", True),
     )
-    cautions = ("not_when_soil_wet", "pour_in_portions", "empty_saucer")
+    cautions = ("pour_in_portions", "empty_saucer")
     return Proposal(
         tree_id=situation.tree.id,
         kind=KIND,
