@@ -118,7 +118,7 @@ def helper_links(request: HttpRequest, site: str) -> HttpResponse:
 def _shown(page: SitePage, link: HelperLink, token: str) -> Shown:
     address = settings.BASE_URL + reverse("helper_open", args=[token])
     drawn = segno.make(address, error="m", micro=False).svg_inline(
-        scale=4, border=4, dark="#000", light="#fff", svgclass="square"
+        scale=4, omitsize=True, dark="#000", light="#fff", svgclass="square"
     )
     return Shown(
         address=address,

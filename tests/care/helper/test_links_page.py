@@ -36,6 +36,7 @@ def test_a_new_link_is_shown_once_with_a_square_for_phones(coordinator, one):
     assert "The link for Long row, today" in page
     assert "until the end of" in page
     assert "<svg" in page
+    assert "viewBox" in page  # it fills its box, with the quiet zone round it
     assert "style=" not in page  # the content policy would drop it
     again = text(coordinator.get(PAGE))
     assert token not in again
