@@ -41,7 +41,8 @@ class Channel:
 
 
 def _print(message: Message) -> None:
-    logger.info("To %s:\n%s", message.person.username, text_of(message))
+    # The programs of one machine log warnings alone, and this is asked for.
+    logger.warning("To %s:\n%s", message.person.username, text_of(message))
 
 
 def confirmed_address(person: Person) -> str:

@@ -80,7 +80,7 @@ def test_an_address_with_a_line_break_is_an_error_that_is_kept(written, cast):
 
 
 def test_the_development_channel_prints(written, caplog):
-    with caplog.at_level(logging.INFO, logger=message_channels.__name__):
+    with caplog.at_level(logging.WARNING, logger=message_channels.__name__):
         assert send_due(now=clock, channel_name="development") == 1
     assert "To grower:" in caplog.text
     assert "Bring Anna & Ben in" in caplog.text
