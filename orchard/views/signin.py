@@ -1,6 +1,7 @@
 """The ways in: what works at this address, and the link that works once."""
 
 import ipaddress
+from collections.abc import Callable
 from functools import partial
 
 from allauth.account.adapter import get_adapter
@@ -11,6 +12,7 @@ from django.http import HttpRequest, HttpResponse
 from django.http.request import split_domain_port
 from django.shortcuts import render
 from django.utils import timezone
+from django.utils.cache import add_never_cache_headers
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
@@ -48,6 +50,20 @@ def ways_in(request: HttpRequest) -> dict[str, object]:
         "passkeys": partial(passkeys_here, request),
         "sign_in_server": settings.SIGN_IN_SERVER_NAME,
     }
+
+
+def account_pages_unkept(
+    get_response: Callable[[HttpRequest], HttpResponse],
+) -> Callable[[HttpRequest], HttpResponse]:
+    """Let no browser keep an account page: some show secrets and codes."""
+
+    def answer(request: HttpRequest) -> HttpResponse:
+        response = get_response(request)
+        if request.path.startswith("/accounts/"):
+            add_never_cache_headers(response)
+        return response
+
+    return answer
 
 
 @never_cache

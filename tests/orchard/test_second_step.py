@@ -113,6 +113,15 @@ def test_codes_are_looked_at_only_after_showing_who_one_is(cast, client_of):
     assert answer.url.startswith(reverse("account_reauthenticate"))
 
 
+def test_secrets_are_not_kept_by_the_browser(cast, client_of):
+    browser = client_of(cast.grower)
+    confirm(browser, reverse("mfa_activate_totp"))
+    assert "no-store" in browser.get(reverse("mfa_activate_totp"))["Cache-Control"]
+    set_up(browser)
+    for name in ("mfa_view_recovery_codes", "mfa_download_recovery_codes"):
+        assert "no-store" in browser.get(reverse(name))["Cache-Control"]
+
+
 def test_an_app_is_turned_off_again(cast, client_of, client):
     browser = client_of(cast.grower)
     set_up(browser)

@@ -1,6 +1,11 @@
 import pytest
+from allauth.mfa.models import Authenticator
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
+from orchard.actions.people import found_orchard
+from orchard.actions.places import add_site
 from orchard.models import Person
 from tests.orchard.plain_page import errors_of, page_of, text_of
 
@@ -43,3 +48,33 @@ def test_somebody_without_an_orchard_is_shown_the_way(db, client_of):
     page = page_of(client_of(Person.objects.create_user("alone")).get(URL))
     assert "You are in no orchard yet" in text_of(page)
     assert reverse("start") in page.xpath("//main//a/@href")
+
+
+def test_more_orchards_ask_the_database_no_more(
+    browser, cast, django_assert_num_queries
+):
+    with CaptureQueriesContext(connection) as first:
+        browser.get(URL)
+    for name in ("North", "South", "West"):
+        orchard = found_orchard(person=cast.grower, name=name)
+        values = {"name": name, "latitude_deg": 10.0, "longitude_deg": 10.0}
+        add_site(orchard=orchard, values=values)
+    Authenticator.objects.create(user=cast.grower, type="webauthn", data={})
+    with django_assert_num_queries(len(first)):
+        page = page_of(browser.get(URL))
+    assert "1 passkey, no app" in text_of(page)
+    assert page.xpath("//main//a[@href='/s/north/calendar/']")
+
+
+def test_calendar_links_and_the_ways_in_are_one_press_away(browser, site):
+    links = page_of(browser.get(URL)).xpath("//main//a/@href")
+    names = ["account_email", "mfa_index", "usersessions_list"]
+    assert {reverse(name) for name in names} <= set(links)
+    assert reverse("calendar_links", args=[site.slug]) in links
+
+
+def test_who_has_no_password_is_offered_one(cast, client_of):
+    cast.viewer.set_unusable_password()
+    cast.viewer.save()
+    page = page_of(client_of(cast.viewer).get(URL))
+    assert page.xpath(f"//main//a[@href='{reverse('account_set_password')}']")
