@@ -15,7 +15,7 @@ from orchard.actions.invites import (
     state_of,
 )
 from orchard.actions.members import change_role, leave, remove_member
-from orchard.actions.people import hash_of
+from orchard.actions.people import found_orchard, hash_of
 from orchard.models import AuditEntry, Invite, Membership, Role
 from tests.conftest import person
 
@@ -201,3 +201,23 @@ def test_the_trail_tells_who_invited_and_who_came(cast, site, invite, ana):
         ana,
         {"role": "grower", "invited_by": "owner"},
     )
+
+
+def test_a_member_taken_out_a_moment_ago_invites_nobody(cast, member):
+    stale = member(cast.coordinator)
+    remove_member(by=member(cast.owner), member_id=stale.pk, now=NOW)
+    with pytest.raises(PermissionDenied):
+        make_invite(membership=stale, role="viewer", note="", now=NOW)
+
+
+def test_only_the_invitations_of_who_goes_to_that_orchard_are_closed(cast, member):
+    own = found_orchard(person=cast.coordinator, name="Own")
+    _, elsewhere = make_invite(
+        membership=own.memberships.get(), role="grower", note="", now=NOW
+    )
+    _, owners = make_invite(
+        membership=member(cast.owner), role="grower", note="", now=NOW
+    )
+    leave(membership=member(cast.coordinator), now=NOW)
+    for token in (elsewhere, owners):
+        assert state_of(find_invite(token), NOW) is InviteState.OPEN
