@@ -67,7 +67,14 @@ def test_later_accounts_need_an_invitation(cast, client):
 
 @pytest.mark.parametrize(
     "changed",
-    [{"password2": "another long one"}, {"password1": "short"}, {"username": ""}],
+    [
+        {"password2": "another long one"},
+        {"password1": "short"},
+        {"username": ""},
+        {"username": "🌳" * 10_000},
+        {"username": "anna\nowner"},
+        {"email": "anna@example.org\nBcc: all@example.org"},
+    ],
 )
 def test_a_bad_account_is_named(client, db, changed):
     assert errors_of(page_of(client.post(SIGNUP, {**NEW, **changed})))
