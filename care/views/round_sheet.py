@@ -180,7 +180,7 @@ def _done_today(page: SitePage, whose: Whose) -> tuple[LogLine, ...]:
         log_line(entry, page.today, page.units)
         for entry in entries
         if entry.tree is None
-        or entry.person_id == page.person.pk
+        or page.person in (entry.person, *entry.also_by.all())
         or whose.shows_tree(entry.tree)
     )
 
