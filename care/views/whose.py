@@ -172,13 +172,13 @@ def who_links(whose: Whose, now: Sequence[Task]) -> WhoLinks | None:
 
 def _shown(whose: Whose, now: Sequence[Task]) -> str:
     """Say what is shown and how much of the whole; empty where it is the whole."""
-    if whose.value == EVERYONE:
+    number = sum(map(whose.shows, now))
+    if whose.block_id is None and number == len(now):
         return ""
     what = "yours and nobody's"
     if whose.block_id is not None:
         names = {block.pk: block.name for block in whose.choice.blocks}
         what = names[whose.block_id]
-    number = sum(map(whose.shows, now))
     tasks = "task" if len(now) == 1 else "tasks"
     return f"Shown: {what}, {number} of {len(now)} {tasks} today."
 

@@ -79,12 +79,8 @@ def _gathered(rows: Iterable[InCare]) -> CareOfSite:
         member = row.membership
         if not may(member.role, May.TICK):
             continue
-        if row.tree_id is not None:
-            care = trees.setdefault(row.tree_id, Care())
-        elif row.block_id is not None:
-            care = blocks.setdefault(row.block_id, Care())
-        else:
-            continue  # the database holds no such row
+        things = blocks if row.tree_id is None else trees
+        care = things.setdefault(row.tree_id or row.block_id or 0, Care())
         (care.backups if row.is_backup else care.carers)[member.pk] = member
     return CareOfSite(trees, blocks)
 
