@@ -190,6 +190,22 @@ def test_a_dead_invitation_says_why_and_names_no_orchard(
     assert not Membership.objects.filter(person=ana).exists()
 
 
+def test_whoever_presses_a_moment_too_late_is_told_so(
+    client_of, url, token, monkeypatch
+):
+    ana, ben = person("ana"), person("ben")
+
+    def somebody_is_faster(*, token, person, now):
+        accept_invite(token=token, person=ben, now=now)
+        return accept_invite(token=token, person=person, now=now)
+
+    monkeypatch.setattr("orchard.views.join.accept_invite", somebody_is_faster)
+    answer = client_of(ana).post(url)
+    assert answer.status_code == 410
+    assert "used already" in text_of(page_of(answer))
+    assert not Membership.objects.filter(person=ana).exists()
+
+
 def test_guessing_is_slowed_down_after_twenty_in_a_minute(client, url):
     guess = reverse("join", args=["made-up"])
     answers = [client.get(guess).status_code for _ in range(25)]

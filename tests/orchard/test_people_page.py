@@ -255,6 +255,21 @@ def test_each_state_of_an_invitation_is_told(cast, client_of, url, member):
     assert len(section.xpath(".//button")) == 1
 
 
+def test_an_invitation_is_closed_by_a_press_and_not_twice(
+    cast, client_of, member, site
+):
+    invite, _ = make_invite(
+        membership=member(cast.owner), role="viewer", note="Ana", now=timezone.now()
+    )
+    browser = client_of(cast.coordinator)
+    close = reverse("invite_revoke", args=[site.slug, invite.pk])
+    first = text_of(page_of(browser.post(close, follow=True)))
+    assert "The invitation is closed." in first
+    assert "closed on" in first
+    again = text_of(page_of(browser.post(close, follow=True)))
+    assert "It was not open any more." in again
+
+
 def test_an_owner_changes_a_role_and_takes_a_member_out(cast, client_of, act, member):
     browser = client_of(cast.owner)
     viewer = member(cast.viewer)

@@ -140,7 +140,9 @@ def test_what_a_command_did_is_the_servers(browser, url, told):
 def test_another_orchards_changes_stay_theirs(browser, url, csv_url, cast, told):
     theirs = Membership.objects.get(person=cast.stranger).orchard
     note(orchard=theirs, person=cast.stranger, what="tree_added", subject="Canary")
-    assert "Canary" not in browser.get(url).content.decode()
+    page = browser.get(url).content.decode()
+    assert "Canary" not in page
+    assert "stranger" not in page  # nor does their name stand among those to choose
     assert rows_of(browser.get(csv_url)) == []
 
 
