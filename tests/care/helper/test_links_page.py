@@ -118,3 +118,11 @@ def test_the_page_asks_the_database_as_often_for_9_helpers_as_for_1(
     with django_assert_num_queries(11):
         page = text(coordinator.get(PAGE))
     assert page.count("Watered Tree") == 9
+
+
+def test_the_rounds_of_another_orchard_are_not_offered(cast, client_of, one):
+    stranger = client_of(cast.stranger)
+    page = "/s/elsewhere/helpers/"
+    assert "Long row" not in text(stranger.get(page))
+    assert stranger.post(page, {"round": str(one.uid)}).status_code == 422
+    assert not HelperLink.objects.exists()
