@@ -8,6 +8,7 @@ from django.test import Client
 from care.actions.tasks import complete_task
 from care.models import HelperLink
 from orchard.actions.people import hash_of
+from orchard.models import Site
 from tests.conftest import TODAY
 
 PAGE = "/s/test-site/helpers/"
@@ -121,6 +122,7 @@ def test_the_page_asks_the_database_as_often_for_9_helpers_as_for_1(
 
 
 def test_the_rounds_of_another_orchard_are_not_offered(cast, client_of, one):
+    Site.objects.filter(slug="elsewhere").update(own_today=TODAY)
     stranger = client_of(cast.stranger)
     page = "/s/elsewhere/helpers/"
     assert "Long row" not in text(stranger.get(page))
