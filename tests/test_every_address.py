@@ -66,8 +66,8 @@ OWN = row(LOGIN, 302, 302, 302, 302, 404)
 ANYBODY = row(200, 200, 200, 200, 200, 200)
 SIGNED_IN = row(LOGIN, 200, 200, 200, 200, 200)
 HOME = row(302, 302, 302, 302, 302, 302)
-HELPER_PAGE = row(*[404] * 6, helper=200)
-HELPER = row(*[404] * 6, helper=302)
+HELPER_PAGE = row(404, 404, 404, 404, 404, 404, helper=200)
+HELPER = row(404, 404, 404, 404, 404, 404, helper=302)
 
 # name: (method, what each role gets, the values posted)
 TABLE: dict[str, tuple[str, dict[str, int], dict[str, object]]] = {
@@ -89,7 +89,7 @@ TABLE: dict[str, tuple[str, dict[str, int], dict[str, object]]] = {
     "people_leave": ("post", OWN, {}),
     "helper_links": ("get", EDIT_PAGE, {}),
     "helper_link_revoke": ("post", EDIT, {}),
-    "helper_open": ("get", row(*[200] * 6, helper=302), {}),
+    "helper_open": ("get", row(200, 200, 200, 200, 200, 200, helper=302), {}),
     "helper": ("get", HELPER_PAGE, {}),
     "helper_tick": ("post", HELPER, {}),
     "helper_note": ("post", HELPER, {"note": "Leaves curl."}),
