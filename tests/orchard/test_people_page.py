@@ -360,3 +360,25 @@ def test_a_member_of_another_orchard_is_not_found(cast, client_of, act, name):
     assert answer.status_code == 404
     stranger.refresh_from_db()
     assert stranger.role == "owner"
+
+
+def test_another_orchards_people_and_invitations_are_not_shown(cast, client_of, url):
+    make_invite(
+        membership=Membership.objects.get(person=cast.stranger),
+        role="grower",
+        note="Canary",
+        now=timezone.now(),
+    )
+    answer = client_of(cast.owner).get(url)
+    assert "Canary" not in answer.content.decode()
+    assert "stranger" not in answer.content.decode()
+
+
+def test_invitations_do_not_even_reach_the_page_of_who_may_not_invite(
+    cast, client_of, url, member
+):
+    make_invite(
+        membership=member(cast.owner), role="grower", note="Ana", now=timezone.now()
+    )
+    assert len(client_of(cast.coordinator).get(url).context["invites"]) == 1
+    assert client_of(cast.grower).get(url).context["invites"] == []
