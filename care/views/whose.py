@@ -144,16 +144,18 @@ def who_links(whose: Whose, now: Sequence[Task]) -> WhoLinks | None:
     """Return the ways to see the round; None where all of them show the same."""
     choice = whose.choice
     several = len(choice.blocks) > 1
-    if not (several or choice.care.is_arranged):
+    is_one_block = whose.block_id is not None
+    can_choose = several and (len(now) > 0 or is_one_block)
+    if not (can_choose or choice.care.is_arranged):
         return None
-    people = [(MINE, "Mine")] if choice.care.is_arranged else []
+    people = _people(is_arranged=choice.care.is_arranged, is_one_block=is_one_block)
     mine = sum(map(whose.instead(MINE).shows, now))
     counts = {MINE: mine, EVERYONE: len(now)}
     in_block = Counter(task.tree.block_id for task in now)
     return WhoLinks(
         people=tuple(
             WhoLink(value, words, counts[value], is_current=value == whose.value)
-            for value, words in [*people, (EVERYONE, "Everyone")]
+            for value, words in people
         ),
         blocks=tuple(
             WhoLink(
@@ -165,9 +167,16 @@ def who_links(whose: Whose, now: Sequence[Task]) -> WhoLinks | None:
             for block in choice.blocks
             if several
         ),
-        is_one_block=whose.block_id is not None,
+        is_one_block=is_one_block,
         shown=_shown(whose, now),
     )
+
+
+def _people(*, is_arranged: bool, is_one_block: bool) -> list[tuple[str, str]]:
+    """Return the choices of people; a lone one only leads back from one block."""
+    if is_arranged:
+        return [(MINE, "Mine"), (EVERYONE, "Everyone")]
+    return [(EVERYONE, "Everyone")] if is_one_block else []
 
 
 def _shown(whose: Whose, now: Sequence[Task]) -> str:

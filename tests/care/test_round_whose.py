@@ -68,6 +68,23 @@ def test_without_anything_in_care_everyone_is_shown(
     assert "Whose work" not in page  # one block, nobody's: nothing to choose
 
 
+def test_a_day_without_work_offers_no_choice_of_blocks(grower, patio, keep_plan, site):
+    block_named(site=site, name="Row")
+    keep_plan()
+    assert "Whose work" not in text(grower.get(ROUND))
+
+
+def test_everyone_stands_alone_only_to_lead_back_from_one_block(
+    grower, make_tree, make_task, keep_plan, patio, site
+):
+    block_named(site=site, name="Row")
+    make_task(make_tree("Cleo", block=patio))
+    keep_plan()
+    assert "Everyone:" not in text(grower.get(ROUND))
+    page = text(grower.get(f"{ROUND}?who=block:{patio.pk}"))
+    assert "Everyone: 1</a>" in page
+
+
 def test_who_looks_after_something_begins_with_it_and_with_what_is_nobodys(
     grower, three
 ):
