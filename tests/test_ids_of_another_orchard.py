@@ -83,7 +83,9 @@ def test_an_orchard_says_word_for_word_what_it_says_when_it_is_alone(
     world, ours, theirs
 ):
     """Whatever is done next door: no count, list, choice or number moves."""
+    before = ours.footprint()
     live_on(theirs)
+    assert ours.footprint() == before
     now, alone = everything_said(ours), world[2]
     assert now.keys() == alone.keys()
     assert {name: now[name] for name in now if now[name] != alone[name]} == {}

@@ -162,6 +162,7 @@ class TwoOrchards(RuleBasedStateMachine):
     def guest_joins(self, at, who, role):
         token = invite(self.halves[at], role)
         accept_invite(token=token, person=self.guests[who], now=timezone.now())
+        assert self._governed(at, who)
 
     @rule(at=HALVES, who=GUESTS, role=ROLES)
     def guest_gets_another_role(self, at, who, role):

@@ -252,6 +252,8 @@ def live_on(half: Half) -> None:
         label="Other",
         person=owner,
     )
+    tomorrow = TODAY + timedelta(days=1)
+    type_reading(site=site, day=tomorrow, values={"tmin_c": -9.0}, person=owner)
     tonight = {"tmin_c": -5.0}
     type_reading(site=site, day=TODAY, values=tonight, person=owner, issued_on=TODAY)
     change_site(site=site, values={}, spans=[(1, 1, 12, 31)], person=owner)
