@@ -15,11 +15,12 @@ from care.models import LogEntry, Round, Task
 from orchard.actions.in_care import leave, take
 from orchard.actions.invites import revoke_invite
 from orchard.actions.members import change_role, help_back_in, remove_member
-from orchard.actions.places import block_named
+from orchard.actions.people import found_orchard
+from orchard.actions.places import add_site, block_named
 from orchard.actions.weather import take_back_evening, take_back_reading
 from orchard.models import Block, FrostEvening, InCare, Membership, Tree
-from tests.conftest import TODAY
-from tests.said_by_orchard import lasting, said_outside, said_to
+from tests.conftest import TODAY, person
+from tests.said_by_orchard import lasting, said_outside, said_to, text
 from tests.test_every_address import TABLE, parameters
 from tests.two_orchards import (
     MARKS,
@@ -89,6 +90,23 @@ def test_an_orchard_says_word_for_word_what_it_says_when_it_is_alone(
     now, alone = everything_said(ours), world[2]
     assert now.keys() == alone.keys()
     assert {name: now[name] for name in now if now[name] != alone[name]} == {}
+
+
+def test_an_empty_orchard_says_so_whatever_grows_next_door(db):
+    newcomer = person("newcomer")
+    orchard = found_orchard(person=newcomer, name="New")
+    place = {"latitude_deg": 47.0, "longitude_deg": -122.0, "own_today": TODAY}
+    site = add_site(orchard=orchard, values={"name": "New", **place})
+    browser = browser_of(newcomer)
+
+    def said():
+        names = ("round", "trees", "weather", "in_care", "log", "season")
+        paths = {name: reverse(name, args=[site.slug]) for name in names}
+        return lasting({name: text(browser.get(paths[name])) for name in paths})
+
+    alone = said()
+    live_on(make_half(MARKS[0]))
+    assert said() == alone
 
 
 def test_their_ids_under_our_site_open_and_change_nothing(ours, theirs, owner):

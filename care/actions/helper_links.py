@@ -147,14 +147,14 @@ def revoke_helper_link(*, membership: Membership, link_id: int, now: datetime) -
     """
     if not may(membership.role, May.ARRANGE):
         raise PermissionDenied(NOBODY_TO_ASK)
-    theirs = HelperLink.objects.filter(
-        pk=link_id, site__orchard=membership.orchard, revoked_at=None
-    )
-    if not theirs.update(revoked_at=now):
+    theirs = HelperLink.objects.filter(pk=link_id, site__orchard=membership.orchard)
+    link = theirs.select_related("round__block", "round__site").first()
+    if link is None:
         return False
-    link = HelperLink.objects.select_related("round__block", "round__site").get(
-        pk=link_id
-    )
+    # Of several at once one changes the row, as long as no join is asked for.
+    still_open = HelperLink.objects.filter(pk=link.pk, revoked_at=None)
+    if not still_open.update(revoked_at=now):
+        return False
     note(
         orchard=membership.orchard,
         person=membership.person,
