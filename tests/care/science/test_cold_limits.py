@@ -160,6 +160,7 @@ def test_only_citrus_in_the_ground_that_had_no_cool_fortnight_bears_less(its_tre
     expected = 0.0 if its_tree.in_container else 5.5 / 1.8
     assert soft.threshold_c - hard.threshold_c == pytest.approx(expected)
     assert soft.worst_c - hard.worst_c == pytest.approx(expected)
+    assert soft.hardened_c == pytest.approx(hard.threshold_c)
     apple = morning(december, tree(), WARM, weather=warm)
     assert warmest_limit(apple).threshold_c == -30.0
 
