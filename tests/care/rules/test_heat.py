@@ -6,10 +6,10 @@ from datetime import date, timedelta
 import numpy as np
 import pytest
 
-from care.facts import Place, Stay, WaterOutlook, WeatherSeries, WorkDone
+from care.facts import Place, Stay, WeatherSeries, WorkDone
 from care.rules.heat import propose
 from care.science.hot_spells import ALARM_C
-from tests.care.rules.cases import WARM_SOUTH, morning, orange, tree
+from tests.care.rules.cases import WARM_SOUTH, morning, orange, outlook, tree
 
 TODAY = date(2014, 7, 10)
 POT = tree(
@@ -34,31 +34,6 @@ def maxima(
 
 def prepared(on, what="done"):
     return WorkDone(1, "heat", "next", on, what)
-
-
-def outlook(**changes):
-    facts = {
-        "is_container": False,
-        "store_l": 20.0,
-        "missing_l": 3.0,
-        "outer_store_l": 0.0,
-        "outer_missing_l": 0.0,
-        "readily_available_l": 10.0,
-        "spare_l": 7.0,
-        "depletion_p": 0.5,
-        "use_l": 2.0,
-        "et0_mm": 5.0,
-        "et0_method": "hargreaves",
-        "kc": 0.9,
-        "crown_area_m2": 0.5,
-        "stress_ks": 1.0,
-        "water_net_l": 3.0,
-        "water_gross_l": 3.3,
-        "earliest_in_days": 1,
-        "due_in_days": 3,
-        "latest_in_days": 5,
-    }
-    return WaterOutlook(**{**facts, **changes})
 
 
 def test_the_alarm_is_35_degrees():
