@@ -17,10 +17,10 @@ from tests.care.rules.cases import (
     minima,
     morning,
     orange,
+    outlook,
     species,
     tree,
 )
-from tests.care.rules.test_heat import outlook
 
 TODAY = date(2014, 12, 12)
 YESTERDAY = date(2014, 12, 11)
