@@ -59,14 +59,20 @@ def everything_said(half):
     return lasting(said | {f"grower {name}": by_grower[name] for name in by_grower})
 
 
+def own_copy(half):
+    """Return an orchard whose secrets and helpers are this test's own to add to."""
+    secrets = {name: list(tokens) for name, tokens in half.secrets.items()}
+    return replace(half, secrets=secrets, helpers=list(half.helpers))
+
+
 @pytest.fixture
 def ours(world, db):
-    return world[0]
+    return own_copy(world[0])
 
 
 @pytest.fixture
 def theirs(world, db):
-    return world[1]
+    return own_copy(world[1])
 
 
 @pytest.fixture
