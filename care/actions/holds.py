@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from datetime import date, datetime, timedelta
+from typing import Any
 
 from django.db import transaction
 
@@ -71,26 +72,46 @@ def log_spray(
             _hold_longer(entry, held, person)
         known = {entry.tree_id for entry in near}
         trees = [tree for tree in trees if tree.pk not in known]
-    entries = LogEntry.objects.bulk_create(
-        LogEntry(
-            site=site,
-            tree=tree,
-            person=person,
-            what=LogEntry.What.DONE,
-            kind="spray",
-            action="spray",
-            on=on,
-            recorded_at=now,
-            amount=waiting_days,
-            unit="d",
-            product=product,
-            held_until=last_held_day(on, waiting_days),
-            note=note,
-        )
-        for tree in trees
+    entries = _write_held(
+        site,
+        trees,
+        waiting_days,
+        on,
+        kind="spray",
+        product=product,
+        person=person,
+        recorded_at=now,
+        note=note,
     )
     raise_revision(site)
     return entries
+
+
+def _write_held(
+    site: Site,
+    trees: Iterable[Tree],
+    waiting_days: int,
+    on: date,
+    *,
+    kind: str,
+    **values: Any,
+) -> list[LogEntry]:
+    """Write one entry a tree of work after which its fruit has to wait."""
+    return LogEntry.objects.bulk_create(
+        LogEntry(
+            site=site,
+            tree=tree,
+            what=LogEntry.What.DONE,
+            kind=kind,
+            action=kind,
+            on=on,
+            amount=waiting_days,
+            unit="d",
+            held_until=last_held_day(on, waiting_days),
+            **values,
+        )
+        for tree in trees
+    )
 
 
 def _hold_longer(entry: LogEntry, held: date | None, person: Person | None) -> None:
@@ -121,23 +142,16 @@ def log_manure(
     ``touches_soil`` tells whether their fruit may lie on the ground.
     """
     waiting_days = manure_days(touches_soil=touches_soil)
-    entries = LogEntry.objects.bulk_create(
-        LogEntry(
-            site=site,
-            tree=tree,
-            person=person,
-            what=LogEntry.What.DONE,
-            kind="manure",
-            action="manure",
-            on=on,
-            recorded_at=now,
-            amount=waiting_days,
-            unit="d",
-            word="touches_soil" if touches_soil else "hangs",
-            held_until=last_held_day(on, waiting_days),
-            note=note,
-        )
-        for tree in trees
+    entries = _write_held(
+        site,
+        trees,
+        waiting_days,
+        on,
+        kind="manure",
+        word="touches_soil" if touches_soil else "hangs",
+        person=person,
+        recorded_at=now,
+        note=note,
     )
     raise_revision(site)
     return entries

@@ -9,13 +9,12 @@ from django.db import transaction
 from django.db.models import F
 from django.utils import timezone
 
-from care.facts import WaterOutlook
 from care.models import Round, Task
 from care.planning.assemble_rounds import Assembled, assemble, days_of_tasks
 from care.planning.gather import Records, gather
-from care.planning.propose import outlooks, propose
+from care.planning.propose import propose
 from care.planning.reconcile import WRITTEN, Identity, Matched, match, wanted
-from orchard.models import Site, Tree
+from orchard.models import Site
 
 Row = TypeVar("Row", Task, Round)
 
@@ -148,11 +147,6 @@ def _overwrite(model: type[Row], rows: Sequence[Row], fields: Sequence[str]) -> 
         unique_fields=["id"],
         update_fields=fields,
     )
-
-
-def outlook_of(tree: Tree, today: date) -> WaterOutlook | None:
-    """Return the water outlook of one tree, or None where no weather is known."""
-    return outlooks(gather(tree.site, today)).get(tree.pk)
 
 
 def stale_sites(now: datetime) -> list[Site]:

@@ -8,10 +8,10 @@ from care.facts import (
     Observation,
     Situation,
     SpeciesFacts,
-    TreeFacts,
     WaterOutlook,
     WorkDone,
 )
+from care.science.crop import is_bearing
 from care.science.feeding_windows import split_windows
 from care.science.growth_gauge import (
     CONTENT,
@@ -143,15 +143,6 @@ def is_settling(situation: Situation, season: int) -> bool:
         reading.on > planted and (reading.value or 0) >= PLANTING_GROWTH_MM
         for reading in situation.observed("shoot_growth_mm")
     )
-
-
-def is_bearing(tree: TreeFacts, today: date) -> bool:
-    """Return whether a tree is of cropping age; one of unknown age counts as such."""
-    years, first_crop = (
-        tree.years_since_planting(today),
-        tree.species.years_to_first_crop,
-    )
-    return years is None or first_crop is None or years >= first_crop
 
 
 @dataclass(frozen=True, slots=True)

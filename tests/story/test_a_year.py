@@ -13,7 +13,9 @@ import pytest
 
 from care.actions.tasks import complete_task
 from care.models import LogEntry, Round, Task
-from care.planning.plan_site import outlook_of, plan_site
+from care.planning.gather import gather
+from care.planning.plan_site import plan_site
+from care.planning.propose import outlooks
 from deploy.demo import load, scenario
 from orchard.actions.people import found_orchard
 from orchard.actions.places import add_site, raise_revision
@@ -104,7 +106,7 @@ def live_a_day(one: Year, today: date, apple: Tree, lows: dict[date, float]) -> 
     note_doubles(one, today)
     if today.day == 15:
         one.idle_replans.append(plan_site(one.site, today, now).is_nothing)
-        outlook = outlook_of(apple, today)
+        outlook = outlooks(gather(apple.site, today)).get(apple.pk)
         assert outlook is not None
         one.apple_share_left[today] = outlook.spare_l / outlook.readily_available_l
     tick_everything(one, today, now)

@@ -5,13 +5,13 @@ from datetime import date
 import pytest
 
 from care.facts import Observation, WorkDone
+from care.science.crop import is_bearing
 from care.science.feeding_record import (
     Growth,
     as_fed,
     doses,
     given_nitrogen_g,
     growth,
-    is_bearing,
     last_dose_on,
     suspects,
 )
