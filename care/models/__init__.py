@@ -2,7 +2,16 @@
 
 from care.models.calendar_links import CalendarLink
 from care.models.helper_links import Helper, HelperLink
+from care.models.hindcasts import Hindcast
 from care.models.logbook import LogEntry
 from care.models.tasks import Round, Task
 
-__all__ = ["CalendarLink", "Helper", "HelperLink", "LogEntry", "Round", "Task"]
+__all__ = [
+    "CalendarLink",
+    "Helper",
+    "HelperLink",
+    "Hindcast",
+    "LogEntry",
+    "Round",
+    "Task",
+]

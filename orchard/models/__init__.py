@@ -7,6 +7,7 @@ from orchard.models.messages import Message, MessageChoice
 from orchard.models.people import Membership, Orchard, Person, Role, SigninLink
 from orchard.models.places import Block, FeedingBlackout, Site
 from orchard.models.trees import Clump, Stay, Tree
+from orchard.models.watering_rules import WateringRule
 from orchard.models.weather import (
     FrostEvening,
     NormalMonth,
@@ -15,11 +16,19 @@ from orchard.models.weather import (
     WeatherDay,
     WeatherSeries,
 )
+from orchard.models.weather_sources import (
+    DoubtedValue,
+    OfficialWarning,
+    SentReading,
+    SeriesFetch,
+    StationKey,
+)
 
 __all__ = [
     "AuditEntry",
     "Block",
     "Clump",
+    "DoubtedValue",
     "FeedingBlackout",
     "FrostEvening",
     "InCare",
@@ -28,14 +37,19 @@ __all__ = [
     "Message",
     "MessageChoice",
     "NormalMonth",
+    "OfficialWarning",
     "Orchard",
     "Person",
     "Role",
+    "SentReading",
+    "SeriesFetch",
     "SigninLink",
     "Site",
     "SiteSeries",
+    "StationKey",
     "Stay",
     "Tree",
+    "WateringRule",
     "WeatherBatch",
     "WeatherDay",
     "WeatherSeries",

@@ -10,13 +10,16 @@ from orchard.models.places import Site
 class WeatherSeries(models.Model):
     """A station, a public grid cell, a gauge or twelve typed normals.
 
-    ``owner`` is the one site a private series belongs to; a shared series has none.
+    ``owner`` is the one site a private series belongs to; a shared series has none but
+    the ``source`` it is fetched from (a key of the registry of sources) and the
+    ``cell`` asked for, so that every place near it reads the same rows.
     """
 
     class Kind(models.TextChoices):
         """What the days are."""
 
         STATION = "station", "Station file"
+        SENT = "sent", "Station at the site"
         TYPED = "typed", "Readings typed in"
         FORECAST = "forecast", "Forecast"
         NORMALS = "normals", "Twelve monthly normals"
@@ -31,13 +34,22 @@ class WeatherSeries(models.Model):
     kind = models.CharField(max_length=10, choices=Kind)
     name = models.CharField(max_length=80)
     attribution = models.CharField(max_length=240, blank=True)
+    source = models.CharField(max_length=24, blank=True)
+    cell = models.CharField(max_length=80, blank=True)
 
     class Meta:
         constraints = [
             models.CheckConstraint(
-                condition=Q(kind__in=["station", "typed", "forecast", "normals"]),
+                condition=Q(
+                    kind__in=["station", "sent", "typed", "forecast", "normals"]
+                ),
                 name="series_kind",
-            )
+            ),
+            models.UniqueConstraint(
+                fields=["source", "cell"],
+                condition=Q(owner=None) & ~Q(source=""),
+                name="shared_series_once",
+            ),
         ]
 
     def __str__(self) -> str:
@@ -97,6 +109,7 @@ class WeatherDay(models.Model):
     rain_mm = models.FloatField(null=True, blank=True)
     humidity_percent = models.FloatField(null=True, blank=True)
     wind_ms = models.FloatField(null=True, blank=True)
+    gust_ms = models.FloatField(null=True, blank=True)
     radiation_mj = models.FloatField(null=True, blank=True)
     et0_mm = models.FloatField(null=True, blank=True)
 
