@@ -1,6 +1,7 @@
 """Typed readers of the environment: a bad value stops the start and says why."""
 
 import os
+import re
 import secrets
 from collections.abc import Callable
 from pathlib import Path
@@ -20,6 +21,8 @@ KNOWN = {
     "EMAIL_FROM": "orchard@example.org",
     "MESSAGES": "email, development or page",
     "SIGNUP": "open, invite or closed",
+    "CONTACT": "garden@example.org",
+    "FORECAST_URL": "https://forecast.example.org/v1/forecast",
     "OIDC_SERVER_URL": "https://login.example.org/realms/garden",
     "OIDC_CLIENT_ID": "orchard-care",
     "OIDC_CLIENT_SECRET": "the secret that the sign-in server gave to this program",
@@ -100,6 +103,32 @@ def base_url() -> str:
     parts = urlsplit(value)
     if parts.scheme not in ("http", "https") or not parts.hostname or parts.path:
         _stop(f"is {value!r}, not an http or https address", name="BASE_URL")
+    return value
+
+
+def contact() -> str:
+    """Return how weather services reach whoever runs this; empty where nobody said.
+
+    It stands in a header of every question, so it is one plain word: an email address
+    or a web address.
+    """
+    value = text("CONTACT")
+    is_web = re.fullmatch(r"https?://[!-'*-~]+\.[!-'*-~]+", value)
+    is_mail = re.fullmatch(r"[\w.%+-]+@[\w-]+(\.[\w-]+)+", value, re.ASCII)
+    if value and not is_web and not is_mail:
+        _stop(f"is {value!r}, not an email or web address", name="CONTACT")
+    return value
+
+
+def forecast_url() -> str:
+    """Return where the forecast in columns is asked for; the public service else."""
+    value = text("FORECAST_URL", "https://api.open-meteo.com/v1/forecast").rstrip("/")
+    parts = urlsplit(value)
+    is_plain = parts.netloc == parts.hostname and not parts.query + parts.fragment
+    if parts.scheme != "https" or not parts.hostname or not is_plain:
+        _stop(
+            f"is {value!r}, not an https address with a plain host", name="FORECAST_URL"
+        )
     return value
 
 

@@ -16,6 +16,8 @@ DATA_FOLDER = environment.data_folder()
 SECRET_KEY = environment.secret_key(DATA_FOLDER)
 BASE_URL = environment.base_url()
 SIGNUP = environment.choice("SIGNUP", ("open", "invite", "closed"), "invite")
+CONTACT = environment.contact()
+FORECAST_URL = environment.forecast_url()
 _sign_in_server = environment.sign_in_server()
 
 _address = urlsplit(BASE_URL)

@@ -19,12 +19,33 @@ def test_a_misspelt_name_stops_the_start(monkeypatch):
         ("BASE_URL", "https://orchard.example.org/sub", environment.base_url),
         ("DATA", "relative/folder", environment.data_folder),
         ("EMAIL_URL", "mail.example.org", environment.email),
+        ("CONTACT", "the gardener", environment.contact),
+        ("CONTACT", "a@example.org)\r\nCookie: x", environment.contact),
+        ("CONTACT", "https://example", environment.contact),
+        ("FORECAST_URL", "http://forecast.example.org", environment.forecast_url),
+        ("FORECAST_URL", "https://me:x@forecast.example.org", environment.forecast_url),
+        ("FORECAST_URL", "https://forecast.example.org:8443", environment.forecast_url),
+        ("FORECAST_URL", "https://forecast.example.org?a=b", environment.forecast_url),
     ],
 )
 def test_a_malformed_value_is_named_with_an_example(monkeypatch, name, value, read):
     monkeypatch.setenv(f"ORCHARD_{name}", value)
     with pytest.raises(ImproperlyConfigured, match=f"ORCHARD_{name} .*Example: "):
         read()
+
+
+@pytest.mark.parametrize(
+    "value", ["", "garden+trees@example.co.uk", "https://example.org/garden"]
+)
+def test_a_contact_is_an_email_or_web_address_or_nothing(monkeypatch, value):
+    monkeypatch.setenv("ORCHARD_CONTACT", value)
+    assert environment.contact() == value
+
+
+def test_the_forecast_comes_from_the_public_service_or_ones_own(monkeypatch):
+    assert environment.forecast_url() == "https://api.open-meteo.com/v1/forecast"
+    monkeypatch.setenv("ORCHARD_FORECAST_URL", "https://forecast.example.org/v1/")
+    assert environment.forecast_url() == "https://forecast.example.org/v1"
 
 
 def test_a_new_data_folder_is_its_owners_alone(monkeypatch, tmp_path):
