@@ -74,7 +74,10 @@ class OfficialWarning(models.Model):
 
 
 class StationKey(models.Model):
-    """Lets one station at a site send its readings; only the secret's hash is kept."""
+    """Lets one station at a site send its readings; only the secret's hash is kept.
+
+    ``wind_height_m`` is how high above the ground its anemometer stands.
+    """
 
     site = models.ForeignKey(
         Site, on_delete=models.CASCADE, related_name="station_keys"
@@ -83,6 +86,7 @@ class StationKey(models.Model):
         WeatherSeries, on_delete=models.CASCADE, related_name="station_keys"
     )
     name = models.CharField(max_length=60)
+    wind_height_m = models.FloatField(default=2.0)
     token_hash = models.CharField(max_length=64, unique=True)
     made_by = models.ForeignKey(Person, null=True, on_delete=models.SET_NULL)
     made_at = models.DateTimeField()
@@ -110,6 +114,7 @@ class SentReading(models.Model):
     dew_point_c = models.FloatField(null=True)
     humidity_percent = models.FloatField(null=True)
     wind_ms = models.FloatField(null=True)
+    gust_ms = models.FloatField(null=True)
     rain_hour_mm = models.FloatField(null=True)
     rain_day_mm = models.FloatField(null=True)
     radiation_wm2 = models.FloatField(null=True)
