@@ -154,7 +154,7 @@ class DoubtedValue(models.Model):
         ordering = ["-day", "id"]
         constraints = [
             models.UniqueConstraint(
-                fields=["series", "day", "variable"],
+                fields=["series", "batch", "day", "variable"],
                 condition=Q(settled_at=None),
                 name="doubt_once",
             )
