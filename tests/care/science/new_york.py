@@ -25,12 +25,12 @@ def rows(path: Path) -> list[dict[str, str]]:
 def new_york() -> WeatherSeries:
     """Return 1461 days, 2012-2015, all observed."""
     found = rows(DAILY)
-    columns = [
+    tmin_c, tmax_c, rain_mm = (
         np.array([float(row[name]) for row in found])
         for name in ("tmin_c", "tmax_c", "rain_mm")
-    ]
+    )
     first = date.fromisoformat(found[0]["date"])
-    return WeatherSeries(first, *columns, "o" * len(found))
+    return WeatherSeries(first, tmin_c, tmax_c, rain_mm, "o" * len(found))
 
 
 @cache

@@ -7,8 +7,7 @@ figure says "brute force", the check is our own integral or sum.
 
 import numpy as np
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
+from hypothesis import given, strategies as st
 from hypothesis.extra.numpy import arrays
 from scipy import stats
 
