@@ -3,14 +3,16 @@
 from datetime import date, timedelta
 
 from care.facts import Place, Situation, WorkDone
-from care.proposals import Proposal, Reason
+from care.proposals import Proposal, Reason, Scalar
 from care.science.citrus_freeze import is_young_citrus
 from care.science.cold_alarm import Alarm, alarm_facts, alarm_of, first_alarm
-from care.science.cold_limits import warmest_limit
-from care.science.cold_nights import is_radiation_night, nights_ahead
-from care.science.cold_spells import COVER_HEIGHT_M
+from care.science.cold_limits import Limit, warmest_limit
+from care.science.cold_nights import Night, is_radiation_night, nights_ahead
+from care.science.cold_spells import COVER_HEIGHT_M, thaw_after_sunrise_h
 from care.science.frost import must_protect
-from care.science.season import is_frost_season
+from care.science.pot_carrying import Carried, carried_by, carried_kg
+from care.science.potting import pot_litres
+from care.science.season import is_frost_season, next_on
 
 KIND = "cold"
 KEY, GROUP_KEY = "next", "next/group"
@@ -22,7 +24,8 @@ LATE_DAYS = 42  # before the first frost no pot goes out again; no source
 OUT_MARGIN_C = 1.0  # warmer than the alarm, or pots go in and out; no source
 COVERED_DAYS = 2
 COVER_HOLDS_C = 8 / 1.8  # a medium row cover at best, 6-8 degF; a light one 2-5
-HEAVY_POT_L = 15.0  # wet mix, pot and plant near 23 kg, a lifting limit (from memory)
+FAR_NIGHTS = 10  # looked at for the day on which a pot likely goes out again
+CARRYING = ("niosh_lifting", "hse_l23")
 GROUP_BAND_C = 3 / 1.8  # above the alarm: pots huddle before they must come in; ours
 GROUPED_DAYS = 60
 
@@ -77,7 +80,11 @@ def _tonight(situation: Situation) -> Proposal | None:
         latest=act_on,
         reason=Reason(
             code,
-            (*alarm_facts(situation, alarm), ("beyond_cover", _is_beyond_cover(alarm))),
+            (
+                *alarm_facts(situation, alarm),
+                ("beyond_cover", _is_beyond_cover(alarm)),
+                *_facts_of(situation, alarm, action),
+            ),
             ("warmer_forecast", "stage_seen"),
         ),
         sources=_sources(situation, alarm, action),
@@ -85,6 +92,66 @@ def _tonight(situation: Situation) -> Proposal | None:
         effort_minutes=effort,
         is_urgent=act_on == situation.today,
     )
+
+
+def _facts_of(
+    situation: Situation, alarm: Alarm, action: str
+) -> tuple[tuple[str, Scalar], ...]:
+    """Return how a pot is carried and when it goes out, or when a cover comes off."""
+    if action == "move_in":
+        return (*_carrying(situation), *_going_out(situation, alarm.limit))
+    if action == "cover":
+        hours = thaw_after_sunrise_h(situation, alarm.night)
+        told = None if hours is None else round(hours, 1)
+        return (("thaw_after_sunrise_h", told),)
+    return ()
+
+
+def _carrying(situation: Situation) -> tuple[tuple[str, Scalar], ...]:
+    tree = situation.tree
+    litres = pot_litres(tree)
+    medium = tree.container_medium
+    weight_kg = None if litres is None else round(carried_kg(litres, medium))
+    return (
+        ("wet_kg", weight_kg),
+        ("carried_by", carried_by(litres, medium).value),
+        ("last_indoors", _last_indoors(situation) or ""),
+        ("is_evergreen", tree.species.is_evergreen),
+    )
+
+
+def _last_indoors(situation: Situation) -> Place | None:
+    """Return in what kind of room the pot stood last, or ``None`` if in none yet."""
+    stays = sorted(situation.tree.stays, key=lambda stay: stay.since)
+    rooms = [stay.place for stay in stays if stay.place.is_indoors]
+    return rooms[-1] if rooms else None
+
+
+def _going_out(situation: Situation, limit: Limit) -> tuple[tuple[str, Scalar], ...]:
+    """Return when the pot likely goes out again, or until when frosts keep it in."""
+    today, site = situation.today, situation.site
+    room = _last_indoors(situation) or Place.INDOORS_UNHEATED
+    nights = nights_ahead(situation, FAR_NIGHTS)
+    ahead = (today + timedelta(days=days) for days in range(1, FAR_NIGHTS))
+    out_on = next(
+        (day for day in ahead if _is_fit(situation, limit, nights, day, room)), None
+    )
+    is_winter = is_frost_season(today, site) and site.last_frost is not None
+    until = next_on(site.last_frost, today) if is_winter and site.last_frost else None
+    return (("likely_out_on", out_on), ("frosts_until", None if out_on else until))
+
+
+def _is_fit(
+    situation: Situation,
+    limit: Limit,
+    nights: tuple[Night, ...],
+    day: date,
+    room: Place,
+) -> bool:
+    last = day + timedelta(days=OUT_NIGHTS)
+    span = tuple(night for night in nights if day <= night.day <= last)
+    is_known = len(span) >= LEAST_OUT_NIGHTS and not _stays_in(situation, day, room)
+    return is_known and _if_warm(situation, limit, span) is not None
 
 
 def _is_beyond_cover(alarm: Alarm) -> bool:
@@ -128,7 +195,8 @@ def _pulls_mulch(situation: Situation, alarm: Alarm, action: str) -> bool:
 
 def _sources(situation: Situation, alarm: Alarm, action: str) -> tuple[str, ...]:
     pulled = _pulls_mulch(situation, alarm, action)
-    keys = (alarm.limit.source, *(("lsu_citrus_freeze",) if pulled else ()))
+    lifting = _lifting(situation) if action == "move_in" else ()
+    keys = (alarm.limit.source, *(("lsu_citrus_freeze",) if pulled else ()), *lifting)
     return tuple(dict.fromkeys(keys))
 
 
@@ -148,9 +216,13 @@ def _cautions(situation: Situation, alarm: Alarm, action: str) -> tuple[str, ...
 
 
 def _lift(situation: Situation) -> tuple[str, ...]:
-    litres = situation.tree.container_litres
-    is_heavy = litres is None or litres >= HEAVY_POT_L
-    return ("two_people_lift",) if is_heavy else ()
+    tree = situation.tree
+    by = carried_by(pot_litres(tree), tree.container_medium)
+    return () if by is Carried.ONE else ("two_people_lift",)
+
+
+def _lifting(situation: Situation) -> tuple[str, ...]:
+    return CARRYING if _lift(situation) else ()
 
 
 def _group(situation: Situation) -> Proposal | None:
@@ -170,7 +242,9 @@ def _group(situation: Situation) -> Proposal | None:
         due=act_on,
         latest=act_on,
         reason=Reason(
-            "cold_group", alarm_facts(situation, alarm), ("warmer_forecast",)
+            "cold_group",
+            (*alarm_facts(situation, alarm), *_carrying(situation)),
+            ("warmer_forecast",),
         ),
         sources=("common_practice",),
         cautions=("move_before_watering", *_lift(situation)),
@@ -183,28 +257,40 @@ def _move_out(situation: Situation) -> tuple[Proposal, ...]:
     today = situation.today
     limit = warmest_limit(situation)
     nights = nights_ahead(situation, OUT_NIGHTS)
-    if limit is None or len(nights) < LEAST_OUT_NIGHTS or _stays_in(situation):
+    room = situation.tree.place_on(today)
+    if limit is None or len(nights) < LEAST_OUT_NIGHTS:
+        return ()
+    if _stays_in(situation, today, room):
         return ()
     if any(work.on == today for work in _logged(situation, KEY)):
         return ()
+    alarm = _if_warm(situation, limit, nights)
+    return () if alarm is None else (_out(situation, alarm, nights[-1].day),)
+
+
+def _if_warm(
+    situation: Situation, limit: Limit, nights: tuple[Night, ...]
+) -> Alarm | None:
+    """Return the coldest of some nights held against a limit, if all are warm enough."""
     lowest = min(nights, key=lambda night: night.minimum_c)
     alarm = alarm_of(situation, limit, lowest)
-    if must_protect(lowest.minimum_c, limit.alarm_c(alarm.margin_c), OUT_MARGIN_C):
-        return ()
-    return (_out(situation, alarm, nights[-1].day),)
+    is_cold = must_protect(
+        lowest.minimum_c, limit.alarm_c(alarm.margin_c), OUT_MARGIN_C
+    )
+    return None if is_cold else alarm
 
 
-def _stays_in(situation: Situation) -> bool:
+def _stays_in(situation: Situation, day: date, room: Place) -> bool:
     """Whether the pot should stay indoors whatever the week is like.
 
     Through the frost season and the weeks before it, for which no pot is carried out
     and in again; except a leaf-shedding tree in a heated room in the season itself:
     that one loses its winter chill and goes out as soon as the nights allow.
     """
-    today, site = situation.today, situation.site
-    if not is_frost_season(today, site):
-        return is_frost_season(today + timedelta(days=LATE_DAYS), site)
-    is_heated = situation.tree.place_on(today) is Place.INDOORS_HEATED
+    site = situation.site
+    if not is_frost_season(day, site):
+        return is_frost_season(day + timedelta(days=LATE_DAYS), site)
+    is_heated = room is Place.INDOORS_HEATED
     return not (situation.tree.species.leaf == "deciduous" and is_heated)
 
 
@@ -220,10 +306,14 @@ def _out(situation: Situation, alarm: Alarm, nights_to: date) -> Proposal:
         latest=nights_to,
         reason=Reason(
             "cold_move_out_for_chill" if is_winter else "cold_move_out",
-            (*alarm_facts(situation, alarm), ("nights_to", nights_to)),
+            (
+                *alarm_facts(situation, alarm),
+                ("nights_to", nights_to),
+                *_carrying(situation),
+            ),
             ("colder_forecast",),
         ),
-        sources=(alarm.limit.source,),
+        sources=tuple(dict.fromkeys((alarm.limit.source, *_lifting(situation)))),
         cautions=("harden_gradually", "move_before_watering", *_lift(situation)),
         effort_minutes=10,
     )

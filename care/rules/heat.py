@@ -11,6 +11,8 @@ from care.science.hot_spells import (
     hot_days,
     is_one_spell,
 )
+from care.science.pot_carrying import Carried, carried_by
+from care.science.potting import pot_litres
 
 KIND = "heat"
 KEY, BARK_KEY = "next", "next/bark"
@@ -24,7 +26,6 @@ SKIP_DAYS = 3
 BARK_DAYS = 120  # a guard or paint lasts the summer; ours
 PRUNED_DAYS = 60  # limbs bared longer ago have hardened or are shaded again; ours
 BARED_SHARE = 0.1  # of the crown cut away, to bare limbs; ours
-HEAVY_POT_L = 15.0  # wet mix, pot and plant near 23 kg, a lifting limit (from memory)
 SMALL_POT_L = 20.0  # heats through within the day; common practice, no source
 CANCEL_C = 37.8  # 100 degF: UC Master Gardeners put tree work off
 
@@ -94,7 +95,7 @@ def _prepare(situation: Situation, hot: list[HotDay]) -> Proposal | None:
             _facts(situation, hot),
             ("cooler_forecast", "pot_moved") if is_pot else ("cooler_forecast",),
         ),
-        sources=("common_practice", "fao56"),
+        sources=("common_practice", "fao56", "osha_heat"),
         cautions=_cautions(situation, hot),
         effort_minutes=10 if is_pot else 5,
         is_urgent=_is_urgent(situation, first),
@@ -125,15 +126,16 @@ def _facts(situation: Situation, hot: list[HotDay]) -> tuple[tuple[str, Scalar],
 
 def _guarding_people(hot: list[HotDay]) -> tuple[str, ...]:
     is_severe = max(day.maximum_c for day in hot) >= CANCEL_C
-    return ("heat_work_early", *(("heat_put_off_work",) if is_severe else ()))
+    severe = ("heat_put_off_work",) if is_severe else ()
+    return ("heat_work_early", *severe, "heat_illness")
 
 
 def _cautions(situation: Situation, hot: list[HotDay]) -> tuple[str, ...]:
     tree = situation.tree
     if not tree.in_container:
         return (*_guarding_people(hot), "not_when_soil_wet")
-    is_heavy = tree.container_litres is None or tree.container_litres >= HEAVY_POT_L
-    lift = ("two_people_lift",) if is_heavy else ()
+    by = carried_by(pot_litres(tree), tree.container_medium)
+    lift = () if by is Carried.ONE else ("two_people_lift",)
     return (*_guarding_people(hot), "move_before_watering", *lift)
 
 
@@ -159,7 +161,7 @@ def _guard_bark(situation: Situation, hot: list[HotDay]) -> Proposal | None:
             (*_facts(situation, hot), ("bared_on", bared_on)),
             ("cooler_forecast",),
         ),
-        sources=("common_practice",),
+        sources=("common_practice", "osha_heat"),
         cautions=_guarding_people(hot),
         effort_minutes=10,
     )

@@ -2,13 +2,15 @@
 
 from dataclasses import dataclass
 from datetime import date, timedelta
+from math import asin, pi
 
 import numpy as np
 
 from care.facts import Origin, Situation, WeatherSeries
 from care.science.cold_limits import Limit, wood_limit
-from care.science.cold_nights import nights_ahead
+from care.science.cold_nights import Night, nights_ahead
 from care.science.frost import ROUNDING_C, must_protect
+from care.science.hourly import HOURS, sunrise_to_sunset_hours
 from care.science.season import season_of, start_of_growth
 
 COVER_HEIGHT_M = 3.0  # common practice, no source: taller crowns are not covered
@@ -55,6 +57,39 @@ def _stays_frozen(series: WeatherSeries | None, day: date) -> bool:
         return False
     is_known = series.origin_on(day) is not Origin.NORMAL
     return is_known and bool(series.tmax_c[series.index(day)] <= 0)
+
+
+def thaw_after_sunrise_h(situation: Situation, night: Night) -> float | None:
+    """Return how long after sunrise it is above freezing again [h].
+
+    Parameters
+    ----------
+    situation : Situation
+        For the weather and the latitude.
+    night : Night
+        Whose minimum is taken for that of sunrise.
+
+    Returns
+    -------
+    float or None
+        0 where it does not freeze; ``None`` where it stays frozen, where nobody knows
+        the day's maximum, and without sunrise. By the sine of the day.
+        Source: Linvill (1990), HortScience 25:14-16.
+    """
+    if night.minimum_c > 0:
+        return 0.0
+    series, day = situation.weather, night.day
+    if series is None or not series.covers(day):
+        return None
+    if series.origin_on(day) is Origin.NORMAL:
+        return None
+    maximum_c = float(series.tmax_c[series.index(day)])
+    number = float(day.timetuple().tm_yday)
+    length_h = float(sunrise_to_sunset_hours(situation.site.latitude_deg, number))
+    if not maximum_c > 0 or not 0 < length_h < HOURS:
+        return None
+    share = -night.minimum_c / (maximum_c - night.minimum_c)
+    return (length_h + 4) / pi * asin(share)
 
 
 def _past_minima(

@@ -25,7 +25,7 @@ LEAD_DAYS, AFTER_DAYS = 42, 14  # late winter, before growth; common practice
 FEED_DAYS = 28  # not in the month of a feeding
 # Kilograms a litre when wet, pot and plant not counted; from memory.
 WET_KG_PER_L = {"mix": 0.9, "soil": 1.6}
-ONE_PERSON_KG = 23.0  # NIOSH lifting equation, load constant; from memory
+ONE_PERSON_KG = 23.0  # NIOSH lifting equation, load constant (51 lb; OSHA, CCOHS)
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,6 +2,14 @@
 
 from collections.abc import Callable
 
+from care.views.cold_words import (
+    about_hours,
+    hours_words,
+    out_words,
+    room_words,
+    uncover_words,
+    weight_words,
+)
 from care.views.reason_words import Teller, Told, unchecked
 
 SEVERITY = {
@@ -15,7 +23,6 @@ BUD_SEVERITY = {
     "warning": "A warning: it may kill a tenth of the buds or more.",
     "severe": "Severe: it may kill nine of ten buds.",
 }
-MOMENT = "some minutes"
 
 
 def _source(teller: Teller) -> str:
@@ -77,16 +84,7 @@ def _duration(teller: Teller) -> str:
     hours = teller.reason.number("hours_below")
     if hours is None or hours <= 0:
         return ""
-    words = hours_words(hours)
-    return f" It stays that cold for {words if words == MOMENT else f'about {words}'}."
-
-
-def hours_words(hours: float) -> str:
-    """Return a length of time as people say it, to the half hour below three hours."""
-    if hours < 1:
-        return "half an hour" if hours >= 1 / 3 else MOMENT
-    rounded = round(2 * hours) / 2 if hours < 3 else float(round(hours))  # noqa: PLR2004
-    return "1 hour" if rounded == 1 else f"{rounded:g} hours"
+    return f" It stays that cold for {about_hours(hours)}."
 
 
 def _severity(teller: Teller) -> str:
@@ -126,11 +124,24 @@ def _cold(teller: Teller) -> str:
     )
 
 
+def _move_in(teller: Teller) -> str:
+    reason = teller.reason
+    weight = _carried(teller)
+    out = out_words(reason, teller.today)
+    return f"{_cold(teller)} Bring it {room_words(reason)}.{weight} It is {out}."
+
+
+def _carried(teller: Teller) -> str:
+    weight = weight_words(teller.reason, teller.units)
+    return f" {weight[0].upper()}{weight[1:]}." if weight else ""
+
+
 def _cover(teller: Teller) -> str:
     holds = " A light row cover holds 1 to 3 °C (2-5 °F), a medium one 3 to 4.5 °C (6-8 °F)."
     if teller.reason.holds("beyond_cover"):
         holds += " This night may be too cold for either: cover it all the same."
-    return f"{_cold(teller)}{holds}"
+    off = uncover_words(teller.reason, teller.today)
+    return f"{_cold(teller)}{holds} Open the cover {off}."
 
 
 def _tall(teller: Teller) -> str:
@@ -140,7 +151,7 @@ def _tall(teller: Teller) -> str:
 def _group(teller: Teller) -> str:
     return (
         f"{_night(teller)} It may stay outdoors: stand it close to the other pots, on "
-        f"the ground, against a wall that faces the sun.{unchecked(teller)}"
+        f"the ground, against a wall that faces the sun.{_carried(teller)}{unchecked(teller)}"
     )
 
 
@@ -148,7 +159,7 @@ def _out(teller: Teller) -> str:
     return (
         f"The coldest night until {teller.near_day('nights_to')} is "
         f"{teller.amount('minimum_c', '°C')}; it bears "
-        f"{teller.amount('threshold_c', '°C')}.{unchecked(teller)}"
+        f"{teller.amount('threshold_c', '°C')}.{_carried(teller)}{unchecked(teller)}"
     )
 
 
@@ -214,7 +225,7 @@ def _damage_numbers(teller: Teller) -> tuple[Told, ...]:
 
 
 SENTENCES: dict[str, Callable[[Teller], str]] = {
-    "cold_move_in": _cold,
+    "cold_move_in": _move_in,
     "cold_cover": _cover,
     "cold_too_tall_to_cover": _tall,
     "cold_group": _group,

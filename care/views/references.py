@@ -235,6 +235,27 @@ REFERENCES = {
         "Extension tables of apple cultivars, days from full bloom to harvest, read in "
         "copies; Utah State University Extension, fruit questions, for McIntosh.",
     ),
+    "niosh_lifting": Reference(
+        "Waters, T. R., Putz-Anderson, V. and Garg, A. (1994). Applications manual for the "
+        "revised NIOSH lifting equation: 23 kg (51 lb) at best, less the farther from the "
+        "body. As told by the Canadian Centre for Occupational Health and Safety and OSHA.",
+        "https://www.ccohs.ca/oshanswers/ergonomics/niosh/assessing.html",
+    ),
+    "hse_l23": Reference(
+        "Health and Safety Executive, L23. Manual handling: two people together lift about "
+        "two thirds of the sum of what each can. As told by Network Rail.",
+        "https://safety.networkrail.co.uk/safety/manual-handling/principles-of-manual-handling/lifting-and-handling-in-teams/",
+    ),
+    "osha_heat": Reference(
+        "Occupational Safety and Health Administration and National Weather Service. "
+        "Water, rest, shade; signs of heat stroke. As told by ISHN.",
+        "https://www.ishn.com/articles/93651-scorching-heat-puts-outdoor-workers--lives-at-risk",
+    ),
+    "omafra_sunburn": Reference(
+        "Green, A., Ontario Ministry of Agriculture, Food and Rural Affairs, after Schmidt "
+        "(2018), Washington State University. Fruit in the sun is at risk above 30 degC.",
+        "https://www.farms.com/news/sun-browning-risk-in-apples-136626.aspx",
+    ),
     "common_practice": Reference("Common practice of growers; no source was read."),
     "ecocrop": Reference(
         "Food and Agriculture Organization of the United Nations. EcoCrop: crop "

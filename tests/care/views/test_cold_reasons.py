@@ -10,7 +10,7 @@ from care.facts import ColdPocket, Observation, Place, Span, Stay, WorkDone
 from care.models import Task
 from care.planning.reconcile import reason_values
 from care.rules import cold, freeze
-from care.views.cold_reasons import hours_words
+from care.views.cold_words import hours_words
 from care.views.reason_words import Teller
 from care.views.reasons import NUMBERS, SENTENCES
 from care.views.wording import NOUNS, ROW_VERBS, TITLES, reason_of
