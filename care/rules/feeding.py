@@ -1,6 +1,5 @@
 """Feeding: nitrogen for the canopy held now, in parts, never late, never unasked."""
 
-import math
 from dataclasses import replace
 from datetime import date, timedelta
 
@@ -141,7 +140,8 @@ def _splits(
         if nitrogen_g < LEAST_NITROGEN_G:
             break
         left_g -= nitrogen_g
-        proposal = _feed(situation, plan, split, window, nitrogen_g)
+        dose = _feed(situation, plan, split, window, nitrogen_g)
+        proposal = _after_rain(situation, dose)
         found.append(proposal if not found else replace(proposal, is_firm=False))
     return tuple(found)
 
@@ -339,7 +339,7 @@ def _cautions(situation: Situation) -> tuple[str, ...]:
         "water_first": water is not None and water.due_in_days == 0,
         "wait_for_workable_soil": water is not None
         and (water.is_saturated or water.is_frozen),
-        "wait_heavy_rain": _rain_ahead_mm(situation) >= HEAVY_RAIN_MM,
+        "wait_heavy_rain": sum(_rain_ahead(situation).values()) >= HEAVY_RAIN_MM,
         "keep_from_water": setback_m is not None and tree.water_distance_m is None,
         "lawn_feed_counts": tree.floor == "grass" and not tree.in_container,
         "moist_soil_only": True,
@@ -356,15 +356,29 @@ def _is_fresh(situation: Situation) -> bool:
     return years is not None and years < 1
 
 
-def _rain_ahead_mm(situation: Situation) -> float:
-    """Return the rain forecast for today and tomorrow; gaps count as none."""
+def _after_rain(situation: Situation, dose: Proposal) -> Proposal:
+    """Return a dose on the first day after heavy rain, where its window allows."""
+    rain = _rain_ahead(situation)
+    dry_on = max(rain, default=situation.today) + timedelta(days=1)
+    is_heavy = sum(rain.values()) >= HEAVY_RAIN_MM
+    if not is_heavy or not dose.earliest < dry_on <= dose.latest:
+        return dose
+    late = replace(dose, earliest=dry_on, due=max(dose.due, dry_on))
+    if dose.due >= dry_on:
+        return late
+    told = (("postponed_by", "rain"), ("postponed_from", dose.due))
+    return replace(late, reason=replace(late.reason, facts=(*late.reason.facts, *told)))
+
+
+def _rain_ahead(situation: Situation) -> dict[date, float]:
+    """Return the rain forecast for today and tomorrow, on the days it falls [mm]."""
     series = situation.weather
-    if series is None:
-        return 0.0
-    total = 0.0
+    found = {}
     for ahead in range(2):
         day = situation.today + timedelta(days=ahead)
-        if series.covers(day) and series.origin_on(day) is not Origin.NORMAL:
-            rain_mm = float(series.rain_mm[series.index(day)])
-            total += 0.0 if math.isnan(rain_mm) else rain_mm
-    return total
+        if series is None or not series.covers(day):
+            continue
+        rain_mm = float(series.rain_mm[series.index(day)])
+        if series.origin_on(day) is not Origin.NORMAL and rain_mm > 0:
+            found[day] = rain_mm
+    return found

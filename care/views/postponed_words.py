@@ -11,6 +11,7 @@ CAUSES = {
     "washed": "the wash on that day waters it",
     "frozen_wood": "only new shoots tell live wood from what the frost killed",
     "waiting_days": "the waiting days before picking are not over",
+    "rain": "heavy rain is forecast and would wash the feed away",
     "bloom": "cuts wait for the end of bloom, when fire blight spreads",
 }
 

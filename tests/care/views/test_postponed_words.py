@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 import care.planning.agree
+import care.rules.feeding
 from care.models import Task
 from care.views.postponed_words import CAUSES
 from care.views.reasons import sentence
@@ -32,5 +33,7 @@ def test_a_sentence_goes_on_to_say_what_it_waits_for(cause):
 def test_every_cause_of_the_plan_has_words_and_no_other():
     source = Path(care.planning.agree.__file__).read_text(encoding="utf-8")
     given = set(re.findall(r'Block\(\s*"([a-z_]+)"', source))
+    feeding = Path(care.rules.feeding.__file__).read_text(encoding="utf-8")
+    given |= set(re.findall(r'"postponed_by", "([a-z_]+)"', feeding))
     assert given == set(CAUSES)
     assert told("moonlight") == told("")
