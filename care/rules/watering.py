@@ -12,6 +12,7 @@ import numpy as np
 
 from care.facts import Place, Situation, WaterOutlook
 from care.proposals import Proposal, Reason, Scalar
+from care.science.rain_ahead import ComingRain, rain_worth_waiting_for
 from care.science.soil import texture_where_planted
 from care.science.watering_visit import Visit, watering_visit
 
@@ -87,7 +88,8 @@ def propose(situation: Situation) -> tuple[Proposal, ...]:
         return ()
     waterings: tuple[Proposal, ...] = ()
     if water.due_in_days is not None:
-        first = _next(situation, water, water.due_in_days)
+        rain = rain_worth_waiting_for(situation, water)
+        first = _next(situation, water, water.due_in_days if rain is None else 1, rain)
         waterings = (first, *_later(situation, water))
     return waterings + _check(situation, water)
 
@@ -103,8 +105,15 @@ def _day(situation: Situation, days: int | None) -> date | None:
     return None if days is None else situation.today + timedelta(days=days)
 
 
-def _next(situation: Situation, water: WaterOutlook, due_days: int) -> Proposal:
+def _next(
+    situation: Situation,
+    water: WaterOutlook,
+    due_days: int,
+    rain: ComingRain | None,
+) -> Proposal:
     earliest_days = min(water.earliest_in_days or 0, due_days)
+    if rain is not None:
+        earliest_days = due_days
     last_likely = water.likely_in_days[2]
     latest_days = water.latest_in_days
     if latest_days is None:
@@ -121,7 +130,7 @@ def _next(situation: Situation, water: WaterOutlook, due_days: int) -> Proposal:
         earliest=situation.today + timedelta(days=earliest_days),
         due=situation.today + timedelta(days=due_days),
         latest=situation.today + timedelta(days=max(latest_days, due_days)),
-        reason=_reason(situation, water, due_days, visit),
+        reason=_reason(situation, water, due_days, visit, rain),
         amount=litres,
         unit="L",
         sources=_sources(situation, due_days),
@@ -186,7 +195,11 @@ def _source_kind(situation: Situation, due_days: int) -> str:
 
 
 def _reason(
-    situation: Situation, water: WaterOutlook, due_days: int, visit: Visit
+    situation: Situation,
+    water: WaterOutlook,
+    due_days: int,
+    visit: Visit,
+    rain: ComingRain | None,
 ) -> Reason:
     basin = water.basin_area_m2
     facts: dict[str, Scalar] = {
@@ -226,6 +239,8 @@ def _reason(
         "soak_minutes": visit.soak_minutes,
         "spread_days": visit.days,
     }
+    if rain is not None:
+        facts |= {"rain_wait_on": rain.day, "rain_wait_mm": rain.rain_mm}
     told = dict(water.working)
     facts |= {name: told[name] for name in TOLD if name in told}
     changes = _would_change(situation, water, visit)

@@ -35,6 +35,15 @@ def _rain(teller: Teller) -> str:
     )
 
 
+def _rain_to_come(teller: Teller) -> str:
+    if teller.reason.day("rain_wait_on") is None:
+        return ""
+    return (
+        f" It could do with water today, but about {teller.amount('rain_wait_mm', 'mm')} "
+        f"of rain is likely {teller.near_day('rain_wait_on')}: wait for it."
+    )
+
+
 def _unheard(teller: Teller) -> str:
     days = teller.reason.number("unknown_water_days")
     if days is None or days <= 7:  # noqa: PLR2004 (a week)
@@ -102,6 +111,7 @@ def _water(teller: Teller) -> str:
     return (
         _balance(teller)
         + _rain(teller)
+        + _rain_to_come(teller)
         + _pouring(teller)
         + _learned(teller)
         + _shared(teller)
