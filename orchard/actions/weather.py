@@ -1,12 +1,14 @@
 """Weather: typed readings, imported files, twelve normals; each can be taken back."""
 
 from collections.abc import Iterable, Mapping
-from datetime import date
+from datetime import date, datetime
 
 from django.db import transaction
 from django.db.models import Max
+from django.utils import timezone
 
 from orchard.actions.audit import Values, changed, note
+from orchard.actions.doubts import find_doubts, set_aside
 from orchard.actions.places import raise_revision
 from orchard.models import (
     FrostEvening,
@@ -81,19 +83,40 @@ def import_days(
     days: Iterable[tuple[date, DayValues]],
     label: str,
     person: Person | None,
+    now: datetime | None = None,
 ) -> WeatherBatch:
-    """Store the days of a station file as one batch that can be taken back."""
+    """Store the days of a station file as one batch that can be taken back.
+
+    What is doubted of them is set aside with the batch and left out of its days.
+    """
     known = list(days)
     kind = WeatherSeries.Kind.STATION
     series = _own_series(site, kind, "Station file", None)
     batch = WeatherBatch.objects.create(series=series, label=label, person=person)
+    doubts = find_doubts(site, series, known)
+    left_out = set_aside(
+        series=series, batch=batch, doubts=doubts, now=now or timezone.now()
+    )
     WeatherDay.objects.bulk_create(
-        [WeatherDay(batch=batch, day=day, **values) for day, values in known],
+        [
+            WeatherDay(batch=batch, day=day, **_believed(day, values, left_out))
+            for day, values in known
+        ],
         batch_size=500,
     )
     raise_revision(site)
-    _note(site, person, "weather_imported", label, after={"days": len(known)})
+    after = {"days": len(known), **({"doubted": len(left_out)} if left_out else {})}
+    _note(site, person, "weather_imported", label, after=after)
     return batch
+
+
+def _believed(
+    day: date, values: DayValues, left_out: set[tuple[date, str]]
+) -> dict[str, float | None]:
+    return {
+        name: None if (day, name) in left_out else value
+        for name, value in values.items()
+    }
 
 
 @transaction.atomic

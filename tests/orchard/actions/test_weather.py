@@ -56,7 +56,7 @@ def test_only_a_sites_own_import_can_be_taken_back(cast, site):
 
 def test_an_import_is_stored_whole_or_not_at_all(site):
     before = revision(site)
-    days = [(YESTERDAY, day(8, 20, 1)), (TODAY, day(20, 8, 1))]
+    days = [(YESTERDAY, day(8, 20, 1)), (YESTERDAY, day(9, 21, 1))]
     with pytest.raises(IntegrityError), transaction.atomic():
         import_days(site=site, days=days, label="a.csv", person=None)
     assert not WeatherDay.objects.exists()
