@@ -13,6 +13,7 @@ from care.facts.place import (
     NitrogenAdvice,
     SiteFacts,
     SoilTest,
+    WateringRule,
 )
 from care.facts.situation import Situation
 from care.facts.species import Span, SpeciesFacts
@@ -64,6 +65,7 @@ __all__ = [
     "TreeFacts",
     "WaterCourse",
     "WaterOutlook",
+    "WateringRule",
     "WeatherSeries",
     "WorkDone",
 ]

@@ -27,6 +27,34 @@ class Blackout:
     end: MonthDay
 
 
+@dataclass(frozen=True, slots=True)
+class WateringRule:
+    """A span of the year in which the local authority limits watering to weekdays.
+
+    ``weekdays`` are the allowed ones, Monday 0; none means that nothing is watered.
+    The last day of the span is one of it; a span may run over New Year.
+    """
+
+    start: MonthDay
+    end: MonthDay
+    weekdays: frozenset[int]
+    spares_hand_watering: bool = False
+    spares_containers: bool = False
+    source: str = ""
+
+    def governs(self, day: date) -> bool:
+        """Whether ``day`` lies in the span of the rule."""
+        first, last = (self.start.month, self.start.day), (self.end.month, self.end.day)
+        this = (day.month, day.day)
+        if first <= last:
+            return first <= this <= last
+        return this >= first or this <= last
+
+    def allows(self, day: date) -> bool:
+        """Whether the rule leaves ``day`` to watering."""
+        return not self.governs(day) or day.weekday() in self.weekdays
+
+
 class NitrogenAdvice(StrEnum):
     """What a laboratory advises on nitrogen; it goes before any ladder by age."""
 
@@ -85,6 +113,7 @@ class SiteFacts:
     is_frost_free: bool = False
     frost_margin_c: float = 1.7
     feeding_blackouts: tuple[Blackout, ...] = ()
+    watering_rules: tuple[WateringRule, ...] = ()
     feed_product_name: str = "10-10-10"
     feed_nitrogen_percent: float = 10.0
     feed_density_g_per_ml: float | None = None  # weighed by the person, of the product

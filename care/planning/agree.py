@@ -3,16 +3,18 @@
 Each rule knows only its own kind of work. Here the kinds give way to one another:
 cold beats everything tonight, nothing heavy is watered before it is carried, no feed
 goes to roots just cut nor is washed out again, frozen wood and waiting days are waited
-out, and cuts wait for the end of bloom. Work is put off and never brought forward; its reason says from when
-and by what. Only a feeding put off past its last good day is left out, since growth so
-late would freeze.
+out, cuts wait for the end of bloom, and water is poured on the days that the local
+authority allows. But for that, work is put off and never brought forward; its reason
+says from when and by what. Only a feeding put off past its last good day is left out,
+since growth so late would freeze.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from care.facts import Hold, Situation, Stage
+from care.planning.allowed_days import is_against_rules
 from care.proposals import Proposal, Reason
 from care.science.salt_flush import AFTER_FEEDING_DAYS
 from care.science.season import Window, season_of
@@ -35,6 +37,10 @@ AFTER_BLOOM = timedelta(days=14)
 ENDING = frozenset({"feeding"})
 #: What a caution says where watering cannot wait for the carrying.
 MOVE_FIRST = "move_before_watering"
+
+
+IsFree = Callable[[date], bool]
+Keep = Callable[[Proposal, IsFree], Proposal]
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +70,7 @@ def agree(
     holds: Iterable[Hold] = (),
     bloom: Window | None = None,
     roots_cut: Iterable[date] = (),
+    keep: Keep | None = None,
 ) -> list[Proposal]:
     """Return one tree's proposals with those put off that others forbid.
 
@@ -80,6 +87,9 @@ def agree(
         are not known.
     roots_cut : iterable of date
         Days on which its roots were cut, as logged.
+    keep : callable, optional
+        Moves a settled proposal, whatever its kind, to days that local rules allow and
+        that are free of other work.
 
     Returns
     -------
@@ -95,9 +105,34 @@ def agree(
         proposal = _settle(proposals[place], concerned, today)
         if _is_too_late(proposal, proposals[place]):
             continue
+        if keep is not None:
+            proposal = _by_local_rules(proposal, proposals[place], concerned, keep)
         blocks += _blocks_of(proposal)
         settled[place] = proposal
     return [settled[place] for place in sorted(settled)]
+
+
+def _by_local_rules(
+    proposal: Proposal, asked: Proposal, concerned: Sequence[Block], keep: Keep
+) -> Proposal:
+    """Return the proposal as ``keep`` moves it.
+
+    Rather on the one allowed day on which a pot is carried, and carried first, than
+    on a forbidden one.
+    """
+    holding = [block for block in concerned if block.must_hold]
+
+    def is_free(day: date) -> bool:
+        return not any(day in block for block in holding)
+
+    moved = keep(proposal, is_free)
+    if is_against_rules(moved):
+        other = keep(asked, is_free)
+        moved = moved if is_against_rules(other) else other
+    for block in concerned:
+        if not block.must_hold and moved.due in block and moved.due != proposal.due:
+            moved = _kept(moved, block)
+    return moved
 
 
 def _is_too_late(settled: Proposal, asked: Proposal) -> bool:

@@ -27,6 +27,7 @@ from care.facts import (
     Stock,
     Support,
     TreeFacts,
+    WateringRule,
     WeatherSeries,
     WorkDone,
 )
@@ -117,6 +118,17 @@ def site_facts(site: Site) -> SiteFacts:
                 MonthDay(span.end_month, span.end_day),
             )
             for span in site.feeding_blackouts.all()
+        ),
+        watering_rules=tuple(
+            WateringRule(
+                start=MonthDay(rule.start_month, rule.start_day),
+                end=MonthDay(rule.end_month, rule.end_day),
+                weekdays=frozenset(map(int, rule.weekdays)),
+                spares_hand_watering=rule.spares_hand_watering,
+                spares_containers=rule.spares_containers,
+                source=rule.source,
+            )
+            for rule in site.watering_rules.all()
         ),
         feed_product_name=site.feed_product_name,
         feed_nitrogen_percent=site.feed_nitrogen_percent,

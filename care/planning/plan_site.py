@@ -10,10 +10,18 @@ from django.db.models import F
 from django.utils import timezone
 
 from care.models import Round, Task
+from care.planning.allowed_days import allowed_proposal, limits_of
 from care.planning.assemble_rounds import Assembled, assemble, days_of_tasks
 from care.planning.gather import Records, gather
 from care.planning.propose import propose
-from care.planning.reconcile import WRITTEN, Identity, Matched, match, wanted
+from care.planning.reconcile import (
+    WRITTEN,
+    Allow,
+    Identity,
+    Matched,
+    match,
+    wanted,
+)
 from orchard.models import Site
 
 Row = TypeVar("Row", Task, Round)
@@ -92,8 +100,19 @@ def _match(site: Site, records: Records) -> Matched:
         .select_related("round")
         .order_by("id")
     )
-    proposals = wanted(propose(records), records.work, _closed(site), records.today)
-    return match(site, proposals, stored)
+    allow = _allower(records)
+    proposals = wanted(
+        propose(records), records.work, _closed(site), records.today, allow
+    )
+    return match(site, proposals, stored, allow)
+
+
+def _allower(records: Records) -> Allow:
+    """Return what moves a watering put off by a person to an allowed day."""
+    limits = {tree.id: limits_of(records.site, tree) for tree in records.trees}
+    return lambda put_off: allowed_proposal(
+        put_off, limits[put_off.tree_id], records.today
+    )
 
 
 def _assemble(

@@ -6,7 +6,8 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from care.facts import Situation, TreeFacts, WaterOutlook
-from care.planning.agree import agree, bloom_without_cuts, days_of_cut_roots
+from care.planning.agree import Keep, agree, bloom_without_cuts, days_of_cut_roots
+from care.planning.allowed_days import keep_to_rules
 from care.planning.gather import Records, by_tree
 from care.planning.rains import rain_facts
 from care.planning.simulate import simulate_water
@@ -145,8 +146,16 @@ def propose(records: Records) -> list[Proposal]:
             holds=situation.holds,
             bloom=bloom_without_cuts(situation),
             roots_cut=days_of_cut_roots(situation),
+            keep=_keeper(situation),
         )
     ]
+
+
+def _keeper(situation: Situation) -> Keep | None:
+    """Return what moves pouring water to allowed days, where any local rule is known."""
+    if not situation.site.watering_rules:
+        return None
+    return lambda proposal, is_free: keep_to_rules(proposal, situation, is_free)
 
 
 def _asked(situation: Situation) -> list[Proposal]:

@@ -3,7 +3,7 @@
 What a person did, wrote or pinned is never edited and never deleted.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 
@@ -40,6 +40,14 @@ WRITTEN = (
 )
 
 
+#: Moves what was put off to a day that the local rules allow.
+Allow = Callable[[Proposal], Proposal]
+
+
+def _as_it_is(proposal: Proposal) -> Proposal:
+    return proposal
+
+
 @dataclass(slots=True)
 class Matched:
     """Tasks after matching; ``current`` are the open ones, new ones included."""
@@ -54,12 +62,14 @@ def wanted(
     work: Iterable[WorkDone],
     closed: Iterable[Identity],
     today: date,
+    allow: Allow = _as_it_is,
 ) -> dict[Identity, Proposal]:
     """Return the proposals worth storing, by identity.
 
     Left out are far projections of state-driven kinds (they are recomputed when
     asked for), calendar-driven work already closed by a person, and work skipped or
-    done too recently to ask again. The first proposal of an identity wins.
+    done too recently to ask again. The first proposal of an identity wins. ``allow``
+    moves what a skip put off to a day that the local rules allow.
     """
     finished = set(closed)
     held = _held_until(work)
@@ -75,7 +85,7 @@ def wanted(
         if until is not None and until > today:
             if proposal.is_urgent:
                 continue
-            proposal = push(proposal, until)  # noqa: PLW2901 (the same, later)
+            proposal = allow(push(proposal, until))  # noqa: PLW2901 (the same, later)
         kept.setdefault(identity, proposal)
     return kept
 
@@ -106,16 +116,22 @@ def push(proposal: Proposal, until: date) -> Proposal:
 
 
 def match(
-    site: Site, proposals: Mapping[Identity, Proposal], stored: Iterable[Task]
+    site: Site,
+    proposals: Mapping[Identity, Proposal],
+    stored: Iterable[Task],
+    allow: Allow = _as_it_is,
 ) -> Matched:
-    """Match by identity; ``stored`` are the site's open and withdrawn tasks."""
+    """Match by identity; ``stored`` are the site's open and withdrawn tasks.
+
+    ``allow`` moves what a person put off to a day that the local rules allow.
+    """
     result = Matched()
     seen: set[Identity] = set()
     for task in stored:
         identity = (task.tree_id, task.kind, task.key)
         seen.add(identity)
         proposal = proposals.get(identity)
-        is_changed = _write(task, proposal) if proposal else _withdraw(task)
+        is_changed = _write(task, proposal, allow) if proposal else _withdraw(task)
         if is_changed:
             result.changed.append(task)
         if task.status == Task.Status.OPEN:
@@ -128,7 +144,7 @@ def match(
                 kind=proposal.kind,
                 key=proposal.key,
             )
-            _write(task, proposal)
+            _write(task, proposal, allow)
             result.created.append(task)
             result.current.append(task)
     return result
@@ -142,9 +158,11 @@ def _withdraw(task: Task) -> bool:
     return True
 
 
-def _write(task: Task, proposal: Proposal) -> bool:
+def _write(task: Task, proposal: Proposal, allow: Allow) -> bool:
     """Write a proposal into a task; whether anything differs from before."""
-    held = proposal if task.not_before is None else push(proposal, task.not_before)
+    held = proposal
+    if task.not_before is not None:
+        held = allow(push(proposal, task.not_before))
     likely = held.likely or (None, None, None)
     fresh = {
         "action": held.action,

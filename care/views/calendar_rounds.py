@@ -21,6 +21,7 @@ DAYS_BACK = timedelta(days=30)
 DAYS_AHEAD = timedelta(days=400)
 SUMMARY_VERBS = {
     ("watering", "water"): "water",
+    ("watering", "water_by_leave"): "with leave only, water",
     ("watering", "check"): "feel the soil of",
     ("feeding", "feed"): "feed",
     ("feeding", "rest"): "leave unfed:",

@@ -19,6 +19,7 @@ from care.views import (
     water_reasons,
     weeding_reasons,
 )
+from care.views.local_rule_words import local_rule_words
 from care.views.postponed_words import postponed_words
 from care.views.reason_words import Teller, Told
 from care.views.wording import reason_of
@@ -64,6 +65,7 @@ CHANGES = {
     "rains_change": "The end of the rains.",
     "rain": "Rain moves it later, or does the work.",
     "forecast": "A new forecast moves the day.",
+    "watering_rule_changed": "A change of the local watering rules.",
     "soil_feel": "Feel the soil and say so: the plan believes your finger.",
     "watering_logged": "Water that nobody logged: write it down and the plan counts it.",
     "irrigation_entered": "A sprinkler, timer or drip line that waters it unasked.",
@@ -116,7 +118,9 @@ def sentence(task: Task, today: date, units: UnitSystem) -> str:
     """Return why in plain words; nothing where the reason is of a kind unknown here."""
     teller = teller_of(task, today, units)
     tell = SENTENCES.get(teller.reason.code)
-    return f"{tell(teller)}{postponed_words(teller)}" if tell else ""
+    if not tell:
+        return ""
+    return f"{tell(teller)}{postponed_words(teller)}{local_rule_words(teller)}"
 
 
 def short_reason(task: Task, today: date, units: UnitSystem) -> str:

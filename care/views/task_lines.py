@@ -141,6 +141,7 @@ def row_buttons(tasks: Iterable[Task], block_id: int | None) -> tuple[RowButton,
         (task.kind, task.action, task.is_urgent)
         for task in tasks
         if reason_of(task).code not in QUESTIONS
+        and (task.kind, task.action) in ROW_VERBS
     )
     return tuple(
         RowButton(block_id, kind, action, urgent, _row_words(kind, action, number))

@@ -11,6 +11,7 @@ from orchard.units import UnitSystem, format_quantity
 # (kind, action) -> the work, with the tree's name where {} stands.
 TITLES = {
     ("watering", "water"): "Water {}",
+    ("watering", "water_by_leave"): "Water {}, but only with leave",
     ("watering", "check"): "Feel the soil of {}",
     ("feeding", "feed"): "Feed {}",
     ("feeding", "check"): "Settle the feeding of {}",

@@ -9,6 +9,11 @@ from django.utils.text import slugify
 
 from orchard.actions.audit import changed, note
 from orchard.actions.people import found_orchard
+from orchard.actions.watering_rules import (
+    RuleValues,
+    rule_words,
+    write_watering_rules,
+)
 from orchard.models import (
     Block,
     FeedingBlackout,
@@ -72,11 +77,13 @@ def change_site(
     site: Site,
     values: SiteValues,
     spans: Sequence[Span] | None = None,
+    watering_rules: Sequence[RuleValues] | None = None,
     person: Person | None = None,
 ) -> None:
-    """Change a site's facts, and the spans in which nobody feeds unless they are None.
+    """Change a site's facts, and its local rules unless they are None.
 
-    ``person`` is remembered with the spans that are new.
+    ``spans`` are those in which nobody feeds. ``person`` is remembered with the rules
+    that are new.
     """
     before: dict[str, object] = {field: getattr(site, field) for field in values}
     after = dict(values)
@@ -88,6 +95,9 @@ def change_site(
         before["feeding_blackouts"] = _blackout_words(_blackouts(site))
         _write_blackouts(site, spans, person)
         after["feeding_blackouts"] = _blackout_words(spans)
+    if watering_rules is not None:
+        before["watering_rules"] = write_watering_rules(site, watering_rules, person)
+        after["watering_rules"] = rule_words(watering_rules)
     raise_revision(site)
     was, became = changed(before, after)
     if became:

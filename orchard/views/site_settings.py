@@ -1,6 +1,6 @@
 """A site's facts and local rules."""
 
-from calendar import month_name
+from calendar import day_name, month_name
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
@@ -21,7 +21,12 @@ from orchard.forms.site_settings import (
     spans_of,
     zone_names,
 )
-from orchard.models import Site
+from orchard.forms.watering_rules import (
+    WateringRuleForm,
+    rules_of,
+    watering_rule_forms,
+)
+from orchard.models import Site, WateringRule
 from orchard.units import format_metres
 from orchard.views.site_page import SitePage, let_in
 
@@ -43,15 +48,20 @@ def site_settings(request: HttpRequest, site: str) -> HttpResponse:
         for name in RULES:
             del form.fields[name]
     spans = blackout_forms(page.site, page.units, data) if governs else []
-    if data is not None and all([form.is_valid(), *(s.is_valid() for s in spans)]):
-        _save(page, form, spans)
+    waters = watering_rule_forms(page.site, page.units, data) if governs else []
+    are_valid = [one.is_valid() for one in (form, *spans, *waters)]
+    if all(are_valid):
+        _save(page, form, spans, waters)
         messages.success(request, "The settings are changed.")
         return redirect("site_settings", page.site.slug)
     context = page.context(
         form=form,
         folds=folds_of(form, FOLDS, opened=request.GET.get("open", "")),
         spans=spans,
+        waters=waters,
         are_rules_open=_are_rules_open(form, spans),
+        is_watering_open=_is_watering_open(request, waters),
+        watering_rules=[_rule_words(rule) for rule in page.site.watering_rules.all()],
         setback=_setback(page),
         governs=governs,
         blackouts=_blackouts_in_words(page.site),
@@ -60,11 +70,18 @@ def site_settings(request: HttpRequest, site: str) -> HttpResponse:
     return render(request, "orchard/site_settings.html", context)
 
 
-def _save(page: SitePage, form: SiteForm, spans: list[BlackoutForm]) -> None:
+def _save(
+    page: SitePage,
+    form: SiteForm,
+    spans: list[BlackoutForm],
+    waters: list[WateringRuleForm],
+) -> None:
+    governs = page.allows(May.GOVERN)
     change_site(
         site=page.site,
         values=form.site_values(),
-        spans=spans_of(spans) if page.allows(May.GOVERN) else None,
+        spans=spans_of(spans) if governs else None,
+        watering_rules=rules_of(waters) if governs else None,
         person=page.person,
     )
 
@@ -72,6 +89,27 @@ def _save(page: SitePage, form: SiteForm, spans: list[BlackoutForm]) -> None:
 def _are_rules_open(form: SiteForm, spans: list[BlackoutForm]) -> bool:
     is_wrong = form.is_bound and any(name in form.errors for name in RULES)
     return is_wrong or any(span.is_bound and span.errors for span in spans)
+
+
+def _is_watering_open(request: HttpRequest, waters: list[WateringRuleForm]) -> bool:
+    is_wrong = any(rule.is_bound and rule.errors for rule in waters)
+    return is_wrong or request.GET.get("open") == "watering-rules"
+
+
+def _rule_words(rule: WateringRule) -> str:
+    """Return a watering rule as whoever may not change it reads it."""
+    names = [day_name[int(digit)] for digit in rule.weekdays]
+    days = f"on {', '.join(names)} only" if names else "on no day"
+    spared = [
+        *(["by hand"] if rule.spares_hand_watering else []),
+        *(["of pots"] if rule.spares_containers else []),
+    ]
+    free = f"; watering {' and '.join(spared)} is free" if spared else ""
+    source = f" ({rule.source})" if rule.source else ""
+    return (
+        f"From {rule.start_day} {month_name[rule.start_month]} to {rule.end_day} "
+        f"{month_name[rule.end_month]} water {days}{free}{source}."
+    )
 
 
 def _setback(page: SitePage) -> str:

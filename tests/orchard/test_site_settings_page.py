@@ -246,3 +246,73 @@ def test_what_is_offered_is_folded_and_a_mistake_unfolds_its_fold(browser, url):
     assert not any(is_open for _, is_open in shown)
     wrong = folds(browser.post(url, {**boxes(browser, url), "soil_ph": "12"}))
     assert [title for title, is_open in wrong if is_open] == ["Soil"]
+
+
+WATER = {
+    "water0-starts_0": "11",
+    "water0-starts_1": "15",
+    "water0-ends_0": "2",
+    "water0-ends_1": "28",
+    "water0-weekdays": ["2", "5"],
+    "water0-spares_containers": "on",
+    "water0-source": "County order 7",
+}
+
+
+def watering_rules(site):
+    return list(site.watering_rules.values_list("weekdays", "source"))
+
+
+def test_watering_days_are_limited_and_freed_again(browser, url, site):
+    browser.post(url, {**boxes(browser, url), **WATER})
+    assert watering_rules(site) == [("25", "County order 7")]
+    rule = site.watering_rules.get()
+    assert (rule.start_month, rule.end_day) == (11, 28)
+    assert (rule.spares_containers, rule.spares_hand_watering) == (True, False)
+    kept = {**boxes(browser, url), "water0-weekdays": ["2", "5"]}
+    browser.post(url, kept)
+    assert site.watering_rules.get() == rule
+    emptied = {key: "" for key in WATER if key != "water0-weekdays"}
+    sent = {**kept, **emptied}
+    for name in ("water0-weekdays", "water0-spares_containers"):
+        sent.pop(name)
+    browser.post(url, sent)
+    assert watering_rules(site) == []
+
+
+def test_no_weekday_ticked_means_no_water(browser, url, site):
+    none = {key: value for key, value in WATER.items() if "weekdays" not in key}
+    browser.post(url, {**boxes(browser, url), **none})
+    assert watering_rules(site) == [("", "County order 7")]
+
+
+@pytest.mark.parametrize(
+    ("changed", "words"),
+    [
+        ({"water0-ends_0": "", "water0-ends_1": ""}, "From which day until which?"),
+        ({"water0-starts_0": "2", "water0-starts_1": "30"}, "no such day"),
+        ({"water0-weekdays": ["9"]}, "Select a valid choice"),
+        ({"water0-weekdays": list("0123456")}, "forbids nothing"),
+        ({"water0-source": "x" * 121}, "at most 120"),
+    ],
+)
+def test_a_mistake_in_a_watering_rule_is_named(browser, url, site, changed, words):
+    answer = browser.post(url, {**boxes(browser, url), **WATER, **changed})
+    assert words in text_of(page_of(answer))
+    opened = page_of(answer).xpath("//details[@id='watering-rules']/@open")
+    assert opened in (["open"], [""])
+    assert watering_rules(site) == []
+
+
+def test_watering_rules_are_the_owners_to_change(cast, client_of, browser, url, site):
+    browser.post(url, {**boxes(browser, url), **WATER})
+    coordinator = client_of(cast.coordinator)
+    words = text_of(page_of(coordinator.get(url)))
+    assert (
+        "From 15 November to 28 February water on Wednesday, Saturday only; "
+        "watering of pots is free (County order 7)." in words
+    )
+    assert "Watering is free all year." not in words
+    sly = {**boxes(coordinator, url), "water0-starts_0": "", "soil_texture": "sand"}
+    coordinator.post(url, sly)
+    assert watering_rules(site) == [("25", "County order 7")]

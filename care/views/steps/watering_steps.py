@@ -15,6 +15,7 @@ def fill(ledger: Ledger) -> None:
     _in_rows(ledger)
     _share_to_use(ledger)
     _stores(ledger)
+    _moved(ledger)
     _pouring(ledger)
 
 
@@ -216,6 +217,47 @@ def _stores(ledger: Ledger) -> None:
         ),
         result=ledger.term("S", "spare_l", "left before it suffers", "L"),
         compute=lambda p, c1, d1, c2, d2: max(p * c1 - d1, 0) + max(p * c2 - d2, 0),
+    )
+
+
+def _moved(ledger: Ledger) -> None:
+    ledger.add(
+        "What the soil is short of on the day the local rule allows",
+        "Reckoned on from the best day by what it uses a day; no more than the soil "
+        "holds",
+        "I = min(I_best + u · n, C)",
+        terms=(
+            ledger.term(
+                "I_best",
+                "rule_net_due_l",
+                "short of on the best day",
+                "L",
+                "daily balance",
+            ),
+            ledger.term(
+                "u",
+                "rule_use_litres_per_day",
+                "what goes a day until then",
+                "L/day",
+                "daily balance",
+            ),
+            ledger.term(
+                "n",
+                "rule_days_moved",
+                "days from the best day to the allowed one",
+                "days",
+                "local watering rule",
+            ),
+            ledger.term(
+                "C",
+                "rule_capacity_l",
+                "what the soil holds",
+                "L",
+                _store_origin(ledger),
+            ),
+        ),
+        result=ledger.term("I", "net_l", "what the soil will be short of", "L"),
+        compute=lambda best, use, days, most: min(best + use * days, most),
     )
 
 

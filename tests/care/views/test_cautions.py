@@ -9,8 +9,9 @@ from care.views.cautions import CAUTIONS, caution_words
 from care.views.reasons import CHANGES, SENTENCES
 from care.views.wording import TITLES
 
-RULES = Path(__file__).parents[3] / "care" / "rules"
-SOURCE = "\n".join(path.read_text(encoding="utf-8") for path in RULES.glob("*.py"))
+CARE = Path(__file__).parents[3] / "care"
+SAYING = (*(CARE / "rules").glob("*.py"), CARE / "planning" / "allowed_days.py")
+SOURCE = "\n".join(path.read_text(encoding="utf-8") for path in SAYING)
 
 
 def test_what_stops_the_work_comes_before_what_guards_it():

@@ -10,8 +10,9 @@ from orchard.actions.places import (
     change_site,
     live_on,
 )
+from orchard.actions.watering_rules import RuleValues
 from orchard.actions.weather import import_days
-from orchard.models import FeedingBlackout, Orchard, Site
+from orchard.models import FeedingBlackout, Orchard, Site, WateringRule
 from tests.conftest import TODAY
 
 PLACE = {"name": "South wall", "latitude_deg": 1.0, "longitude_deg": 2.0}
@@ -107,3 +108,33 @@ def test_a_demonstration_stops_at_the_end_of_its_record(site):
     import_days(site=site, days=[(end, {"rain_mm": 0.0})], label="x", person=None)
     assert live_on(site=site, days=7) == end
     assert live_on(site=site, days=1) == end
+
+
+def wednesdays(**changes):
+    return RuleValues(**{"start_month": 5, "start_day": 1, "end_month": 9, **changes})
+
+
+def test_watering_rules_are_kept_changed_and_dropped(cast, site):
+    rule = wednesdays(end_day=30, weekdays="2", source="County order 7")
+    change_site(site=site, values={}, watering_rules=[rule, rule], person=cast.owner)
+    kept = site.watering_rules.get()
+    assert (kept.weekdays, kept.entered_by) == ("2", cast.owner)
+    other = wednesdays(end_day=15, spares_hand_watering=True)
+    change_site(
+        site=site, values={}, watering_rules=[rule, other], person=cast.coordinator
+    )
+    assert WateringRule.objects.get(pk=kept.pk).entered_by == cast.owner
+    change_site(site=site, values={"name": "Alder Row"})
+    assert site.watering_rules.count() == 2
+    change_site(site=site, values={}, watering_rules=[])
+    assert not site.watering_rules.exists()
+
+
+def test_the_trail_tells_what_a_watering_rule_was(cast, site):
+    rule = wednesdays(end_day=30, weekdays="25", spares_containers=True)
+    change_site(site=site, values={}, watering_rules=[rule], person=cast.owner)
+    entry = site.orchard.audit.latest("id")
+    assert entry.what == "site_changed"
+    assert entry.after["watering_rules"] == ["1/5 to 30/9: Wed, Sat, free: pots"]
+    change_site(site=site, values={}, watering_rules=[], person=cast.owner)
+    assert site.orchard.audit.latest("id").after["watering_rules"] == []
