@@ -239,6 +239,7 @@ def _standing_irrigation(tree: Tree) -> StandingIrrigation | None:
         litres=tree.irrigation_litres,
         weekdays=frozenset(int(digit) for digit in tree.irrigation_weekdays),
         since=tree.irrigation_since,
+        until=tree.irrigation_until,
     )
 
 

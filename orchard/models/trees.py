@@ -131,6 +131,7 @@ class Tree(models.Model):
     irrigation_litres = models.FloatField(null=True, blank=True)
     irrigation_weekdays = models.CharField(max_length=7, blank=True, default="")
     irrigation_since = models.DateField(null=True, blank=True)
+    irrigation_until = models.DateField(null=True, blank=True)
     drip_l_per_h = models.FloatField(null=True, blank=True)
     goal = models.CharField(max_length=8, choices=Goal, default=Goal.STANDARD)
     drainage_hours = models.FloatField(null=True, blank=True)
