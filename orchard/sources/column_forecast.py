@@ -8,7 +8,6 @@ clocks change come out right. Sums are of the hour before their time.
 """
 
 import itertools
-import math
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
@@ -35,6 +34,7 @@ from orchard.sources.arriving import (
     ForecastDay,
     strange_answer,
 )
+from orchard.sources.distance import distance_km
 from orchard.sources.forecast_hours import (
     MOST_DAYS,
     LocalDays,
@@ -46,7 +46,6 @@ DAYS_AHEAD = 16
 FAR_KM = 25.0
 FAR_ABOVE_M = 300.0
 MOST_TIMES = 24 * 40
-_EARTH_KM = 6371.0
 _HOUR = timedelta(hours=1)
 _LONGEST_STEP = timedelta(hours=3)
 _LARGEST_OFFSET_S = 15 * 3600
@@ -108,7 +107,7 @@ _DAILY = {
 
 def fetch(place: AskedPlace, ask: Ask) -> Answer:
     """Ask the service whose address the settings name."""
-    return parse(ask(address(settings.FORECAST_URL, place)), place)
+    return parse(ask(address(settings.ORCHARD_FORECAST_URL, place)), place)
 
 
 def address(base: str, place: AskedPlace) -> str:
@@ -296,14 +295,3 @@ def _remarks(fields: Fields, place: AskedPlace) -> Iterator[str]:
         if abs(higher_m) > FAR_ABOVE_M:
             side = "higher" if higher_m > 0 else "lower"
             yield f"The forecast is for a point {abs(higher_m):.0f} m {side}."
-
-
-def distance_km(
-    latitude_deg: float, longitude_deg: float, to_latitude: float, to_longitude: float
-) -> float:
-    """Return the way over the globe between two points (haversine)."""
-    one, other = math.radians(latitude_deg), math.radians(to_latitude)
-    across = math.sin(math.radians(to_longitude - longitude_deg) / 2) ** 2
-    up = math.sin((other - one) / 2) ** 2
-    chord = up + math.cos(one) * math.cos(other) * across
-    return 2 * _EARTH_KM * math.asin(min(1.0, math.sqrt(max(0.0, chord))))

@@ -5,11 +5,10 @@ confirms) and :func:`parse_days`. A value that is not there stays missing; it ne
 becomes zero. One mistake anywhere means that nothing is stored.
 """
 
-import itertools
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 
 from orchard.sources.problems import SourceError, SourceProblem
 from orchard.sources.station_columns import (
@@ -24,8 +23,10 @@ from orchard.sources.station_columns import (
 )
 from orchard.sources.station_dates import DateError, guess_date_order, read_date
 from orchard.sources.station_day import (
+    Gap,
     StationDay,
     day_problem,
+    gaps_between,
     swing_problem,
     value_problem,
 )
@@ -68,19 +69,6 @@ _US_QUANTITIES = {
 #: SI per unit; a mean of 1 W m-2 all day is 0.0864 MJ m-2 d-1 (FAO-56, table 3).
 _FACTORS = {ColumnUnit.KILOMETRES_AN_HOUR: 1 / 3.6, ColumnUnit.WATTS: 0.0864}
 _NUMBER = re.compile(r"[-+]?(\d{1,9}(\.\d*)?|\.\d+)", re.ASCII)
-
-
-@dataclass(frozen=True, slots=True)
-class Gap:
-    """Days that the file skips, first and last."""
-
-    first: date
-    last: date
-
-    @property
-    def days(self) -> int:
-        """How many days are missing."""
-        return (self.last - self.first).days + 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,7 +128,7 @@ def parse_days(table: StationTable, mapping: ColumnMapping, today: date) -> Pars
         reader.read(row)
     days = tuple(sorted(reader.days.values(), key=lambda day: day.day))
     return ParsedDays(
-        days, _capped(reader.problems), tuple(_gaps(days)), reader.missing_values
+        days, _capped(reader.problems), tuple(gaps_between(days)), reader.missing_values
     )
 
 
@@ -272,13 +260,6 @@ def _station_day(
         radiation_mj=values.get(StationQuantity.RADIATION),
         et0_mm=values.get(StationQuantity.ET0),
     )
-
-
-def _gaps(days: Sequence[StationDay]) -> Iterator[Gap]:
-    one = timedelta(days=1)
-    for before, after in itertools.pairwise(days):
-        if after.day - before.day > one:
-            yield Gap(before.day + one, after.day - one)
 
 
 def _capped(problems: list[SourceProblem]) -> tuple[SourceProblem, ...]:

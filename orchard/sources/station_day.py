@@ -1,7 +1,9 @@
 """One day of measured weather, and what no day can be."""
 
+import itertools
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
 from orchard.sources.station_columns import StationQuantity
 
@@ -36,6 +38,27 @@ class StationDay:
     wind_ms: float | None = None
     radiation_mj: float | None = None
     et0_mm: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Gap:
+    """Days that a record skips, first and last."""
+
+    first: date
+    last: date
+
+    @property
+    def days(self) -> int:
+        """How many days are missing."""
+        return (self.last - self.first).days + 1
+
+
+def gaps_between(days: Sequence[StationDay]) -> Iterator[Gap]:
+    """Yield what days in order leave out between the first and the last."""
+    one = timedelta(days=1)
+    for before, after in itertools.pairwise(days):
+        if after.day - before.day > one:
+            yield Gap(before.day + one, after.day - one)
 
 
 def value_problem(quantity: StationQuantity, value: float) -> str:

@@ -54,7 +54,7 @@ def read_table(data: bytes) -> StationTable:
         For an empty, too large or binary file, too many rows, rows of differing
         length, or a single column.
     """
-    lines = list(_lines(_decoded(data)))
+    lines = list(_lines(decoded(data)))
     if not lines:
         message = "The file is empty: it holds no line of data."
         raise whole_problem(message)
@@ -73,7 +73,14 @@ def read_table(data: bytes) -> StationTable:
     return StationTable(header, tuple(body))
 
 
-def _decoded(data: bytes) -> str:
+def decoded(data: bytes) -> str:
+    """Return a file's text.
+
+    Raises
+    ------
+    SourceError
+        For a too large or a binary file.
+    """
     if len(data) > MAX_BYTES:
         limit = MAX_BYTES // 1_000_000
         message = f"The file is larger than {limit} MB; send daily rows only."

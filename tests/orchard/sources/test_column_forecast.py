@@ -4,7 +4,8 @@ from urllib.parse import parse_qs, urlsplit
 
 import pytest
 
-from orchard.sources.column_forecast import address, distance_km, fetch, parse
+from orchard.sources.column_forecast import address, fetch, parse
+from orchard.sources.distance import distance_km
 from orchard.sources.problems import SourceError
 from tests.orchard.sources.answers import Service, fixture, place
 
@@ -201,7 +202,7 @@ def test_strange_days_are_refused(body, words):
 
 
 def test_it_asks_for_hours_in_utc_and_names_every_unit(settings):
-    settings.FORECAST_URL = BASE
+    settings.ORCHARD_FORECAST_URL = BASE
     service = Service({BASE: BODY})
     assert fetch(place(), service) == parse(BODY, place())
     ((url, is_main),) = service.asked

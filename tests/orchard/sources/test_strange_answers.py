@@ -102,7 +102,7 @@ def test_any_bytes(read, name, body):
 
 @pytest.mark.parametrize(("read", "name"), READERS)
 @given(data=st.data())
-@settings(max_examples=120)
+@settings(max_examples=40)
 def test_an_answer_changed_anywhere(read, name, data):
     whole = json.loads(fixture(name))
     paths = parts_of(whole)
