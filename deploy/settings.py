@@ -267,6 +267,12 @@ CELERY_BEAT_SCHEDULE = {
         "task": "care.jobs.write_evening_messages",
         "schedule": crontab(minute="*/10"),
     },
+    "fetch-weather": {
+        "task": "orchard.jobs.fetch_weather",
+        # Off the full hour, at which everybody else asks.
+        "schedule": crontab(minute="4-59/10"),
+        "options": {"expires": 550},
+    },
     "send-messages": {
         "task": "orchard.jobs.send_messages",
         "schedule": crontab(minute="*"),

@@ -65,7 +65,7 @@ class Asking:
         self._hosts = hosts
         self._now = now
         self._line = line
-        self._marks = _texts(memory.get(MARKS))
+        self._marks = self._former_marks = _texts(memory.get(MARKS))
         notes = memory.get(NOTES)
         self._notes = dict(notes) if isinstance(notes, dict) else {}
         self.fresh_until: datetime | None = None
@@ -104,16 +104,17 @@ class Asking:
         while len(self._notes) > MOST_NOTES:
             del self._notes[next(iter(self._notes))]
 
-    def memory(self, *, with_marks: bool = True) -> dict[str, object]:
+    def memory(self, *, is_kept: bool = True) -> dict[str, object]:
         """Return what the next round should know.
 
         Parameters
         ----------
-        with_marks : bool
-            Without them the service answers in full again, as it must where its answer
-            could not be kept.
+        is_kept : bool
+            Whether what was answered could be kept; else the marks stay those of the
+            answer before, so that the service says again what is newer than that.
         """
-        return {MARKS: self._marks if with_marks else {}, NOTES: self._notes}
+        marks = self._marks if is_kept else self._former_marks
+        return {MARKS: marks, NOTES: self._notes}
 
     def _change_marks(self) -> dict[str, str]:
         sent = {"modified": "If-Modified-Since", "etag": "If-None-Match"}

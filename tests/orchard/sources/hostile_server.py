@@ -5,8 +5,10 @@ import socket
 import ssl
 import threading
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
+from typing import Any
 
 from cryptography import x509
 from cryptography.hazmat.primitives import hashes, serialization
@@ -104,22 +106,22 @@ class Service:
         self.dialled: list[str] = []
         self._roots = roots
 
-    def line(self, **changes: object) -> Line:
+    def line(self, **changes: Any) -> Line:
         """Return a line whose every call ends here; what was dialled is noted."""
 
         def dial(address: str, port: int, timeout_s: float) -> socket.socket:
             self.dialled.append(address)
             return socket.create_connection(("127.0.0.1", port), timeout_s)
 
-        usual: dict[str, object] = {
-            "resolve": lambda host, port: [PUBLIC],
-            "dial": dial,
-            "tls": tls_context(own_roots=self._roots),
-            "port": self.port,
-            "connect_s": 2.0,
-            "total_s": 2.0,
-        }
-        return Line(**{**usual, **changes})
+        usual = Line(
+            resolve=lambda host, port: [PUBLIC],
+            dial=dial,
+            tls=tls_context(own_roots=self._roots),
+            port=self.port,
+            connect_s=2.0,
+            total_s=2.0,
+        )
+        return replace(usual, **changes)
 
     def headers(self) -> dict[str, str]:
         """Return the headers of the last question, names in small letters."""

@@ -81,15 +81,18 @@ def test_marks_of_another_address_or_of_side_questions_are_not_sent(service):
     assert all("If-Modified-Since" not in sent for sent in service.sent)
 
 
-def test_an_answer_that_was_not_kept_is_asked_for_in_full(service):
-    service.reply = Reply(200, {"last-modified": MODIFIED}, b"{}")
+def test_an_answer_that_was_not_kept_leaves_the_marks_of_the_one_before(service):
+    service.reply = Reply(200, {"etag": "one"}, b"{}")
     first = begin()
     first(URL)
-    first.remember("grid", "10,20")
-    second = begin(first.memory(with_marks=False))
+    service.reply = Reply(200, {"etag": "two"}, b"{}")
+    second = begin(first.memory())
     second(URL)
-    assert "If-Modified-Since" not in service.sent[1]
-    assert second.recall("grid", no_older_than=timedelta(days=1)) == "10,20"
+    second.remember("grid", "10,20")
+    third = begin(second.memory(is_kept=False))
+    third(URL)
+    assert service.sent[2]["If-None-Match"] == "one"
+    assert third.recall("grid", no_older_than=timedelta(days=1)) == "10,20"
 
 
 @pytest.mark.parametrize("mark", ["a\r\n b", "é", "x" * 300])
