@@ -8,6 +8,7 @@ import math
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from care.charts.axes import Tick, round_step
 from care.facts import WaterCourse, WaterOutlook
 from orchard.units import Quantity, UnitSystem, from_si, unit_label
 
@@ -15,16 +16,7 @@ PAST_DAYS = 30
 NEXT_DAYS = 14
 WIDTH, HEIGHT = 360, 230
 LEFT, RIGHT, TOP, BOTTOM = 40, 352, 34, 200
-MOST_TICKS = 5
 LEAST_TOP = 0.1
-
-
-@dataclass(frozen=True, slots=True)
-class Tick:
-    """A labelled place on an axis."""
-
-    at: float
-    label: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,21 +47,6 @@ class WaterChart:
     missing_ticks: tuple[Tick, ...]
     day_ticks: tuple[Tick, ...]
     rows: tuple[DayRow, ...]
-
-
-def round_step(largest: float, most_ticks: int = MOST_TICKS) -> float:
-    """Return 1, 2 or 5 times a power of ten, so that few steps pass ``largest``.
-
-    Parameters
-    ----------
-    largest : float
-        Above zero.
-    most_ticks : int
-        How many steps are wanted at most.
-    """
-    raw = largest / most_ticks
-    power = 10.0 ** math.floor(math.log10(raw))
-    return next(power * n for n in (1, 2, 5, 10) if power * n >= raw * (1 - 1e-9))
 
 
 def expected_course(

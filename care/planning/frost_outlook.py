@@ -38,7 +38,7 @@ from care.science.hot_days import HotYears, hot_years
 NIGHTS_AHEAD = 7
 ENOUGH_YEARS = MINIMUM_YEARS  # for a chance
 MAP_YEARS = NORMAL_YEARS  # of the hardiness map
-SAFE, USUAL = 0.1, 0.5  # chance of a frost past the date
+SAFE, USUAL, SURE = 0.1, 0.5, 0.9  # chance of a frost past the date
 BOUNDS_F = {
     Freeze.FROST: FROST_F,
     Freeze.FREEZE: FREEZE_F,
@@ -48,12 +48,13 @@ BOUNDS_F = {
 
 @dataclass(frozen=True, slots=True)
 class FreezeDates:
-    """The dates of one bound: safe nine years in ten, and usual."""
+    """The dates of one bound: safe nine years in ten, usual, and passed in nine."""
 
     word: Freeze
     threshold_c: float
     safe: FrostDates
     usual: FrostDates
+    sure: FrostDates
 
     @property
     def years(self) -> int:
@@ -98,7 +99,7 @@ def frost_outlook(series: WeatherSeries, site: SiteFacts, today: date) -> FrostO
     today : datetime.date
         The day that is not over yet.
     """
-    minima = _observed(series, series.tmin_c, today)
+    minima = observed_before(series, series.tmin_c, today)
     southern = site.is_southern
     return FrostOutlook(
         dates=tuple(
@@ -110,7 +111,7 @@ def frost_outlook(series: WeatherSeries, site: SiteFacts, today: date) -> FrostO
         ),
         hot=hot_years(
             series.start,
-            _observed(series, series.tmax_c, today),
+            observed_before(series, series.tmax_c, today),
             first_month=7 if southern else 1,
         ),
     )
@@ -128,7 +129,7 @@ def with_record_dates(
     is_typed = site.last_frost is not None and site.first_frost is not None
     if series is None or site.is_frost_free or is_typed:
         return site
-    minima = _observed(series, series.tmin_c, today)
+    minima = observed_before(series, series.tmin_c, today)
     found = _freeze_dates(
         series.start, minima, Freeze.FREEZE, southern=site.is_southern
     )
@@ -179,7 +180,7 @@ def _wind_ms(series: WeatherSeries, day: date) -> float | None:
     return None if isnan(wind_ms) else wind_ms
 
 
-def _observed(series: WeatherSeries, values: Array, today: date) -> Array:
+def observed_before(series: WeatherSeries, values: Array, today: date) -> Array:
     """Return the values of days that are over and were observed, NaN for others."""
     observed = np.array([letter == "o" for letter in series.origin], dtype=bool)
     observed[max(series.index(today), 0) :] = False
@@ -191,8 +192,8 @@ def _freeze_dates(
 ) -> FreezeDates:
     threshold_c = fahrenheit_to_c(BOUNDS_F[word])
     years = frost_years(start, minima_c, threshold_c, southern=southern)
-    safe, usual = (
+    safe, usual, sure = (
         frost_dates(years, probability, southern=southern)
-        for probability in (SAFE, USUAL)
+        for probability in (SAFE, USUAL, SURE)
     )
-    return FreezeDates(word, threshold_c, safe, usual)
+    return FreezeDates(word, threshold_c, safe, usual, sure)

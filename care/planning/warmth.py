@@ -6,12 +6,20 @@ from datetime import date
 import numpy as np
 
 from care.facts import Array, WeatherSeries
+from care.planning.ensemble import Fan
+from care.planning.past_seasons import (
+    PastSeasons,
+    by_season,
+    firm_until,
+    season_fan,
+)
 from care.science.heat import single_sine_degree_days
 from care.science.season import season_date, season_of
 
 BASE_C = 10.0  # 50 degF; the usual base of tables for fruit growers
 FROM_MONTH = 1  # of the northern year
 MOST_UNOBSERVED_DAYS = 5  # of a past year that counts; ours
+YEAR_DAYS = 365
 ENOUGH_SHARE = 0.9  # of the days so far, to name a sum; ours
 
 
@@ -63,6 +71,35 @@ def years_warmth(
     return YearsWarmth(
         starts[0], float(np.nansum(now)) if is_told else None, tuple(past)
     )
+
+
+def warmth_seasons(
+    series: WeatherSeries, today: date, *, southern: bool
+) -> tuple[Fan, PastSeasons] | None:
+    """Return the running degree days of this year and of observed ones [degC d].
+
+    ``None`` on the year's first day, or where too few of its days are known.
+    """
+    now = years_warmth(series, today, southern=southern)
+    if now is None or now.degree_days is None:
+        return None
+    start, by_day = now.since, _degree_days(series)
+    starts = [
+        start.replace(year=year)
+        for year in range(start.year, series.start.year - 1, -1)
+    ]
+    rows = np.nan_to_num(by_season(by_day, series, starts, YEAR_DAYS))
+    kept = [
+        place
+        for place, one in enumerate(starts)
+        if place and _is_observed(series, one, YEAR_DAYS)
+    ]
+    past = PastSeasons(
+        tuple(starts[place] for place in kept), np.cumsum(rows[kept], axis=1)
+    )
+    so_far = np.cumsum(rows[0, : (today - start).days])
+    fan = season_fan(start, so_far, YEAR_DAYS, past, firm_until(series, today))
+    return fan, past
 
 
 def _degree_days(series: WeatherSeries) -> Array:

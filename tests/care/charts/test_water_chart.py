@@ -13,7 +13,6 @@ from care.charts.water_chart import (
     RIGHT,
     TOP,
     expected_course,
-    round_step,
     water_chart,
 )
 from care.facts import WaterCourse, WaterOutlook
@@ -70,21 +69,6 @@ AHEAD = course_of([20, 25, 30, 35, 40, 5, 10, 15, 20, 25, 30, 35, 40, 5, 10], [4
 
 def points(line):
     return [tuple(map(float, pair.split(","))) for pair in line.split()]
-
-
-@pytest.mark.parametrize(
-    ("largest", "step"),
-    [(1.0, 0.2), (9.9, 2.0), (16.0, 5.0), (40.0, 10.0), (80.0, 20.0), (0.3, 0.1)],
-)
-def test_steps_are_round(largest, step):
-    assert round_step(largest) == pytest.approx(step)
-
-
-@given(st.floats(1e-3, 1e5))
-def test_at_most_five_steps_reach_any_amount(largest):
-    step = round_step(largest)
-    assert largest <= 5 * step * (1 + 1e-6)
-    assert step <= largest  # and never so large that one step says nothing
 
 
 def test_thirty_days_back_end_at_today():
