@@ -4,6 +4,7 @@ from django.urls import path
 
 from orchard.views import (
     in_care,
+    irrigation,
     join,
     messages,
     people,
@@ -29,6 +30,12 @@ urlpatterns = [
     path("s/<slug:site>/trees/add/", trees.tree_add, name="tree_add"),
     path("s/<slug:site>/trees/paste/", trees_paste.trees_paste, name="trees_paste"),
     path("s/<slug:site>/trees/<uuid:tree>/edit/", trees.tree_edit, name="tree_edit"),
+    path("s/<slug:site>/irrigation/", irrigation.irrigation, name="irrigation"),
+    path(
+        "s/<slug:site>/irrigation/end/",
+        irrigation.irrigation_end,
+        name="irrigation_end",
+    ),
     path("s/<slug:site>/settings/", site_settings.site_settings, name="site_settings"),
     path("s/<slug:site>/people/", people.people, name="people"),
     path("s/<slug:site>/people/invite/", people.people_invite, name="people_invite"),

@@ -134,6 +134,8 @@ TABLE: dict[str, tuple[str, dict[str, int], dict[str, object]]] = {
     "tree_add": ("get", EDIT_PAGE, {}),
     "trees_paste": ("get", EDIT_PAGE, {}),
     "tree_edit": ("get", EDIT_PAGE, {}),
+    "irrigation": ("get", EDIT_PAGE, {}),
+    "irrigation_end": ("post", EDIT, {"where": "all"}),
     "site_settings": ("get", EDIT_PAGE, {}),
     "weather_import": ("get", EDIT_PAGE, {}),
     "weather_normals": ("get", EDIT_PAGE, {}),

@@ -131,7 +131,9 @@ def _irrigation(tree: Tree, units: UnitSystem) -> str:
     litres = format_quantity(tree.irrigation_litres, "L", units)
     times = len(tree.irrigation_weekdays)
     often = "once" if times == 1 else f"{times} times"
-    return f"{litres}, {often} a week"
+    until = tree.irrigation_until
+    ends = f", until {until.day} {until:%B %Y}" if until else ""
+    return f"{litres}, {often} a week{ends}"
 
 
 def where_now(tree: Tree, stays: list[Stay]) -> str:

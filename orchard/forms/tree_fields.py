@@ -51,10 +51,12 @@ FOLDS: tuple[tuple[str, str, tuple[str, ...]], ...] = (
         "Rain and sprinklers count: without them you would be asked to water twice.",
         (
             "rain_reach",
+            "drip_l_per_h",
             "irrigation_litres",
+            "irrigation_minutes",
             "irrigation_weekdays",
             "irrigation_since",
-            "drip_l_per_h",
+            "irrigation_until",
             "watered_radius_m",
         ),
     ),
@@ -234,7 +236,16 @@ class TreeFields(UnitsForm):
         widget=forms.CheckboxSelectMultiple,
         required=False,
     )
+    irrigation_minutes = NumberField(
+        label="Or it runs, each time, for",
+        low=1,
+        high=1440,
+        unit="minutes",
+        required=False,
+        help_text="Times what its drippers give: the litres are reckoned for you.",
+    )
     irrigation_since = day_field(label="Running since")
+    irrigation_until = day_field(label="Until", help_text="Empty: it goes on.")
     drip_l_per_h = QuantityField(
         Quantity.VOLUME,
         low=0.1,

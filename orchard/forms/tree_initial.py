@@ -15,7 +15,7 @@ from orchard.models import Stay, Tree
 
 SAME = (
     *("name", "cultivar", "tag", "near_wires", "container_medium"),
-    *("irrigation_since", "mulch_laid_on", "has_trunk_guard"),
+    *("irrigation_since", "irrigation_until", "mulch_laid_on", "has_trunk_guard"),
 )
 
 

@@ -1,6 +1,5 @@
 """One tree: three facts are asked for, the rest is offered with its reason."""
 
-from collections.abc import Mapping
 from datetime import date
 
 from django import forms
@@ -9,6 +8,11 @@ from django.forms import BoundField
 from orchard.catalogue import find_species, species_catalogue, species_named
 from orchard.forms.fields import read_past_day
 from orchard.forms.folds import Fold, folds_of
+from orchard.forms.irrigation import (
+    check_running_days,
+    check_when,
+    reckon_litres,
+)
 from orchard.forms.planting_days import OLDEST_YEAR, last_planned_day
 from orchard.forms.tree_fields import (
     CHOICES,
@@ -34,9 +38,11 @@ class TreeForm(TreeFields):
         today: date,
         tags_taken: frozenset[str] = frozenset(),
         names_taken: frozenset[str] = frozenset(),
+        opened: str = "",
         **kwargs: object,
     ) -> None:
         super().__init__(*args, units=units, **kwargs)
+        self.opened = opened
         self.today = today
         self.tags_taken = tags_taken
         self.names_taken = names_taken
@@ -50,7 +56,7 @@ class TreeForm(TreeFields):
     @property
     def folds(self) -> tuple[Fold, ...]:
         """The facts that are offered."""
-        return folds_of(self, FOLDS)
+        return folds_of(self, FOLDS, opened=self.opened)
 
     def clean_species(self) -> str:
         """Return the catalogue's key; name the closest species where none is called so."""
@@ -131,15 +137,10 @@ class TreeForm(TreeFields):
         self._check_water_and_mulch(cleaned)
         return cleaned
 
-    def _check_water_and_mulch(self, cleaned: Mapping[str, object]) -> None:
-        litres, days = (
-            cleaned.get("irrigation_litres"),
-            cleaned.get("irrigation_weekdays"),
-        )
-        if litres and not days:
-            self.add_error("irrigation_weekdays", "On which days does it run?")
-        if days and not litres and not self.has_error("irrigation_litres"):
-            self.add_error("irrigation_litres", "How much does it give each time?")
+    def _check_water_and_mulch(self, cleaned: dict[str, object]) -> None:
+        reckon_litres(self, cleaned)
+        check_when(self, cleaned)
+        check_running_days(self, cleaned)
         depth = cleaned.get("mulch_depth_mm")
         if (
             cleaned.get("mulch_material")
@@ -174,6 +175,7 @@ class TreeForm(TreeFields):
             "is_grafted": data["is_grafted"] != NO,
             "irrigation_weekdays": "".join(sorted(data["irrigation_weekdays"])),
             "irrigation_since": data["irrigation_since"],
+            "irrigation_until": data["irrigation_until"],
             "mulch_material": data["mulch_material"],
             "mulch_laid_on": (data["mulch_laid_on"] or self.today)
             if is_mulched

@@ -19,6 +19,7 @@ WHAT_WORDS = {
     "tree_added": "Entered the tree",
     "trees_added": "Entered a list of trees:",
     "tree_changed": "Changed the tree",
+    "irrigation_changed": "Changed the water that comes by itself to trees:",
     "weather_imported": "Imported weather:",
     "weather_taken_back": "Took back imported weather:",
     "normals_set": "Set the usual months of",

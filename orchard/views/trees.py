@@ -75,6 +75,7 @@ def _form(
         today=page.today,
         tags_taken=frozenset(tag for tag, _ in taken if tag),
         names_taken=frozenset(name for _, name in taken),
+        opened=request.GET.get("open", ""),
         initial=initial,
     )
 

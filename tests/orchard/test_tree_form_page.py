@@ -131,6 +131,11 @@ def test_everything_that_is_offered_is_kept(browser, url, site):
         ({"crown_width_m": "300"}, "must be from 0.05 m to 40 m"),
         ({"crown_width_m": "1,200"}, "can be read two ways"),
         ({"irrigation_litres": "5"}, "On which days does it run?"),
+        ({"irrigation_minutes": "5"}, "How much do they give in one hour?"),
+        (
+            {"irrigation_since": "2025-06-01", "irrigation_until": "2025-05-01"},
+            "That is before it began.",
+        ),
         ({"irrigation_weekdays": ["1"]}, "How much does it give"),
         ({"irrigation_weekdays": ["9"]}, "Select a valid choice"),
         ({"mulch_depth_mm": "50"}, "What is the mulch made of?"),
