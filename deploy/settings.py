@@ -243,7 +243,8 @@ SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = _is_https
 SESSION_COOKIE_HTTPONLY = True
 SECURE_SSL_REDIRECT = _is_https
 SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if _is_https else None
-SECURE_REDIRECT_EXEMPT = [r"^healthz$"]
+# Many weather stations speak only plain http, and follow no redirect.
+SECURE_REDIRECT_EXEMPT = [r"^healthz$", r"^station/"]
 SECURE_HSTS_SECONDS = 60 * 60 * 24 * 365 if _is_https else 0
 SECURE_REFERRER_POLICY = "same-origin"
 X_FRAME_OPTIONS = "DENY"
@@ -272,6 +273,10 @@ CELERY_BEAT_SCHEDULE = {
         # Off the full hour, at which everybody else asks.
         "schedule": crontab(minute="4-59/10"),
         "options": {"expires": 550},
+    },
+    "keep-station-days": {
+        "task": "orchard.jobs.keep_station_days",
+        "schedule": crontab(minute=17),
     },
     "send-messages": {
         "task": "orchard.jobs.send_messages",

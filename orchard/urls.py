@@ -3,6 +3,7 @@
 from django.urls import path
 
 from orchard.views import (
+    doubts,
     in_care,
     irrigation,
     join,
@@ -11,12 +12,14 @@ from orchard.views import (
     signin,
     site_settings,
     start,
+    station_keys,
     trail,
     trees,
     trees_paste,
     weather,
     weather_import,
     weather_normals,
+    weather_sources,
     you,
 )
 
@@ -24,6 +27,15 @@ urlpatterns = [
     path("signin/<str:token>/", signin.signin_once, name="signin_once"),
     path("join/<str:invitation>/", join.join, name="join"),
     path("start/", start.start, name="start"),
+    path(
+        "station/<str:key_token>", station_keys.station_push, name="station_push_bare"
+    ),
+    path("station/<str:key_token>/", station_keys.station_push, name="station_push"),
+    path(
+        "station/<str:key_token>/<path:ending>",
+        station_keys.station_push,
+        name="station_push_ending",
+    ),
     path("you/", you.you, name="you"),
     path("you/messages/", messages.message_choices, name="message_choices"),
     path("you/sessions/<int:session>/end/", you.session_end, name="session_end"),
@@ -81,8 +93,33 @@ urlpatterns = [
         name="weather_normals",
     ),
     path(
+        "s/<slug:site>/weather/services/",
+        weather_sources.weather_sources,
+        name="weather_sources",
+    ),
+    path(
+        "s/<slug:site>/weather/services/ask/",
+        weather_sources.weather_ask,
+        name="weather_ask",
+    ),
+    path(
         "s/<slug:site>/weather/<int:batch>/take-back/",
         weather.weather_take_back,
         name="weather_take_back",
+    ),
+    path(
+        "s/<slug:site>/weather/doubts/<int:doubt>/",
+        doubts.doubt_settle,
+        name="doubt_settle",
+    ),
+    path(
+        "s/<slug:site>/weather/station/",
+        station_keys.station_keys,
+        name="station_keys",
+    ),
+    path(
+        "s/<slug:site>/weather/station/<int:key>/revoke/",
+        station_keys.station_key_revoke,
+        name="station_key_revoke",
     ),
 ]

@@ -22,8 +22,9 @@ from care.actions.tasks import complete_task
 from care.models import Helper, LogEntry, Round, Task
 from orchard.actions.invites import make_invite
 from orchard.actions.members import remove_member
+from orchard.actions.station_keys import make_key
 from orchard.actions.weather import import_days
-from orchard.models import Membership
+from orchard.models import DoubtedValue, Membership
 from tests.conftest import TODAY, person
 
 ROLES = (
@@ -104,6 +105,8 @@ TABLE: dict[str, tuple[str, dict[str, int], dict[str, object]]] = {
     "log": ("get", SEE, {}),
     "weather": ("get", SEE, {}),
     "season": ("get", SEE, {}),
+    "hindcast": ("get", SEE, {}),
+    "hindcast_wish": ("post", EDIT, {}),
     "in_care": ("get", SEE, {}),
     "calendar_links": ("get", SEE, {}),
     "calendar": ("get", ANYBODY, {}),
@@ -139,7 +142,16 @@ TABLE: dict[str, tuple[str, dict[str, int], dict[str, object]]] = {
     "site_settings": ("get", EDIT_PAGE, {}),
     "weather_import": ("get", EDIT_PAGE, {}),
     "weather_normals": ("get", EDIT_PAGE, {}),
+    "weather_sources": ("get", SEE, {}),
+    "weather_ask": ("post", TICK, {}),
     "weather_take_back": ("post", EDIT, {}),
+    "station_keys": ("get", SEE, {}),
+    "station_key_revoke": ("post", EDIT, {}),
+    "doubt_settle": ("post", TICK, {"answer": "wrong"}),
+    # Whoever holds the secret sends; a sending without weather is refused in words.
+    "station_push": ("get", row(*[400] * 6), {}),
+    "station_push_bare": ("get", row(*[200] * 6), {"dateutc": "now", "tempf": "50"}),
+    "station_push_ending": ("get", row(*[400] * 6), {"tempf": "warm"}),
 }
 
 # These lead on without a sign-in, or to one by way of the first page.
@@ -224,6 +236,22 @@ def addresses(site, cast, make_tree):
         membership=membership, one=one, now=timezone.now()
     )
     viewer = Membership.objects.get(person=cast.viewer)
+    key, secret = make_key(
+        site=site,
+        name="Roof",
+        wind_height_m=2.0,
+        person=cast.owner,
+        now=timezone.now(),
+    )
+    doubt = DoubtedValue.objects.create(
+        series=batch.series,
+        batch=batch,
+        day=TODAY,
+        variable="tmin_c",
+        value=-40.0,
+        why="spike",
+        found_at=timezone.now(),
+    )
     session = UserSession.objects.create(
         user=cast.owner, ip="192.0.2.1", session_key="phone", user_agent="Phone"
     )
@@ -242,6 +270,10 @@ def addresses(site, cast, make_tree):
         "token": token,
         "helper_link": helper_link.pk,
         "helper_token": helper_token,
+        "key": key.pk,
+        "key_token": secret,
+        "ending": "updateweatherstation.php",
+        "doubt": doubt.pk,
     }
 
 

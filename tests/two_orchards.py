@@ -22,11 +22,13 @@ from orchard.actions.invites import make_invite
 from orchard.actions.members import remove_member
 from orchard.actions.people import found_orchard
 from orchard.actions.places import add_site, block_named, change_site
+from orchard.actions.station_keys import make_key
 from orchard.actions.trees import Company, add_tree
 from orchard.actions.weather import import_days, log_evening, set_normals, type_reading
 from orchard.models import (
     AuditEntry,
     Block,
+    DoubtedValue,
     FrostEvening,
     InCare,
     Invite,
@@ -36,6 +38,7 @@ from orchard.models import (
     Orchard,
     Person,
     Site,
+    StationKey,
     Tree,
     WeatherDay,
 )
@@ -98,6 +101,8 @@ class Half:
             WeatherDay: {"batch__series__owner": self.site},
             FrostEvening: {"site": self.site},
             NormalMonth: {"series__owner": self.site},
+            StationKey: {"site": self.site},
+            DoubtedValue: {"series__owner": self.site},
             Site: {"orchard": self.orchard},
         }
         return tuple(
@@ -155,6 +160,7 @@ def _fill(half: Half, by: Membership) -> None:
         label=f"{half.mark} station",
         person=half.owner,
     )
+    _doubt(half)
     read_rain(half, TODAY - timedelta(days=1), 3.0)
     log_evening(site=half.site, on=TODAY, air_c=9.0, dew_point_c=4.0, person=half.owner)
     write_note(
@@ -170,6 +176,27 @@ def _fill(half: Half, by: Membership) -> None:
     invite(half, "viewer")
     link_calendar(half, half.owner, only_in_care=False)
     link_helper(half)
+
+
+def _doubt(half: Half) -> None:
+    """Let a station send, and doubt a value of the file."""
+    batch = half.site.private_series.get(kind="station").batches.get()
+    DoubtedValue.objects.create(
+        series=batch.series,
+        batch=batch,
+        day=TODAY - timedelta(days=9),
+        variable="tmin_c",
+        value=-40.0,
+        why="spike",
+        found_at=timezone.now(),
+    )
+    make_key(
+        site=half.site,
+        name=f"{half.mark} roof",
+        wind_height_m=2.0,
+        person=half.owner,
+        now=timezone.now(),
+    )
 
 
 def plant(half: Half, block: Block | None, species: str) -> Tree:
@@ -281,4 +308,6 @@ def ids_of(half: Half) -> dict[str, object]:
         .latest("pk")
         .pk,
         "helper_link": HelperLink.objects.filter(site=half.site).latest("pk").pk,
+        "key": StationKey.objects.filter(site=half.site).latest("pk").pk,
+        "doubt": DoubtedValue.objects.filter(series__owner=half.site).latest("pk").pk,
     }

@@ -15,6 +15,7 @@ from orchard.actions.station_keys import (
     take_reading,
     thin_readings,
 )
+from orchard.jobs import keep_station_days
 from orchard.models import (
     AuditEntry,
     DoubtedValue,
@@ -192,6 +193,17 @@ def test_a_refusal_is_kept_for_people_to_see(key):
     refuse_reading(key=key, why="x" * 300, now=MIDNIGHT)
     key.refresh_from_db()
     assert (key.refused_at, len(key.refusal)) == (MIDNIGHT, 240)
+
+
+def test_the_job_closes_days_and_thins_readings(cast, site, monkeypatch):
+    key, _ = new_key(site, cast)
+    monkeypatch.setattr("django.utils.timezone.now", lambda: MIDNIGHT + 26 * HOUR)
+    for hour in range(1, 25):
+        send(key, MIDNIGHT + hour * HOUR, temp_c=10.0 + hour)
+    send(key, MIDNIGHT - timedelta(days=61), temp_c=9.0)
+    assert keep_station_days() == 1
+    assert day_row().tmax_c == 34.0
+    assert SentReading.objects.count() == 24
 
 
 def test_single_readings_go_after_sixty_days_and_their_days_stay(key):

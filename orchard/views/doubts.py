@@ -1,0 +1,104 @@
+"""Values that are not believed: what the weather page says of them, and the answer."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.views.decorators.http import require_POST
+
+from orchard.access import May
+from orchard.actions.doubts import (
+    VARIABLE_WORDS,
+    DoubtClashError,
+    open_doubts,
+    settle_doubt,
+)
+from orchard.models import DoubtedValue
+from orchard.sources.quality_hours import Why
+from orchard.units import UnitSystem, format_quantity
+from orchard.views.site_page import SitePage, let_in
+
+MOST_SHOWN = 12
+UNITS = {
+    "tmin_c": "°C",
+    "tmax_c": "°C",
+    "rain_mm": "mm",
+    "humidity_percent": "%",
+    "wind_ms": "m/s",
+    "gust_ms": "m/s",
+    "radiation_mj": "MJ/m²",
+    "et0_mm": "mm",
+}
+WHY_WORDS = {
+    Why.BOUNDS: "No weather anywhere is like that.",
+    Why.SWING: "The low and the high of that day do not fit each other.",
+    Why.SPIKE: "It stands alone against the days around it.",
+    Why.SEASON: "It is far from anything usual at that time of year.",
+    Why.STUCK: "The same value came again and again, as from a sensor that sticks.",
+    Why.UNIT: "In another unit it would fit what was measured around it.",
+    Why.DRY_GAUGE: "It says no rain where others here measured much. A blocked gauge?",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class DoubtRow:
+    """One value in question."""
+
+    pk: int
+    what: str
+    value: str
+    why: str
+    source: str
+
+
+def doubt_rows(page: SitePage) -> tuple[list[DoubtRow], int]:
+    """Return the newest doubts that wait for an answer, and how many more there are."""
+    rows = list(
+        DoubtedValue.objects.filter(open_doubts(page.site)).select_related(
+            "series", "batch"
+        )[: MOST_SHOWN + 1]
+    )
+    more = 0
+    if len(rows) > MOST_SHOWN:
+        more = DoubtedValue.objects.filter(open_doubts(page.site)).count() - MOST_SHOWN
+    return list(_told(rows[:MOST_SHOWN], page.units)), more
+
+
+def _told(rows: Iterable[DoubtedValue], units: UnitSystem) -> Iterable[DoubtRow]:
+    for row in rows:
+        is_file = row.batch is not None and row.series.kind == row.series.Kind.STATION
+        yield DoubtRow(
+            pk=row.pk,
+            what=f"{row.day:%a} {row.day.day} {row.day:%B %Y}: "
+            f"{VARIABLE_WORDS[row.variable]}",
+            value=format_quantity(row.value, UNITS[row.variable], units),
+            why=WHY_WORDS[Why(row.why)],
+            source=row.batch.label if is_file and row.batch else row.series.name,
+        )
+
+
+@require_POST
+@login_required
+def doubt_settle(request: HttpRequest, site: str, doubt: int) -> HttpResponse:
+    """Say that a value is right, or wrong."""
+    page = let_in(request, site, May.TICK, page="weather")
+    is_right = request.POST.get("answer") == "right"
+    try:
+        settled = settle_doubt(
+            site=page.site,
+            doubt_id=doubt,
+            is_right=is_right,
+            person=page.person,
+            now=page.now,
+        )
+    except DoubtClashError as refused:
+        messages.error(request, str(refused))
+        return redirect("weather", page.site.slug)
+    if settled is None:
+        raise Http404
+    words = "It counts from now on." if is_right else "It stays out."
+    messages.success(request, words)
+    return redirect("weather", page.site.slug)
