@@ -198,9 +198,9 @@ def test_a_refusal_is_kept_for_people_to_see(key):
 def test_the_job_closes_days_and_thins_readings(cast, site, monkeypatch):
     key, _ = new_key(site, cast)
     monkeypatch.setattr("django.utils.timezone.now", lambda: MIDNIGHT + 26 * HOUR)
+    send(key, MIDNIGHT - timedelta(days=61), temp_c=9.0)
     for hour in range(1, 25):
         send(key, MIDNIGHT + hour * HOUR, temp_c=10.0 + hour)
-    send(key, MIDNIGHT - timedelta(days=61), temp_c=9.0)
     assert keep_station_days() == 1
     assert day_row().tmax_c == 34.0
     assert SentReading.objects.count() == 24
