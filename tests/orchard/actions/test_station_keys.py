@@ -199,11 +199,11 @@ def test_the_job_closes_days_and_thins_readings(cast, site, monkeypatch):
     key, _ = new_key(site, cast)
     monkeypatch.setattr("django.utils.timezone.now", lambda: MIDNIGHT + 26 * HOUR)
     send(key, MIDNIGHT - timedelta(days=61), temp_c=9.0)
-    for hour in range(1, 25):
+    for hour in range(1, 24):
         send(key, MIDNIGHT + hour * HOUR, temp_c=10.0 + hour)
     assert keep_station_days() == 1
-    assert day_row().tmax_c == 34.0
-    assert SentReading.objects.count() == 24
+    assert day_row().tmax_c == 33.0
+    assert SentReading.objects.count() == 23
 
 
 def test_single_readings_go_after_sixty_days_and_their_days_stay(key):
