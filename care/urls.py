@@ -13,6 +13,7 @@ from care.views.helper import (
     helper_units,
 )
 from care.views.helper_links import helper_link_revoke, helper_links
+from care.views.hindcast import hindcast, hindcast_wish
 from care.views.logbook import entry_undo, log_page
 from care.views.round import (
     block_done,
@@ -65,6 +66,8 @@ urlpatterns = [
     path("s/<slug:site>/log/", log_page, name="log"),
     path("s/<slug:site>/log/<uuid:entry>/undo/", entry_undo, name="entry_undo"),
     path("s/<slug:site>/season/", season, name="season"),
+    path("s/<slug:site>/looking-back/", hindcast, name="hindcast"),
+    path("s/<slug:site>/looking-back/wish/", hindcast_wish, name="hindcast_wish"),
     path("s/<slug:site>/trees/", tree_list, name="trees"),
     path("s/<slug:site>/trees/<uuid:tree>/", tree_page, name="tree"),
     path(

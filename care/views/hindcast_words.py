@@ -1,0 +1,217 @@
+"""The look back at earlier plans in words."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from care.charts.coverage_chart import CoverageChart, coverage_chart
+from care.views.days import short_day
+
+AIM = 0.8
+GOOD_FROM, GOOD_TO = 0.7, 0.9  # around it nobody can say more from a few years; ours
+TENS = 10  # from which on tenths say nothing
+DASH = "\N{EN DASH}"
+
+KIND_NAMES = {
+    "watering_pot": "Next watering: fig in a large pot",
+    "watering_new": "Next watering: tree planted that spring",
+    "watering_grown": "Next watering: grown apple",
+    "full_bloom": "Full bloom of apple",
+    "harvest": "First ripe apples",
+    "last_spring_frost": "Last frost of spring",
+    "first_autumn_frost": "First frost of autumn",
+    "enough_chill": "Enough chill for apple",
+    "chill_portions": "Chill portions of the winter",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class KindRow:
+    """One kind of thing told, as the table shows it."""
+
+    name: str
+    ranges: int
+    held: str
+    off: str
+    lean: str
+    width: str
+
+
+@dataclass(frozen=True, slots=True)
+class LeadRow:
+    """What was told so far ahead."""
+
+    name: str
+    ranges: int
+    held: str
+    off: str
+    width: str
+
+
+@dataclass(frozen=True, slots=True)
+class ChanceRow:
+    """Chances told within one bin, and how often it came."""
+
+    told: str
+    times: int
+    came: str
+
+
+@dataclass(frozen=True, slots=True)
+class LookWords:
+    """A whole report, ready for the page."""
+
+    headline: str
+    verdict: str
+    chart: CoverageChart | None
+    kinds: tuple[KindRow, ...]
+    leads: tuple[LeadRow, ...]
+    chances: tuple[ChanceRow, ...]
+    others: tuple[str, ...]
+    mondays: str
+    record: str
+    without_past: str
+
+
+def look_words(report: Mapping[str, Any], today: date) -> LookWords:
+    """Return a kept report in words."""
+    leads = [
+        (lead_words(name), row["coverage_p10_p90"], row["count"])
+        for name, row in report["by_lead_days"].items()
+        if row["count"]
+    ]
+    kinds = [(k, report["by_kind"][k]) for k in KIND_NAMES if k in report["by_kind"]]
+    mondays, record = report["mondays"], report["record"]
+    return LookWords(
+        headline=_headline(report["coverage_p10_p90"]),
+        verdict=_verdict(report["coverage_p10_p90"]),
+        chart=coverage_chart(leads, AIM),
+        kinds=tuple(_kind(kind, row) for kind, row in kinds if row["count"]),
+        leads=tuple(
+            LeadRow(
+                lead_words(name),
+                row["count"],
+                in_hundred(row["coverage_p10_p90"]),
+                _days(row["mean_absolute_error_days"]),
+                _days(row["mean_width_days"]),
+            )
+            for name, row in report["by_lead_days"].items()
+            if row["count"]
+        ),
+        chances=tuple(
+            ChanceRow(
+                f"{round(10 * row['from'])} to {round(10 * row['to'])} in ten",
+                row["count"],
+                in_hundred(row["came"]),
+            )
+            for row in report["chances"]
+        ),
+        others=tuple(words for kind, row in kinds for words in _others(kind, row)),
+        mondays=_mondays(mondays, today),
+        record=_span(record["first"], record["last"], today),
+        without_past=_without_past(report["without_past_years"]),
+    )
+
+
+def in_hundred(share: float | None) -> str:
+    """Return such as ``82 in 100``; a dash for nothing to tell of."""
+    return DASH if share is None else f"{round(100 * share)} in 100"
+
+
+def lead_words(name: str) -> str:
+    """Return a span of days ahead as people say it."""
+    first, _, last = name.partition("-")
+    return f"{first.rstrip('+')} and more" if not last else f"{first} to {last}"
+
+
+def _headline(coverage: float | None) -> str:
+    if coverage is None:
+        return "No range was told on any Monday, so there is nothing to compare."
+    held = round(100 * coverage)
+    return (
+        f"Of 100 ranges told on a Monday, {held} held what then happened. "
+        f"They are made so that {round(100 * AIM)} should."
+    )
+
+
+def _verdict(coverage: float | None) -> str:
+    if coverage is None:
+        return ""
+    if coverage < GOOD_FROM:
+        return "The ranges were too narrow: leave more room than they say."
+    if coverage > GOOD_TO:
+        return "The ranges were wider than they need to be: they err on the safe side."
+    return "That is about what can be hoped for: the ranges can be trusted."
+
+
+def _days(value: float | None) -> str:
+    if value is None:
+        return DASH
+    return f"{value:.0f}" if value >= TENS else f"{value:.1f}"
+
+
+def _kind(kind: str, row: Mapping[str, Any]) -> KindRow:
+    unit = "portions" if "mean_error_portions" in row else "days"
+    lean = row[f"mean_error_{unit}"]
+    return KindRow(
+        name=KIND_NAMES[kind],
+        ranges=row["count"],
+        held=in_hundred(row["coverage_p10_p90"]),
+        off=_with_unit(row[f"mean_absolute_error_{unit}"], unit),
+        lean=_lean(lean, unit),
+        width=_with_unit(row[f"mean_width_{unit}"], unit),
+    )
+
+
+def _with_unit(value: float | None, unit: str) -> str:
+    if value is None:
+        return DASH
+    words = _days(value)
+    return f"{words} {unit[:-1] if words == '1' else unit}"
+
+
+def _lean(value: float | None, unit: str) -> str:
+    """Return which way the middle of the ranges leaned."""
+    late, early = ("too late", "too early") if unit == "days" else ("above", "below")
+    if value is None:
+        return DASH
+    if abs(value) < 0.5:  # noqa: PLR2004 (rounds to nothing)
+        return "neither"
+    return f"{_with_unit(abs(value), unit)} {late if value > 0 else early}"
+
+
+def _others(kind: str, row: Mapping[str, Any]) -> list[str]:
+    """Return how often what was told without a range was right."""
+    words = {
+        "that_day": "told for that very day",
+        "nothing": "told that it would not come soon",
+    }
+    return [
+        f"{KIND_NAMES[kind]}: {words[sort]} {told['count']} times, "
+        f"right {in_hundred(told['right'])}."
+        for sort, told in ((sort, row.get(sort)) for sort in words)
+        if told
+    ]
+
+
+def _span(first: str, last: str, today: date) -> str:
+    begin, end = date.fromisoformat(first), date.fromisoformat(last)
+    return f"{short_day(begin, today)} to {short_day(end, today)}"
+
+
+def _mondays(mondays: Mapping[str, Any], today: date) -> str:
+    if not mondays["count"]:
+        return "No Monday could be told of."
+    span = _span(mondays["first"], mondays["last"], today)
+    return f"{mondays['count']} Mondays, {span}."
+
+
+def _without_past(row: Mapping[str, Any]) -> str:
+    if not row["count"]:
+        return ""
+    return (
+        f"{row['mondays']} of the first Mondays knew no past year, only made-up ones. "
+        f"They are not counted above: of {row['count']} ranges told on them "
+        f"{in_hundred(row['coverage_p10_p90'])} held."
+    )
