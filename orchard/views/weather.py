@@ -21,6 +21,7 @@ from orchard.views.frost_evenings import (
     remove_evening,
 )
 from orchard.views.site_page import SitePage, let_in
+from orchard.views.weather_source_words import service_state
 
 BACK_DAYS, AHEAD_DAYS = 14, 7
 
@@ -141,6 +142,7 @@ def _context(
         typed=[day for day in reversed(past) if day.is_typed],
         has_normals=normals_of(page.site) is not None,
         imports=_imports(page.site),
+        service=service_state(page.site, page.now),
     )
 
 

@@ -208,3 +208,20 @@ def test_the_page_asks_the_database_a_fixed_number_of_times(
     grower.get(PAGE)
     with django_assert_num_queries(7):
         grower.get(PAGE)
+
+
+def test_the_weather_page_thanks_the_service_and_says_how_it_goes(grower, here):
+    series = chosen(here, fetched_at=timezone.now() - timedelta(hours=3))
+    today = here.today(timezone.now())
+    keep_days(series=series, days=[ForecastDay(today, tmin_c=1.0)], today=today)
+    page = page_of(grower.get("/s/test-site/weather/"))
+    words = text_of(page)
+    assert "Based on data from MET Norway, CC BY 4.0" in words
+    assert "last good answer 3 hours ago" in words
+    assert PAGE in page.xpath("//main//a/@href")
+
+
+def test_the_weather_page_says_that_nobody_is_asked_and_why(grower, settings):
+    settings.ORCHARD_CONTACT = ""
+    words = text_of(page_of(grower.get("/s/test-site/weather/")))
+    assert "must set ORCHARD_CONTACT" in words
