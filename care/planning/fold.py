@@ -9,10 +9,11 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from care.facts import Array, Flags
+from care.planning.futures import Futures, Whole
 from care.planning.ground_runoff import GroundRunoff, lay_out_runoff
 from care.planning.leaf_year import LeafDays
 from care.planning.root_zones import Plant, stack_zones
-from care.planning.site_weather import Futures, SiteWeather, Whole
+from care.planning.site_weather import SiteWeather
 from care.planning.tree_days import TreeDays
 from care.science.water_balance import (
     Forcing,
@@ -65,21 +66,19 @@ class Grove:
         self,
         row: int,
         picks: Whole | int,
-        rain_factor: Array | float,
         given_l: Array | float,
     ) -> Forcing:
         """Return one calendar row under the weather of the picked days.
 
-        ``picks`` and ``rain_factor`` broadcast against (plants,): one day for all,
-        one for each plant, or a column of one for each member.
+        ``picks`` broadcast against (plants,): one day for all, one for each plant, or a
+        column of one for each member.
         """
         days, weather, kc = self.days, self.weather, self.leaf.kc[row]
         et0 = weather.et0_mm[picks] * days.et0_share[row] + days.et0_fixed_mm[row]
         winter = self.winter_share(row, picks)
-        rain = np.asarray(weather.rain_mm[picks] * rain_factor)
         return Forcing(
             et0_mm=np.asarray(et0),
-            rain_mm=np.asarray(rain * days.rain_share[row]),
+            rain_mm=np.asarray(weather.rain_mm[picks] * days.rain_share[row]),
             demand_m2=np.asarray(kc * self.drinking_m2 * winter),
             kc_et_mm=np.asarray(kc * et0),
             given_l=np.asarray(given_l, dtype=np.float64),
@@ -195,7 +194,7 @@ def fold_past(
         picks[rows - len(future) :] = future
     for row in range(rows):
         stored, litres = dawn(grove, row, stored)
-        day = grove.forcing(row, int(picks[row]), 1.0, litres)
+        day = grove.forcing(row, int(picks[row]), litres)
         morning = arrive(grove.zones, stored, day)
         dry[row] = stored.inner_missing_l
         missing[row] = np.maximum(stored.inner_missing_l - litres, 0.0)
@@ -244,8 +243,7 @@ def look_ahead(grove: Grove, evening: Stored, row: int, futures: Futures) -> Ahe
     for offset in range(futures.days):
         picks = futures.picks[:, offset, None]
         stored, litres = dawn(grove, row + offset, stored)
-        factor = futures.rain_factor[:, offset, None]
-        day = grove.forcing(row + offset, picks, factor, litres)
+        day = grove.forcing(row + offset, picks, litres)
         morning = arrive(grove.zones, stored, day)
         _judge(grove, found, offset, morning, grove.is_frozen(row + offset, picks))
         if (found.latest != NEVER).all() and (found.due != NEVER).all():
@@ -297,8 +295,7 @@ def obey_ahead(
     for offset in range(futures.days):
         picks = futures.picks[members, offset]
         stored, litres = dawn(grove, row + offset, stored)
-        factor = futures.rain_factor[members, offset]
-        day = grove.forcing(row + offset, picks, factor, litres)
+        day = grove.forcing(row + offset, picks, litres)
         morning = arrive(grove.zones, stored, day)
         thirsty = morning.is_thirsty(grove.zones.inner_capacity_l)
         thirsty &= ~grove.is_frozen(row + offset, picks)

@@ -10,8 +10,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from care.facts import Array, Flags
+from care.planning.futures import Whole
 from care.planning.root_zones import Plant
-from care.planning.site_weather import Whole
 from care.science.runoff import Cover, curve_number, soil_group, storm_runoff
 
 COVERS = {"grass": Cover.GOOD, "mulch": Cover.GOOD, "bare": Cover.POOR}  # ours

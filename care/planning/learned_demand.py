@@ -13,8 +13,8 @@ import numpy as np
 
 from care.facts import Array, Observation
 from care.planning.fold import Grove, given_on
+from care.planning.futures import Whole
 from care.planning.root_zones import Plant
-from care.planning.site_weather import Whole
 from care.planning.tree_days import TreeDays
 from care.science.demand_bank import (
     FACTORS,
@@ -134,9 +134,7 @@ def _learn(
         for place, column in enumerate(columns):
             for seen in answers[int(column)].get(row, ()):
                 weights[place] = _after(weights[place], share[place], seen, full[place])
-        day = bank.forcing(
-            row, bank.first_index + row, 1.0, given_on(bank, row, stored)
-        )
+        day = bank.forcing(row, bank.first_index + row, given_on(bank, row, stored))
         stored = use(bank.zones, arrive(bank.zones, stored, day), day).stored
     counts = [sum(map(len, answers[int(column)].values())) for column in columns]
     return [

@@ -6,11 +6,12 @@ from datetime import date, timedelta
 import numpy as np
 
 from care.facts import Array, Flags, TreeFacts, WaterOutlook
+from care.planning.ensemble import order_places
 from care.planning.fold import NEVER, Ahead, Past, Waterings
+from care.planning.futures import Whole
 from care.planning.learned_demand import Learned
 from care.planning.rest_notice import Rest
 from care.planning.root_zones import Plant
-from care.planning.site_weather import Futures, Whole
 from care.planning.tree_days import Words
 from care.science.water_balance import Morning
 
@@ -20,7 +21,6 @@ FULL_SHARE = 0.02  # of the store missing at most, to call it full; no source
 WAIT_DAYS_POT = 1  # after a skip or a wet feel
 WAIT_DAYS_GROUND = 2
 LATER_AT_MOST = 6
-QUANTILES = (0.1, 0.5, 0.9)
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,21 +38,11 @@ def _or_none(day: int) -> int | None:
     return None if day >= NEVER else day
 
 
-def _ordered(days: Whole, futures: Futures) -> tuple[int, int, int]:
-    """Return the 10, 50 and 90 % days; dry, usual and wet where there are no years."""
-    if not futures.is_ensemble:
-        wet = min(futures.central + 1, len(days) - 1)
-        return int(days[0]), int(days[futures.central]), int(days[wet])
+def _ordered(days: Whole) -> tuple[int, int, int]:
+    """Return the 10, 50 and 90 % days."""
     sorted_days = np.sort(days)
-    places = [max(int(np.ceil(q * len(days))) - 1, 0) for q in QUANTILES]
-    low, middle, high = (int(sorted_days[place]) for place in places)
+    low, middle, high = (int(sorted_days[place]) for place in order_places(len(days)))
     return low, middle, high
-
-
-def _member_of(days: Whole, due: int, futures: Futures) -> int:
-    if not futures.is_ensemble:
-        return futures.central
-    return int(np.flatnonzero(days == due)[0])
 
 
 def _held_days(words: Words, plant: Plant, today: date) -> int:
@@ -79,7 +69,6 @@ def _is_felt_dry(words: Words, today: date) -> bool:
 def date_needs(
     ahead: Ahead,
     column: int,
-    futures: Futures,
     *,
     plant: Plant,
     words: Words,
@@ -94,8 +83,6 @@ def date_needs(
         Shape (members, plants).
     column : int
         The plant's place in it.
-    futures : Futures
-        To tell past years from normals.
     plant, words, today
         For what people said: a wet feel or a skip puts it off by a day (pot) or two,
         a dry feel makes it due now.
@@ -104,13 +91,13 @@ def date_needs(
         spoken for long: it widens the late end and moves nothing else.
     """
     due_days = ahead.due[:, column]
-    low, due, high = _ordered(due_days, futures)
-    member = _member_of(due_days, due, futures)
-    earliest = _ordered(ahead.earliest[:, column], futures)[1]
-    latest = _ordered(ahead.latest[:, column], futures)[1]
+    low, due, high = _ordered(due_days)
+    member = int(np.flatnonzero(due_days == due)[0])
+    earliest = _ordered(ahead.earliest[:, column])[1]
+    latest = _ordered(ahead.latest[:, column])[1]
     if if_watered_unseen is not None:
-        high = max(high, _ordered(if_watered_unseen.due[:, column], futures)[2])
-        unseen = _ordered(if_watered_unseen.latest[:, column], futures)[1]
+        high = max(high, _ordered(if_watered_unseen.due[:, column])[2])
+        unseen = _ordered(if_watered_unseen.latest[:, column])[1]
         latest = max(latest, unseen)
     held = 0
     if _is_felt_dry(words, today):

@@ -3,7 +3,8 @@
 Of the rules tried on 200 synthetic years of a climate with one wet season, this one was
 right on 84 of 100 mornings on which it spoke: 20 mm in five days, and four of five
 imagined futures without a watering. It holds for each tree by itself: deep soil first,
-pots and fresh trees later or never.
+pots and fresh trees later or never. Made-up years alone bear the same bound: on all
+Mondays of three real years of Seattle, 98 of 100 of their answers above it came true.
 """
 
 from dataclasses import dataclass
@@ -12,7 +13,7 @@ from datetime import date, timedelta
 import numpy as np
 
 from care.facts import Array, Flags, WeatherSeries
-from care.planning.site_weather import Futures, Whole
+from care.planning.futures import Futures, Whole
 
 REST_DAYS = 30
 SOAKING_MM, SOAKING_DAYS = 20.0, 5
@@ -23,7 +24,7 @@ BEGINS_AT, ENDS_BELOW = 0.8, 0.5  # share of the futures
 class Rest:
     """A month without watering, for one tree.
 
-    ``probability`` is ``None`` where no past years say; ``since`` is the day on which
+    ``probability`` is ``None`` where no courses of the weather say; ``since`` is the day on which
     the rain had soaked the ground, while the notice stands.
     """
 
@@ -34,8 +35,8 @@ class Rest:
 def month_without(due: Whole, futures: Futures) -> Array | None:
     """Return for each plant the share of futures without a watering for 30 days.
 
-    ``(n + 1/2) / (N + 1)``, so that few years are never certain; ``None`` without past
-    years or where the horizon is nearer. ``due`` has the shape (members, plants).
+    ``(n + 1/2) / (N + 1)``, so that few years are never certain; ``None`` without
+    courses beyond the forecast or where the horizon is nearer. ``due`` has the shape (members, plants).
     """
     if not futures.is_ensemble or futures.days <= REST_DAYS:
         return None

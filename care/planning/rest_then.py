@@ -4,7 +4,9 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
 
-from care.facts import Flags, TreeFacts
+import numpy as np
+
+from care.facts import Array, Flags, TreeFacts, WeatherSeries
 from care.planning.fold import Ahead, fold_past, look_ahead
 from care.planning.rest_notice import (
     REST_DAYS,
@@ -18,18 +20,35 @@ from care.planning.root_zones import can_be_balanced
 from care.planning.water_scene import Run, Scene, prepare, set_scene
 
 
+def _known_on(series: WeatherSeries, day: date) -> WeatherSeries:
+    """Return a series without what was read or forecast of a day and later ones."""
+    index = series.index(day)
+    is_read = np.array([letter != "n" for letter in series.origin], dtype=bool)
+    is_read[:index] = False
+
+    def without(values: Array) -> Array:
+        return np.where(is_read, np.nan, values)
+
+    return replace(
+        series,
+        origin=series.origin[:index].ljust(len(series), "n"),
+        tmin_c=without(series.tmin_c),
+        tmax_c=without(series.tmax_c),
+        rain_mm=without(series.rain_mm),
+    )
+
+
 def _chances_on(
     scene: Scene, groups: Sequence[tuple[TreeFacts, ...]], day: date
 ) -> list[float] | None:
     """Return each balance's chance of a month without watering, as of another day.
 
-    What fell after that day is not looked at: past years carry on from there.
+    What fell after that day is not looked at: past years carry on from there, and
+    made-up ones where those are few.
     """
-    index = scene.series.index(day)
-    letters = scene.series.origin[:index].ljust(len(scene.series), "n")
     before = set_scene(
         scene.site,
-        replace(scene.series, origin=letters),
+        _known_on(scene.series, day),
         day,
         REST_DAYS + 1,
         work=scene.work,

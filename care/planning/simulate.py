@@ -55,7 +55,7 @@ def _this_morning(run: Run, past: Past) -> Today:
     grove, scene = run.grove, run.scene
     row, index = scene.rows, scene.today_index
     stored, litres = dawn(grove, row, past.stored)
-    day = grove.forcing(row, index, 1.0, litres)
+    day = grove.forcing(row, index, litres)
     week = slice(max(index - 7, 0), index)
     return Today(
         morning=arrive(grove.zones, stored, day),
@@ -94,7 +94,6 @@ def _dates(
             date_needs(
                 ahead,
                 column,
-                scene.futures,
                 plant=plant,
                 words=words[column],
                 today=scene.today,

@@ -1,12 +1,11 @@
 """A site's weather as the water balance needs it: filled, judged, and continued.
 
 Gaps are never zeros: a missing temperature takes the usual value of that time of
-year, missing rain counts as none and is reported. Beyond the last observed or
-forecast day the past years of the same record carry on, or, where there are none, the
-normals with no rain, their rain and twice their rain.
+year, missing rain counts as none and is reported. Made-up days of futures may stand
+behind the series' end.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,14 +18,14 @@ from care.science.evapotranspiration import (
     reference_evapotranspiration,
 )
 from care.science.kc_climate import minimum_humidity_percent
+from care.science.usual_climate import mean_around
 from care.science.water_balance import ROOT_BASE_C
+from care.science.weather_generator import GeneratedDays
 
 Whole = NDArray[np.int64]
 
 MOST_RAIN_MM = 300.0  # a day above this is a typing error or runs off; no source
 SMOOTHING_DAYS = 10  # either side, for the usual value of a time of year
-DAY_SHIFTS = (-10, -5, 0, 5, 10)  # few years tell more when also moved by days
-ENOUGH_YEARS = 10  # from here on, moving days adds nothing worth its time
 MEAN_MONTH_DAYS = 365.25 / 12
 COLD_C = 5.0  # 7-day mean; evergreens use about half below it; no source
 HARD_WINTER_C = -23.3  # upper end of plant hardiness zone 5
@@ -34,7 +33,10 @@ HARD_WINTER_C = -23.3  # upper end of plant hardiness zone 5
 
 @dataclass(frozen=True, slots=True)
 class SiteWeather:
-    """One site's daily arrays over the whole series, without gaps."""
+    """One site's daily arrays over the whole series, without gaps.
+
+    Made-up days may follow, several futures one after the other.
+    """
 
     et0_mm: Array
     et0_method: tuple[str, ...]
@@ -48,25 +50,7 @@ class SiteWeather:
     wind_ms: Array  # NaN where nobody knows
     minimum_humidity_percent: Array  # likewise
     has_hard_winters: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Futures:
-    """Which day of the series stands for each day ahead; shapes (members, days).
-
-    ``is_ensemble`` tells past years from normals; ``central`` is the member that
-    stands for the normal course where there is no ensemble.
-    """
-
-    picks: Whole
-    rain_factor: Array
-    is_ensemble: bool
-    central: int
-
-    @property
-    def days(self) -> int:
-        """How many days ahead there are."""
-        return int(self.picks.shape[1])
+    hargreaves_factor: float  # that holds it to better days of the same place
 
 
 def _day_numbers(series: WeatherSeries) -> Array:
@@ -76,36 +60,23 @@ def _day_numbers(series: WeatherSeries) -> Array:
     return np.asarray((days - years).astype(np.float64) + 1)
 
 
-def _usual_of_the_year(values: Array, day_number: Array) -> Array:
-    """Return the mean of all known values within ten days of each day's date."""
-    slots = 366
-    place = day_number.astype(int) - 1
-    known = ~np.isnan(values)
-    total = np.bincount(place[known], values[known], slots)
-    count = np.bincount(place[known], minlength=slots).astype(float)
-    window = np.ones(2 * SMOOTHING_DAYS + 1)
-    wide_total = np.convolve(np.pad(total, SMOOTHING_DAYS, "wrap"), window, "valid")
-    wide_count = np.convolve(np.pad(count, SMOOTHING_DAYS, "wrap"), window, "valid")
-    overall = float(values[known].mean())
-    usual = np.divide(
-        wide_total, wide_count, out=np.full(slots, overall), where=wide_count > 0
-    )
-    return np.asarray(usual[place])
-
-
-def _filled(values: Array, day_number: Array) -> Array:
+def _filled(values: Array, slots: Whole) -> Array:
     if not np.isnan(values).any():
         return values
-    usual = _usual_of_the_year(values, day_number)
-    return np.where(np.isnan(values), usual, values)
+    usual = mean_around(values, slots, SMOOTHING_DAYS)
+    return np.where(np.isnan(values), usual[slots], values)
 
 
 def _week_means(values: Array) -> Array:
-    """Return the mean of each day and the six before it, fewer at the beginning."""
-    sums = np.cumsum(np.concatenate([[0.0], values]))
-    ends = np.arange(1, len(values) + 1)
+    """Return the mean of each day and the six before it, fewer at the beginning.
+
+    Shape (..., days).
+    """
+    sums = np.cumsum(values, axis=-1)
+    sums = np.concatenate([np.zeros_like(sums[..., :1]), sums], axis=-1)
+    ends = np.arange(1, values.shape[-1] + 1)
     begins = np.maximum(ends - 7, 0)
-    return np.asarray((sums[ends] - sums[begins]) / (ends - begins))
+    return np.asarray((sums[..., ends] - sums[..., begins]) / (ends - begins))
 
 
 def _or_unknown(values: Array | None, length: int) -> Array:
@@ -120,8 +91,8 @@ def _is_known(values: Array | None, length: int) -> Flags:
 
 def _evapotranspiration(
     site: SiteFacts, series: WeatherSeries, day_number: Array
-) -> tuple[Array, tuple[str, ...]]:
-    """Return ET0 with gaps, and each day's method, Hargreaves held to better days."""
+) -> tuple[Array, tuple[str, ...], float]:
+    """Return ET0 with gaps, each day's method, and what Hargreaves is held to."""
     length = len(series)
     is_given = _is_known(series.et0_mm, length)
     is_full = (
@@ -150,11 +121,12 @@ def _evapotranspiration(
 
     simple = evaluate(DailyWeather(day_number, series.tmin_c, series.tmax_c), 1.0)
     better = np.where(is_given | is_full, evaluate(weather, 1.0), np.nan)
-    et0 = evaluate(weather, hargreaves_calibration(better, simple))
+    factor = hargreaves_calibration(better, simple)
+    et0 = evaluate(weather, factor)
     names = np.where(
         is_given, "given", np.where(is_full, "penman_monteith", "hargreaves")
     )
-    return et0, tuple(str(name) for name in names)
+    return et0, tuple(str(name) for name in names), factor
 
 
 def _is_normal(origin: str) -> Flags:
@@ -190,12 +162,13 @@ def judge_weather(site: SiteFacts, series: WeatherSeries) -> SiteWeather | None:
         Arrays of the series' length.
     """
     day_number = _day_numbers(series)
-    et0, methods = _evapotranspiration(site, series, day_number)
+    et0, methods, factor = _evapotranspiration(site, series, day_number)
     mean_c = (series.tmin_c + series.tmax_c) / 2
     if np.isnan(et0).all() or np.isnan(mean_c).all():
         return None
-    et0 = _filled(et0, day_number)
-    mean_c = _filled(mean_c, day_number)
+    slots = day_number.astype(np.int64) - 1
+    et0 = _filled(et0, slots)
+    mean_c = _filled(mean_c, slots)
     week_c = _week_means(mean_c)
     rain = np.clip(np.nan_to_num(series.rain_mm, nan=0.0), 0.0, MOST_RAIN_MM)
     return SiteWeather(
@@ -215,57 +188,51 @@ def judge_weather(site: SiteFacts, series: WeatherSeries) -> SiteWeather | None:
             _or_unknown(series.humidity_percent, len(series)),
         ),
         has_hard_winters=bool((series.tmin_c < HARD_WINTER_C).any()),
+        hargreaves_factor=factor,
     )
 
 
-def _past_years(
-    series: WeatherSeries, beyond: Whole, today_index: int, shifts: tuple[int, ...]
-) -> list[Whole]:
-    """Return the days of each fully observed earlier year that stand for ``beyond``."""
-    observed = np.array([letter == "o" for letter in series.origin])
-    usable = observed & ~np.isnan(series.rain_mm + series.tmin_c + series.tmax_c)
-    found = []
-    for years in range(1, len(series) // 365 + 2):
-        for shift in shifts:
-            picks = beyond - round(365.25 * years) + shift
-            is_inside = picks[0] >= 0 and picks[-1] < today_index
-            if is_inside and usable[picks].all():
-                found.append(picks)
-    return found
+def with_generated(
+    site: SiteFacts, weather: SiteWeather, made: GeneratedDays, day_number: Array
+) -> SiteWeather:
+    """Return a site's weather with made-up days behind it, one course after another.
 
-
-def imagine_futures(
-    series: WeatherSeries, today_index: int, horizon_days: int
-) -> Futures:
-    """Return how the weather may go on from today, today included.
-
-    The forecast is the same for every member. After it each earlier year of the
-    record that was fully observed is one member; with fewer than ten years each is
-    also taken five and ten days earlier and later. Without any such year the normals
-    of the series go on in three ways: dry, as usual and with twice the rain. The
-    series' end is the horizon's.
+    Parameters
+    ----------
+    site : SiteFacts
+    weather : SiteWeather
+        Of its series.
+    made : GeneratedDays
+        Shape (courses, days). The weeks' means begin anew with each course.
+    day_number : array (days,)
+        Of the year, from 1.
     """
-    stop = min(today_index + horizon_days + 1, len(series))
-    days = np.arange(today_index, stop)
-    known = [i for i, letter in enumerate(series.origin[:stop]) if letter in "of"]
-    last_known = max(known, default=-1)
-    beyond = days[days > last_known]
-    if not len(beyond):
-        return Futures(
-            days[None, :], np.ones((1, len(days))), is_ensemble=False, central=0
-        )
-    years = _past_years(series, beyond, today_index, (0,))
-    if years and len(years) < ENOUGH_YEARS:
-        years = _past_years(series, beyond, today_index, DAY_SHIFTS)
-    if years:
-        near = np.broadcast_to(
-            days[days <= last_known], (len(years), len(days) - len(beyond))
-        )
-        picks = np.concatenate([near, np.array(years)], axis=1)
-        return Futures(picks, np.ones(picks.shape), is_ensemble=True, central=0)
-    factor = np.ones((3, len(days)))
-    factor[0, days > last_known] = 0.0
-    factor[2, days > last_known] = 2.0
-    return Futures(
-        np.broadcast_to(days, (3, len(days))), factor, is_ensemble=False, central=1
+    numbers = np.tile(day_number, len(made.tmin_c))
+    et0 = reference_evapotranspiration(
+        DailyWeather(numbers, made.tmin_c.ravel(), made.tmax_c.ravel()),
+        latitude_deg=site.latitude_deg,
+        elevation_m=site.elevation_m,
+        hargreaves_calibration=weather.hargreaves_factor,
+    )[0]
+    mean_c = (made.tmin_c + made.tmax_c) / 2
+    week_c = _week_means(mean_c)
+    rain = np.minimum(made.rain_mm.ravel(), MOST_RAIN_MM)
+    unknown = np.full(len(rain), np.nan)
+
+    def then(known: Array, ahead: Array) -> Array:
+        return np.concatenate([known, ahead.ravel()])
+
+    return replace(
+        weather,
+        et0_mm=then(weather.et0_mm, et0),
+        et0_method=(*weather.et0_method, *["hargreaves"] * len(rain)),
+        rain_mm=then(weather.rain_mm, counted_rain_mm(rain, et0)),
+        storm_mm=then(weather.storm_mm, rain),
+        warmth=then(weather.warmth, np.maximum(mean_c - ROOT_BASE_C, 0.0)),
+        is_frozen=np.append(weather.is_frozen, (week_c < 0) | (made.tmax_c <= 0)),
+        is_cold=np.append(weather.is_cold, week_c < COLD_C),
+        is_rain_known=np.append(weather.is_rain_known, np.zeros(len(rain), bool)),
+        day_number=then(weather.day_number, numbers),
+        wind_ms=then(weather.wind_ms, unknown),
+        minimum_humidity_percent=then(weather.minimum_humidity_percent, unknown),
     )

@@ -8,6 +8,7 @@ import numpy as np
 
 from care.facts import Observation, SiteFacts, TreeFacts, WeatherSeries, WorkDone
 from care.planning.fold import Grove, gather_grove
+from care.planning.futures import Futures, imagine_futures
 from care.planning.leaf_year import lay_out_leaf
 from care.planning.learned_demand import Learned, learn_demand
 from care.planning.root_zones import (
@@ -17,12 +18,7 @@ from care.planning.root_zones import (
     describe_plant,
     warmth_since_planting,
 )
-from care.planning.site_weather import (
-    Futures,
-    SiteWeather,
-    imagine_futures,
-    judge_weather,
-)
+from care.planning.site_weather import SiteWeather, judge_weather
 from care.planning.tree_days import lay_out_days, watering_work
 from care.planning.water_table import is_water_table_up
 from care.science.water_balance import Stored
@@ -97,11 +93,18 @@ def set_scene(
     weather = judge_weather(site, series)
     if weather is None:
         return None
+    weather, futures = imagine_futures(
+        site,
+        series,
+        weather,
+        today_index=series.index(today),
+        horizon_days=horizon_days,
+    )
     return Scene(
         site=site,
         series=series,
         weather=weather,
-        futures=imagine_futures(series, series.index(today), horizon_days),
+        futures=futures,
         work=tuple(watering_work(work, today)),
         observations=tuple(seen for seen in observations if seen.on <= today),
         today=today,
