@@ -6,9 +6,9 @@ from datetime import date, timedelta
 import numpy as np
 import pytest
 
+from care.planning.futures import Futures
 from care.planning.rest_notice import in_doubt, judge_rest, month_without, soaked_on
 from care.planning.simulate import simulate_water
-from care.planning.futures import Futures
 from tests.care.planning.water_cases import (
     SITE,
     new_apple,
