@@ -1,0 +1,41 @@
+"""Workers that reach for the same fetches at the same instant."""
+
+from collections import Counter
+from concurrent.futures import ThreadPoolExecutor
+from datetime import UTC, datetime
+from threading import Barrier
+
+import pytest
+from django.db import connection
+
+from orchard.actions.arriving_weather import due_fetches, take_lease
+from orchard.actions.people import found_orchard
+from orchard.actions.places import add_site
+from orchard.actions.weather_services import choose_source
+from orchard.models import Person
+
+NOW = datetime(2026, 3, 1, 16, 0, tzinfo=UTC)
+WORKERS = 4
+
+
+@pytest.mark.postgresql
+@pytest.mark.django_db(transaction=True)
+def test_each_fetch_is_leased_by_one_of_four_workers():
+    orchard = found_orchard(person=Person.objects.create_user("p"), name="Places")
+    for number in range(12):
+        values = {"name": f"P{number}", "latitude_deg": number, "longitude_deg": 9.0}
+        choose_source(site=add_site(orchard=orchard, values=values), key="norwegian")
+    start = Barrier(WORKERS)
+
+    def work(_: int) -> list[int]:
+        try:
+            due = due_fetches(NOW)
+            start.wait(10)
+            return [pk for pk, _ in due if take_lease(pk, NOW) is not None]
+        finally:
+            connection.close()
+
+    with ThreadPoolExecutor(WORKERS) as pool:
+        taken = Counter(pk for pks in pool.map(work, range(WORKERS)) for pk in pks)
+    assert set(taken.values()) == {1}
+    assert len(taken) == 12
