@@ -12,6 +12,8 @@ from care.science.cold_nights import Night, forecast_nights, nights_ahead
 from care.science.frost_nights import MOST_POCKET_C
 from orchard.models import Site
 
+__all__ = ["WIDEST_C", "ColdStand", "Night", "cold_nights", "cold_stand"]
+
 #: A forecast this much above a frost can still be one in the coldest of places.
 WIDEST_C = MOST_POCKET_C
 

@@ -13,19 +13,23 @@ from care.actions.no_water import log_no_water
 from care.actions.tasks import complete_tasks, water_all as log_water
 from care.forms.watering import WaterAllForm
 from care.models import Task
+from care.planning.days_ahead import read_near_days
 from care.planning.plan_site import ensure_planned
 from care.planning.rains import rains_of
 from care.planning.weather_days import read_weather, weather_series
 from care.views.days import day_words, full_day
+from care.views.people_words import heat_words
 from care.views.rain_words import rains_notice
 from care.views.round_sheet import is_asked, near_tasks, round_sheet, standing_trees
 from care.views.same_job import left_words
 from care.views.task_lines import is_now
+from care.views.warning_words import Quoted, quoted_all
 from care.views.weather_line import weather_line
 from care.views.whose import Whose, chosen, water_places
 from care.views.wording import QUESTIONS, ROW_VERBS, count_trees, reason_of
 from orchard.access import May, sites_of
 from orchard.actions.places import live_on as let_site_live_on
+from orchard.sources.official_warnings import site_moment, warnings_at
 from orchard.views.site_page import SitePage, back_to, let_in
 
 LAST_SITE = "last_site"
@@ -58,11 +62,14 @@ def _show(
 ) -> HttpResponse:
     ensure_planned(page.site, page.today)
     sheet = round_sheet(page, chosen(request, page))
+    near = read_near_days(page.site, page.today)
     context = page.context(
         "round",
         sheet=sheet,
         day=full_day(page.today),
-        weather=weather_line(page.site, page.today, page.units),
+        weather=weather_line(page.site, near, page.units),
+        heat=heat_words(near, page.units),
+        warnings=_warnings(page),
         rains=_rains(page),
         form=_water_form(page, sheet.water_places, data),
         is_form_open=data is not None,
@@ -79,6 +86,11 @@ def _rains(page: SitePage) -> str:
     if series is None:
         return ""
     return rains_notice(rains_of(series, page.today), page.today)
+
+
+def _warnings(page: SitePage) -> tuple[Quoted, ...]:
+    moment = site_moment(page.site, page.now)
+    return quoted_all(warnings_at(page.site, moment), page.site, moment)
 
 
 def _water_form(

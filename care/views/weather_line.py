@@ -1,147 +1,173 @@
-"""The one line of weather that matters today."""
+"""What of the weather matters today, the worst first: cold, heat, wind, rain, age."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
-from datetime import date, timedelta
-
-from django.db.models import Q
+from dataclasses import dataclass
+from datetime import date
 
 from care.planning.cold_ahead import WIDEST_C, cold_nights
+from care.planning.days_ahead import DAYS_AHEAD, DAYS_BACK, NearDay, NearDays
 from care.views.days import count_days, day_words
-from orchard.models import Site, WeatherDay
-from orchard.units import UnitSystem, format_length_mm, format_temperature
+from care.views.rain_waits import rain_waits, waiting_tasks, waits_words
+from orchard.models import Site
+from orchard.units import (
+    UnitSystem,
+    format_length_mm,
+    format_quantity,
+    format_temperature as degrees,
+)
 
-DAYS_BACK = 7
-DAYS_AHEAD = 2
 COLD_C = 2.0  # a forecast this low is a frost somewhere in most gardens
 HOT_C = 32.0
 RAIN_MM = 3.0
+GUST_MS = 11.0  # 25 miles an hour: twigs and covers fly; ours
+WIND_MS = 8.0  # as a day's mean, where nobody forecasts gusts; ours
 STALE_DAYS = 3
-
-
-@dataclass(slots=True)
-class _Day:
-    tmin_c: float | None = None
-    tmax_c: float | None = None
-    rain_mm: float | None = None
+OLD_FORECAST_DAYS = 2
+NO_LADDERS = "no ladders, and peg every cover down"
 
 
 @dataclass(frozen=True, slots=True)
 class WeatherLine:
-    """A sentence, and whether the reader should go and enter weather."""
+    """What to know first, what else, and whether the reader should enter weather."""
 
     words: str
     needs_weather: bool = False
+    more: tuple[str, ...] = ()
 
 
-@dataclass(slots=True)
-class _Known:
-    site: Site
-    today: date
-    units: UnitSystem
-    past: dict[date, _Day] = field(default_factory=dict)
-    ahead: dict[date, _Day] = field(default_factory=dict)
-
-
-def weather_line(site: Site, today: date, units: UnitSystem) -> WeatherLine:
+def weather_line(site: Site, near: NearDays, units: UnitSystem) -> WeatherLine:
     """Return what of the last week and the coming days a grower should know."""
-    known = _read(site, today, units)
-    words = _cold(known) or _hot(known) or _rain_ahead(known)
-    if words:
-        return WeatherLine(words)
-    last = max(known.past, default=None)
-    if last is not None and (today - last).days <= STALE_DAYS:
-        return WeatherLine(_past_rain(known))
-    age = f"since {day_words(last, today)}" if last else "in the last week"
-    if site.readings.exists():
-        words = f"No readings {age}: the plan reckons with the weather usual here."
-    else:
-        words = "No weather yet: only work that needs none is planned."
-    return WeatherLine(words, needs_weather=True)
-
-
-def _read(site: Site, today: date, units: UnitSystem) -> _Known:
-    """Read the days around today, the most trusted value of each winning."""
-    is_observed = Q(issued_on=None, day__lt=today)
-    is_forecast = Q(issued_on__lte=today, day__gte=today)
-    rows = (
-        WeatherDay.objects.filter(
-            is_observed | is_forecast,
-            batch__series__readers__site=site,
-            day__gte=today - timedelta(days=DAYS_BACK),
-            day__lte=today + timedelta(days=DAYS_AHEAD),
-        )
-        .order_by("-batch__series__readers__rank", "issued_on", "batch_id")
-        .values_list("day", "tmin_c", "tmax_c", "rain_mm")
+    ahead = (
+        _cold(site, near, units),
+        _hot(near, units),
+        wind_words(near, units),
+        rain_words(site, near, units),
     )
-    known = _Known(site, today, units)
-    for day, tmin_c, tmax_c, rain_mm in rows:
-        days = known.past if day < today else known.ahead
-        one = days.setdefault(day, _Day())
-        one.tmin_c = one.tmin_c if tmin_c is None else tmin_c
-        one.tmax_c = one.tmax_c if tmax_c is None else tmax_c
-        one.rain_mm = one.rain_mm if rain_mm is None else rain_mm
-    return known
+    found = [words for words in ahead if words]
+    last = max(near.past, default=None)
+    is_fresh = last is not None and (near.today - last).days <= STALE_DAYS
+    if not found and not is_fresh and not site.readings.exists():
+        words = "No weather yet: only work that needs none is planned."
+        return WeatherLine(words, needs_weather=True)
+    if not is_fresh:
+        found.append(_stale(near, last))
+    elif not found:
+        found.append(_past_rain(near, units))
+    found.append(age_words(near))
+    return WeatherLine(found[0], not is_fresh, tuple(filter(None, found[1:])))
 
 
-def _cold(known: _Known) -> str:
+def _stale(near: NearDays, last: date | None) -> str:
+    if last is None:
+        return (
+            "No readings in the last week: the plan reckons with the weather usual "
+            "here, and amounts are less sure."
+        )
+    days = count_days((near.today - last).days)
+    return (
+        f"Weather is {days} old (none since {day_words(last, near.today)}): amounts are "
+        "less sure."
+    )
+
+
+def age_words(near: NearDays) -> str:
+    """Return how old the forecast is, from two days on."""
+    age = near.forecast_age_days
+    if age is None or age < OLD_FORECAST_DAYS:
+        return ""
+    return f"The forecast is {count_days(age)} old: less sure with every day."
+
+
+def _cold(site: Site, near: NearDays, units: UnitSystem) -> str:
     """Return the coldest night as the cold rule takes it, and the forecast behind it."""
-    forecast = [one.tmin_c for one in known.ahead.values() if one.tmin_c is not None]
+    forecast = [one.tmin_c for one in near.ahead.values() if one.tmin_c is not None]
     if min(forecast, default=COLD_C + WIDEST_C + 1) > COLD_C + WIDEST_C:
         return ""  # no place is colder than its forecast by so much
-    nights = cold_nights(known.site, known.today, DAYS_AHEAD)
+    nights = cold_nights(site, near.today, DAYS_AHEAD)
     nights = tuple(night for night in nights if night.basis != "reading")
     coldest = min(nights, key=lambda night: night.minimum_c, default=None)
     if coldest is None or coldest.minimum_c > COLD_C:
         return ""
-    day, lowest = coldest.day, format_temperature(coldest.minimum_c, known.units)
-    when = "today" if day == known.today else f"{day_words(day, known.today)} morning"
+    day, lowest = coldest.day, degrees(coldest.minimum_c, units)
+    when = "today" if day == near.today else f"{day_words(day, near.today)} morning"
     words = f"Cold ahead: {lowest} expected {when}"
     told = coldest.told_c
     if told is None or told == coldest.minimum_c:
         return f"{words}."
-    return f"{words} ({format_temperature(told, known.units)} by the forecast)."
+    return f"{words} ({degrees(told, units)} by the forecast)."
 
 
-def _hot(known: _Known) -> str:
+def _hot(near: NearDays, units: UnitSystem) -> str:
     highs = [
         (one.tmax_c, day)
-        for day, one in known.ahead.items()
+        for day, one in near.ahead.items()
         if one.tmax_c is not None and one.tmax_c >= HOT_C
     ]
     if not highs:
         return ""
     highest, day = max(highs)
-    warmth = format_temperature(highest, known.units)
-    return f"Heat ahead: {warmth} expected {day_words(day, known.today)}."
+    warmth = degrees(highest, units)
+    return f"Heat ahead: {warmth} expected {day_words(day, near.today)}."
 
 
-def _rain_ahead(known: _Known) -> str:
-    for day in sorted(known.ahead):
-        rain_mm = known.ahead[day].rain_mm
-        if rain_mm is not None and rain_mm >= RAIN_MM:
-            depth = format_length_mm(rain_mm, known.units)
-            return f"About {depth} of rain expected {day_words(day, known.today)}."
-    return ""
+def wind_words(near: NearDays, units: UnitSystem) -> str:
+    """Return the strongest wind of today and tomorrow that forbids ladders, if any."""
+    gusts = [
+        (speed, day)
+        for day, one in _soon(near).items()
+        if (speed := _strong_ms(one)) is not None
+    ]
+    if not gusts:
+        return ""
+    speed, day = max(gusts)
+    told = format_quantity(speed, "m/s", units)
+    kind = "gusts" if near.ahead[day].gust_ms is not None else "wind"
+    when = day_words(day, near.today)
+    return f"High wind likely {when}, {kind} of {told}: {NO_LADDERS}."
 
 
-def _past_rain(known: _Known) -> str:
-    total = _total_rain(known.past)
+def _strong_ms(day: NearDay) -> float | None:
+    if day.gust_ms is not None:
+        return day.gust_ms if day.gust_ms >= GUST_MS else None
+    is_strong = day.wind_ms is not None and day.wind_ms >= WIND_MS
+    return day.wind_ms if is_strong else None
+
+
+def _soon(near: NearDays) -> Mapping[date, NearDay]:
+    return {day: one for day, one in near.ahead.items() if (day - near.today).days <= 1}
+
+
+def rain_words(site: Site, near: NearDays, units: UnitSystem) -> str:
+    """Return the rain that is coming, and the work that waits for it."""
+    rain = {day: one.rain_mm for day, one in near.ahead.items() if one.rain_mm}
+    coming = [day for day in sorted(rain) if rain[day] >= RAIN_MM]
+    if not coming:
+        return ""
+    day = coming[0]
+    depth = format_length_mm(rain[day], units)
+    words = f"Rain likely {day_words(day, near.today)}, about {depth}"
+    waits = waits_words(rain_waits(waiting_tasks(site), near.today, rain), near.today)
+    return f"{words}: {waits}." if waits else f"{words}."
+
+
+def _past_rain(near: NearDays, units: UnitSystem) -> str:
+    total = _total_rain(near.past)
     if total is None:
         return "No rain reading in the last week."
     if total < 0.5:  # noqa: PLR2004 (less than a gauge shows)
-        return f"No rain in the last {count_days(DAYS_BACK)}.{_today_high(known)}"
-    depth = format_length_mm(total, known.units)
-    return f"{depth} of rain in the last {count_days(DAYS_BACK)}.{_today_high(known)}"
+        return f"No rain in the last {count_days(DAYS_BACK)}.{_today_high(near, units)}"
+    depth = format_length_mm(total, units)
+    last = count_days(DAYS_BACK)
+    return f"{depth} of rain in the last {last}.{_today_high(near, units)}"
 
 
-def _total_rain(days: Mapping[date, _Day]) -> float | None:
+def _total_rain(days: Mapping[date, NearDay]) -> float | None:
     rain = [one.rain_mm for one in days.values() if one.rain_mm is not None]
     return sum(rain) if rain else None
 
 
-def _today_high(known: _Known) -> str:
-    one = known.ahead.get(known.today)
+def _today_high(near: NearDays, units: UnitSystem) -> str:
+    one = near.ahead.get(near.today)
     if one is None or one.tmax_c is None:
         return ""
-    return f" Up to {format_temperature(one.tmax_c, known.units)} today."
+    return f" Up to {degrees(one.tmax_c, units)} today."

@@ -5,7 +5,7 @@ is sent at least once: a worker that dies after sending and before saying so let
 lease run out, and the next one sends again. Nothing else sends twice.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import datetime, timedelta
 from enum import StrEnum
 
@@ -22,6 +22,8 @@ class Told(StrEnum):
     ROLE_CHANGED = "role_changed"
     REMOVED = "removed"
     COLD_TONIGHT = "cold_tonight"
+    HEAT = "heat"
+    OFFICIAL_WARNING = "official_warning"
 
 
 #: How long a worker has to send one message; common practice, no source.
@@ -48,6 +50,8 @@ def write_message(
     due_at: datetime,
     path: str = "",
     until: datetime | None = None,
+    also: Sequence[Told] = (),
+    facts: Mapping[str, object] | None = None,
 ) -> Message | None:
     """Write a message, unless the person was told or does not want to be.
 
@@ -61,6 +65,10 @@ def write_message(
         The page that shows more.
     until : datetime, optional
         From when it is of no more use; three days after it is due else.
+    also : sequence of Told, optional
+        What else it tells of: it is sent while the person wants any of them.
+    facts : mapping, optional
+        What it told, for whoever writes the next one.
 
     Returns
     -------
@@ -75,6 +83,8 @@ def write_message(
         "lines": list(lines),
         "path": path,
         "until": until.isoformat(),
+        "kinds": [what, *also],
+        "facts": dict(facts or {}),
     }
     message, is_new = Message.objects.get_or_create(
         person=person,
@@ -217,7 +227,8 @@ def why_not_now(message: Message, now: datetime) -> str:
     """Return why a message is better not sent any more; empty where it is."""
     if now > datetime.fromisoformat(message.body["until"]):
         return "Too late to be of use."
-    if message.what not in wanted_by(message.person):
+    kinds = message.body.get("kinds") or [message.what]
+    if wanted_by(message.person).isdisjoint(kinds):
         return "Switched off meanwhile."
     if not Message.objects.filter(_may_read(), pk=message.pk).exists():
         return "No longer a member."

@@ -6,6 +6,8 @@ from orchard.actions.messages import Told
 
 TOLD_WORDS = {
     Told.COLD_TONIGHT: "Cold tonight, for what I look after",
+    Told.HEAT: "Heat tomorrow, for what I look after",
+    Told.OFFICIAL_WARNING: "Official warnings of frost, heat, wind and storms",
     Told.INVITE_ACCEPTED: "Somebody took my invite",
     Told.ROLE_CHANGED: "My role was changed",
     Told.REMOVED: "My membership was ended",

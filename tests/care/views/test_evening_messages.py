@@ -1,4 +1,4 @@
-"""What people are told on an evening whose cold cannot wait, and who."""
+"""Whom to tell of an evening that cannot wait, when, and not a second time."""
 
 from datetime import UTC, datetime, timedelta
 from io import StringIO
@@ -9,9 +9,10 @@ from django.core.management import CommandError, call_command
 
 from care.jobs import write_evening_messages
 from care.views import evening_messages
-from care.views.evening_messages import is_evening, write_evening, write_evenings
+from care.views.evening_messages import is_evening, write_evenings
 from orchard.actions.in_care import take
 from orchard.actions.messages import Told, choose_messages
+from orchard.actions.places import add_site
 from orchard.jobs import send_messages
 from orchard.models import Membership, Message, Role, Site
 from tests.conftest import TODAY
@@ -41,43 +42,43 @@ def cold(make_tree, make_task, keep_plan):
     return trees
 
 
-def write(site, now):
-    site.refresh_from_db()
-    return write_evening(site, now)
-
-
-def told():
+def named():
+    """Return the trees each person was told of."""
     return {
-        message.person.username: message.body["lines"]
+        message.person.username: [
+            name
+            for name in ("Lemon", "Lime", "Fig")
+            if any(line.startswith(f"{name}:") for line in message.body["lines"])
+        ]
         for message in Message.objects.select_related("person")
     }
 
 
 def test_people_are_told_of_what_they_look_after_and_arrangers_of_what_nobody_does(
-    site, cold, care
+    cold, care
 ):
     lemon, lime, _ = cold
     care("grower", lemon)
     care("owner", lime)
-    assert write(site, FOUR) == 3
-    assert told() == {
-        "grower": ["Bring Lemon in"],
-        "owner": ["Bring Lime in", "Bring Fig in"],
-        "coordinator": ["Bring Fig in"],
+    assert write_evenings(FOUR) == 3
+    assert named() == {
+        "grower": ["Lemon"],
+        "owner": ["Lime", "Fig"],
+        "coordinator": ["Fig"],
     }
 
 
-def test_a_backup_is_told_as_well(site, cold, care):
+def test_a_backup_is_told_as_well(cold, care):
     lemon, _, _ = cold
     care("coordinator", lemon)
     care("grower", lemon, is_backup=True)
-    write(site, FOUR)
-    assert told()["grower"] == ["Bring Lemon in"]
+    write_evenings(FOUR)
+    assert named()["grower"] == ["Lemon"]
 
 
-def test_the_message_says_where_why_and_until_when(site, cold, care):
+def test_the_message_says_where_why_and_until_when(cold, care):
     care("grower", cold[0])
-    write(site, FOUR)
+    write_evenings(FOUR)
     message = Message.objects.get(person__username="grower")
     assert message.body["title"] == "Test site: 1 thing to do before the cold"
     assert message.body["path"] == "/s/test-site/"
@@ -89,16 +90,16 @@ def test_the_message_says_where_why_and_until_when(site, cold, care):
     assert until.astimezone(UTC) == datetime(2025, 7, 3, 5, 0, tzinfo=UTC)
 
 
-def test_each_is_told_once_a_day(site, cold, care):
-    assert write(site, FOUR) == 2
-    assert write(site, FOUR + timedelta(minutes=10)) == 0
+def test_each_is_told_once_a_day(site, cold, cast):
+    assert write_evenings(FOUR) == 2
+    assert write_evenings(FOUR + timedelta(minutes=10)) == 0
     Site.objects.filter(pk=site.pk).update(
         own_today=TODAY + timedelta(days=1), planned_on=TODAY + timedelta(days=1)
     )
-    assert write(site, FOUR + timedelta(days=1)) == 2
+    assert write_evenings(FOUR + timedelta(days=1)) == 2
 
 
-def test_calm_and_other_work_is_not_told(site, make_tree, make_task, keep_plan):
+def test_calm_and_other_work_is_not_told(make_tree, make_task, keep_plan):
     make_task(make_tree("Calm"), kind="cold", action="cover")
     make_task(make_tree("Dry"), is_urgent=True)
     make_task(
@@ -109,23 +110,22 @@ def test_calm_and_other_work_is_not_told(site, make_tree, make_task, keep_plan):
         not_before=TODAY + timedelta(days=1),
     )
     keep_plan()
-    assert write(site, FOUR) == 0
+    assert write_evenings(FOUR) == 0
 
 
-def test_who_may_not_tick_is_not_told(site, cold, care, cast):
+def test_who_may_not_tick_is_not_told(cold, care, cast):
     care("grower", cold[0])
     Membership.objects.filter(person=cast.grower).update(role=Role.VIEWER)
-    write(site, FOUR)
-    assert "grower" not in told()
-    assert "viewer" not in told()
+    write_evenings(FOUR)
     # What the former grower looked after is nobody's now, and is not lost.
-    assert len(told()["owner"]) == 3
+    everything = ["Lemon", "Lime", "Fig"]
+    assert named() == {"owner": everything, "coordinator": everything}
 
 
-def test_who_switched_it_off_is_not_told(site, cold, cast):
+def test_who_switched_it_off_is_not_told(cold, cast):
     choose_messages(person=cast.owner, wanted=[Told.REMOVED])
-    assert write(site, FOUR) == 1
-    assert set(told()) == {"coordinator"}
+    assert write_evenings(FOUR) == 1
+    assert set(named()) == {"coordinator"}
 
 
 @pytest.mark.parametrize(
@@ -141,35 +141,61 @@ def test_the_evening_is_that_of_the_sites_own_clock(zone, hour, minute, expected
     assert is_evening(Site(time_zone=zone), local.astimezone(UTC)) is expected
 
 
-def test_outside_the_evening_nothing_is_written(site, cold):
-    assert write(site, FOUR - timedelta(minutes=1)) == 0
+@pytest.mark.parametrize(
+    ("zone", "day", "four_utc"),
+    [
+        # Clocks go back on 2 November and forward on 9 March 2025, tz database.
+        ("America/Los_Angeles", (2025, 11, 1), 23),
+        ("America/Los_Angeles", (2025, 11, 2), 24),
+        ("America/Los_Angeles", (2025, 3, 9), 23),
+        # In the south they go forward on 5 October 2025: eleven hours ahead from then.
+        ("Australia/Sydney", (2025, 10, 5), 5),
+        # No sun and no midnight sun changes the clock: 78 degrees north.
+        ("Arctic/Longyearbyen", (2025, 12, 21), 15),
+        ("Arctic/Longyearbyen", (2025, 6, 21), 14),
+    ],
+)
+def test_four_in_the_afternoon_follows_the_change_of_clocks(zone, day, four_utc):
+    at = datetime(*day, tzinfo=UTC) + timedelta(hours=four_utc)
+    site = Site(time_zone=zone)
+    assert is_evening(site, at)
+    assert not is_evening(site, at - timedelta(minutes=1))
+    assert is_evening(site, at + timedelta(hours=5, minutes=59))
+    assert not is_evening(site, at + timedelta(hours=6))
+
+
+def test_outside_the_evening_nothing_is_written(cold):
+    assert write_evenings(FOUR - timedelta(minutes=1)) == 0
 
 
 def test_a_site_that_fails_does_not_silence_the_others(site, cold, monkeypatch, caplog):
-    whole = evening_messages.write_evening
+    whole = evening_messages.site_evening
 
     def broken_first(one, now):
         if one.slug == "broken":
             raise ZeroDivisionError
         return whole(one, now)
 
-    Site.objects.create(
-        id=site.pk - 1,
-        orchard=site.orchard,
-        name="Broken",
-        slug="broken",
-        latitude_deg=1,
-        longitude_deg=1,
-    )
-    monkeypatch.setattr(evening_messages, "write_evening", broken_first)
+    values = {"name": "Broken", "latitude_deg": 1.0, "longitude_deg": 1.0}
+    zone = {"time_zone": site.time_zone}
+    add_site(orchard=site.orchard, values={**values, **zone})
+    monkeypatch.setattr(evening_messages, "site_evening", broken_first)
     with pytest.raises(ExceptionGroup) as raised:
         write_evenings(FOUR)
     assert isinstance(raised.value.exceptions[0], ZeroDivisionError)
     assert "Nobody was told of the evening at site" in caplog.text
-    assert set(told()) == {"owner"}
+    assert set(named()) == {"owner"}
 
 
-def test_the_jobs_write_and_send(site, cold, monkeypatch, settings, caplog):
+def test_an_orchard_that_fails_is_not_silent_either(cold, monkeypatch, caplog):
+    monkeypatch.setattr(evening_messages, "tell_evening", lambda *_: 1 / 0)
+    with pytest.raises(ExceptionGroup):
+        write_evenings(FOUR)
+    assert "Nobody was told of the evening in orchard" in caplog.text
+
+
+def test_the_jobs_write_and_send(cold, cast, monkeypatch, settings, caplog):
+    choose_messages(person=cast.coordinator, wanted=[])
     settings.MESSAGE_CHANNEL = "development"
     monkeypatch.setattr("django.utils.timezone.now", lambda: FOUR)
     assert write_evening_messages() == 1

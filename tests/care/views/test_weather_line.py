@@ -4,6 +4,7 @@ from datetime import timedelta
 
 import pytest
 
+from care.planning.days_ahead import read_near_days
 from care.views.weather_line import weather_line
 from orchard.actions.weather import import_days, set_normals, type_reading
 from orchard.models import WeatherDay
@@ -26,7 +27,10 @@ def read(site):
 
 @pytest.fixture
 def line(site):
-    return lambda units=UnitSystem.METRIC: weather_line(site, TODAY, units)
+    def say(units=UnitSystem.METRIC):
+        return weather_line(site, read_near_days(site, TODAY), units)
+
+    return say
 
 
 @pytest.mark.parametrize(
@@ -37,7 +41,7 @@ def line(site):
             {"tmin_c": 12.0, "tmax_c": 35.0},
             "Heat ahead: 35 °C expected tomorrow.",
         ),
-        ({"rain_mm": 12.0}, "About 12 mm of rain expected tomorrow."),
+        ({"rain_mm": 12.0}, "Rain likely tomorrow, about 12 mm."),
         (
             {"tmin_c": 1.0, "tmax_c": 34.0, "rain_mm": 9.0},
             "Cold ahead: 1 °C expected tomorrow morning.",
@@ -47,6 +51,16 @@ def line(site):
 def test_what_can_hurt_most_is_said_first(read, line, values, said):
     read(1, is_forecast=True, **values)
     assert line().words == said
+
+
+def test_the_rest_is_said_after_it(read, line):
+    read(-1, rain_mm=4.0)
+    read(1, is_forecast=True, tmin_c=1.0, tmax_c=34.0, rain_mm=9.0)
+    assert line().more == (
+        "Heat ahead: 34 °C expected tomorrow.",
+        "Rain likely tomorrow, about 9 mm.",
+    )
+    assert not line().needs_weather
 
 
 def test_it_is_said_in_the_readers_units(read, line):
@@ -93,15 +107,60 @@ def test_a_missing_gauge_is_not_a_dry_week(read, line):
 
 def test_readings_that_stopped_are_called_old(read, line):
     read(-5, rain_mm=4.0)
-    assert line().words.startswith("No readings since Friday")
+    assert line().words == (
+        "Weather is 5 days old (none since Friday): amounts are less sure."
+    )
     assert line().needs_weather
+
+
+def test_what_is_forecast_is_said_before_how_old_the_readings_are(read, line):
+    read(-5, rain_mm=4.0)
+    read(1, is_forecast=True, tmin_c=-2.0)
+    assert line().words.startswith("Cold ahead")
+    (stale,) = line().more
+    assert stale.startswith("Weather is 5 days old")
+
+
+def test_a_forecast_of_two_days_ago_says_its_age(read, line):
+    read(-1, rain_mm=4.0)
+    read(1, is_forecast=True, tmin_c=-2.0)
+    WeatherDay.objects.filter(issued_on=TODAY).update(
+        issued_on=TODAY - timedelta(days=2)
+    )
+    assert line().words.startswith("Cold ahead")
+    assert line().more == ("The forecast is 2 days old: less sure with every day.",)
+
+
+@pytest.mark.parametrize(
+    ("values", "units", "said"),
+    [
+        (
+            {"gust_ms": 18.0},
+            UnitSystem.METRIC,
+            "High wind likely tomorrow, gusts of 18 m/s: no ladders, and peg every cover "
+            "down.",
+        ),
+        # 18 m/s are 40 miles an hour: NIST SP 811 (2008), appendix B.8.
+        ({"gust_ms": 18.0}, UnitSystem.US, "40 mph"),
+        ({"wind_ms": 9.0}, UnitSystem.METRIC, "wind of 9 m/s"),
+        ({"wind_ms": 9.0, "gust_ms": 10.0, "rain_mm": 0.0}, UnitSystem.METRIC, ""),
+        ({"wind_ms": 5.0, "rain_mm": 0.0}, UnitSystem.METRIC, ""),
+    ],
+)
+def test_high_wind_keeps_people_off_ladders(read, line, values, units, said):
+    read(-1, rain_mm=4.0)
+    read(1, is_forecast=True, rain_mm=0.0)
+    WeatherDay.objects.filter(issued_on=TODAY).update(**values)
+    assert said in line(units).words
+    assert ("wind" in line(units).words) is bool(said)
 
 
 def test_usual_weather_stands_in_where_nobody_reads(site, line):
     months = [(month, 2.0, 12.0, 60.0) for month in range(1, 13)]
     set_normals(site=site, months=months)
     assert line().words == (
-        "No readings in the last week: the plan reckons with the weather usual here."
+        "No readings in the last week: the plan reckons with the weather usual here, "
+        "and amounts are less sure."
     )
 
 
