@@ -15,14 +15,7 @@ from care.views.helper import (
 from care.views.helper_links import helper_link_revoke, helper_links
 from care.views.hindcast import hindcast, hindcast_wish
 from care.views.logbook import entry_undo, log_page
-from care.views.round import (
-    block_done,
-    home,
-    live_on,
-    round_page,
-    water_all,
-    water_none,
-)
+from care.views.round import block_done, home, live_on, round_page
 from care.views.season import season
 from care.views.tasks import task_answer, task_done, task_later, task_page, task_skip
 from care.views.tree_log import (
@@ -35,6 +28,7 @@ from care.views.tree_log import (
     tree_spray,
 )
 from care.views.trees import tree_list, tree_page
+from care.views.watered import water_all, water_none, water_seen
 from care.views.working_page import working_page
 
 urlpatterns = [
@@ -44,6 +38,7 @@ urlpatterns = [
     path("s/<slug:site>/live-on/", live_on, name="live_on"),
     path("s/<slug:site>/water-all/", water_all, name="water_all"),
     path("s/<slug:site>/water-none/", water_none, name="water_none"),
+    path("s/<slug:site>/water-seen/", water_seen, name="water_seen"),
     path(
         "s/<slug:site>/blocks/<int:block>/done/",
         block_done,

@@ -120,6 +120,7 @@ TABLE: dict[str, tuple[str, dict[str, int], dict[str, object]]] = {
     "block_done": ("post", TICK, {"kind": "watering", "action": "water"}),
     "water_all": ("post", TICK, {"litres": "10", "on": str(TODAY)}),
     "water_none": ("post", TICK, {}),
+    "water_seen": ("post", TICK, {"answer": "all", "on": str(TODAY)}),
     "entry_undo": ("post", TICK, {}),
     "live_on": ("post", TICK, {"days": "1"}),
     "tree_observe": ("post", TICK, {"what": "soil_feel", "word": "wet"}),

@@ -1,4 +1,4 @@
-"""What was written of many trees in one go, such as a sprayed row, and taken back so."""
+"""What was written of many trees in one go, such as a watered row, and taken back so."""
 
 from collections import Counter
 from collections.abc import Hashable, Iterable
@@ -10,9 +10,9 @@ from care.actions.tasks import Undone, undo_entry
 from care.models import LogEntry
 from orchard.models import Person
 
-KINDS = ("spray", "manure")
+KINDS = ("spray", "manure", "watering")
 #: What is equal in all entries of one go, written at one moment by one person.
-ALIKE = ("person_id", "recorded_at", "kind", "on", "product", "amount", "word")
+ALIKE = ("person_id", "recorded_at", "kind", "on", "product", "word")
 
 
 def _go(entry: LogEntry) -> tuple[Hashable, ...]:

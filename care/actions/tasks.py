@@ -23,7 +23,7 @@ from care.actions.tree_changes import take_off_tree, write_work
 from care.models import Helper, LogEntry, Task
 from orchard.actions.places import raise_revision
 from orchard.actions.trees import put_pot, revive_tree
-from orchard.models import Person, Site, Stay, Tree
+from orchard.models import Person, Site, Stay
 
 #: Work that plans no amount but measures one -> its unit: hours a test hole drained in.
 MEASURED = {("planting", "drainage"): "h"}
@@ -330,58 +330,3 @@ def _reopen(task: Task) -> None:
     followers.delete()
     task.status = Task.Status.OPEN
     task.save(update_fields=["status"])
-
-
-@transaction.atomic
-def water_all(
-    *,
-    site: Site,
-    trees: Iterable[Tree],
-    litres: float,
-    person: Person | None,
-    on: date,
-    now: datetime,
-    note: str = "",
-) -> list[LogEntry]:
-    """Log that every one of ``trees`` got about ``litres`` on a day.
-
-    An open watering task whose window had begun is ticked by it; elsewhere the water
-    is logged by itself and the balance decides what is still needed.
-    """
-    waiting = {
-        task.tree_id: task
-        for task in Task.objects.filter(
-            site=site,
-            kind="watering",
-            key="next",
-            status=Task.Status.OPEN,
-            is_firm=True,
-            earliest__lte=on,
-        ).select_related("tree", "site")
-    }
-    entries = []
-    for tree in trees:
-        task = waiting.get(tree.pk)
-        if task is not None:
-            outcome = complete_task(
-                task=task, person=person, on=on, now=now, amount=litres, note=note
-            )
-            entries.append(outcome.entry)
-            continue
-        entries.append(
-            LogEntry.objects.create(
-                site=site,
-                tree=tree,
-                person=person,
-                what=LogEntry.What.DONE,
-                kind="watering",
-                action="water",
-                on=on,
-                recorded_at=now,
-                amount=litres,
-                unit="L",
-                note=note,
-            )
-        )
-    raise_revision(site)
-    return entries

@@ -7,6 +7,7 @@ from uuid import UUID
 
 from care.actions.no_water import NO_WATER
 from care.actions.one_go import trees_of_goes
+from care.actions.watered import FILLED
 from care.forms.work import skip_reason_words
 from care.models import LogEntry
 from care.planning.gather import FORGET
@@ -194,6 +195,8 @@ def _title(entry: LogEntry) -> str:
 def _done(entry: LogEntry) -> str:
     if entry.word == NO_WATER:
         return "No water for {}"
+    if entry.word == FILLED:
+        return "Rain or somebody filled the soil of {}"
     if (entry.key, entry.action) == ("next/gap", "check"):
         return "Looked at the trunk of {}"
     usual = KIND_TITLES.get(entry.kind, f"{entry.kind.capitalize()}: {{}}")

@@ -9,23 +9,25 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
-from care.actions.no_water import log_no_water
-from care.actions.tasks import complete_tasks, water_all as log_water
+from care.actions.tasks import complete_tasks
+from care.forms.unlogged_water import UnloggedForm
 from care.forms.watering import WaterAllForm
 from care.models import Task
 from care.planning.days_ahead import read_near_days
 from care.planning.plan_site import ensure_planned
 from care.planning.rains import rains_of
 from care.planning.weather_days import read_weather, weather_series
-from care.views.days import day_words, full_day
+from care.views.days import full_day
 from care.views.people_words import heat_words
 from care.views.rain_words import rains_notice
-from care.views.round_sheet import is_asked, near_tasks, round_sheet, standing_trees
+from care.views.round_sheet import near_tasks, round_sheet
+from care.views.said_water import said_water
 from care.views.same_job import left_words
 from care.views.task_lines import is_now
+from care.views.unlogged_water import is_asked, unlogged_form
 from care.views.warning_words import Quoted, quoted_all
 from care.views.weather_line import weather_line
-from care.views.whose import Whose, chosen, water_places
+from care.views.whose import Whose, chosen
 from care.views.wording import QUESTIONS, ROW_VERBS, count_trees, reason_of
 from orchard.access import May, sites_of
 from orchard.actions.places import live_on as let_site_live_on
@@ -54,12 +56,20 @@ def round_page(request: HttpRequest, site: str) -> HttpResponse:
     page = let_in(request, site)
     if request.session.get(LAST_SITE) != page.site.slug:
         request.session[LAST_SITE] = page.site.slug
-    return _show(request, page)
+    return show_round(request, page)
 
 
-def _show(
-    request: HttpRequest, page: SitePage, data: QueryDict | None = None
+def show_round(
+    request: HttpRequest,
+    page: SitePage,
+    *,
+    refused: QueryDict | None = None,
+    unlogged: UnloggedForm | None = None,
 ) -> HttpResponse:
+    """Show the round; what was refused of its two forms for water keeps its words.
+
+    ``refused`` was said of all trees, ``unlogged`` answers for a quiet week.
+    """
     ensure_planned(page.site, page.today)
     sheet = round_sheet(page, chosen(request, page))
     near = read_near_days(page.site, page.today)
@@ -71,12 +81,15 @@ def _show(
         heat=heat_words(near, page.units),
         warnings=_warnings(page),
         rains=_rains(page),
-        form=_water_form(page, sheet.water_places, data),
-        is_form_open=data is not None,
+        form=water_form(page, sheet.water_places, refused),
+        is_form_open=refused is not None,
+        unlogged=unlogged or unlogged_form(page, sheet.asked),
+        said=said_water(page, request.GET.get("said", "")),
         is_demo=page.site.own_today is not None,
         here=reverse("round", args=[page.site.slug]),
     )
-    status = 200 if data is None else 422
+    is_refused = refused is not None or unlogged is not None
+    status = 422 if is_refused else 200
     return render(request, "care/round.html", context, status=status)
 
 
@@ -93,13 +106,14 @@ def _warnings(page: SitePage) -> tuple[Quoted, ...]:
     return quoted_all(warnings_at(page.site, moment), page.site, moment)
 
 
-def _water_form(
+def water_form(
     page: SitePage, places: Sequence[tuple[str, str]], data: QueryDict | None = None
 ) -> WaterAllForm:
+    """Return the form that says all trees of a place were watered."""
     return WaterAllForm(data, places=places, today=page.today, units=page.units)
 
 
-def _whose(request: HttpRequest, page: SitePage) -> tuple[list[Task], Whose]:
+def shown_tasks(request: HttpRequest, page: SitePage) -> tuple[list[Task], Whose]:
     """Return the open tasks the form's page showed, and whose it showed."""
     ensure_planned(page.site, page.today)
     tasks = list(near_tasks(page.site, page.today).select_related("site"))
@@ -119,7 +133,7 @@ def block_done(request: HttpRequest, site: str, block: int) -> HttpResponse:
     wanted = (row.pk, kind, action, "urgent" in request.POST)
     due = [
         task
-        for task in _whose(request, page)[0]
+        for task in shown_tasks(request, page)[0]
         if (task.tree.block_id, task.kind, task.action, task.is_urgent) == wanted
         and is_now(task, page.today)
         and not is_asked(task)
@@ -129,57 +143,6 @@ def block_done(request: HttpRequest, site: str, block: int) -> HttpResponse:
     verb = ROW_VERBS[kind, action]
     said = f"{row.name}: {count_trees(len(entries))} {verb}."
     messages.success(request, said + left_words(due))
-    return redirect("round", page.site.slug)
-
-
-@require_POST
-@login_required
-def water_all(request: HttpRequest, site: str) -> HttpResponse:
-    """Log that every tree shown, or of a block those shown, got about so much."""
-    page = let_in(request, site, May.TICK)
-    _, whose = _whose(request, page)
-    standing = list(standing_trees(page.site, page.today))
-    form = _water_form(page, water_places(whose, standing), request.POST)
-    if not form.is_valid():
-        return _show(request, page, request.POST)
-    given = form.cleaned_data
-    entries = log_water(
-        site=page.site,
-        trees=[
-            tree
-            for tree in standing_trees(page.site, given["on"])
-            if whose.shows_tree(tree) and given["block"] in ("", str(tree.block_id))
-        ],
-        litres=given["litres"],
-        person=page.person,
-        on=given["on"],
-        now=page.now,
-        note=given["note"],
-    )
-    when = day_words(given["on"], page.today)
-    messages.success(request, f"Water logged for {count_trees(len(entries))}, {when}.")
-    return redirect("round", page.site.slug)
-
-
-@require_POST
-@login_required
-def water_none(request: HttpRequest, site: str) -> HttpResponse:
-    """Log that nobody watered: the plan may trust its reckoning again."""
-    page = let_in(request, site, May.TICK)
-    asked = {
-        task.tree_id: task.tree
-        for task in _whose(request, page)[0]
-        if task.kind == "watering" and reason_of(task).number("unknown_water_days")
-    }
-    log_no_water(
-        site=page.site,
-        trees=asked.values(),
-        person=page.person,
-        on=page.today,
-        now=page.now,
-    )
-    said = f"Noted: no water since then for {count_trees(len(asked))}."
-    messages.success(request, f"{said} The plan reckons with that.")
     return redirect("round", page.site.slug)
 
 

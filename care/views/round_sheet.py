@@ -7,7 +7,7 @@ from datetime import date, timedelta
 from django.db.models import F, Q, QuerySet
 
 from care.models import LogEntry, Task
-from care.views.days import count_days, day_words
+from care.views.days import day_words
 from care.views.log_lines import LogLine, log_line
 from care.views.log_people import with_people
 from care.views.reasons import short_reason
@@ -19,26 +19,15 @@ from care.views.task_lines import (
     sections,
     task_line,
 )
+from care.views.unlogged_water import Question, is_asked, question_of
 from care.views.whose import Choice, WhoLinks, Whose, water_places, who_links
-from care.views.wording import reason_of, task_title
+from care.views.wording import task_title
 from orchard.models import Site, Tree
 from orchard.units import UnitSystem
 from orchard.views.site_page import SitePage
 
 COMING_DAYS = 7
-# After a week without a word somebody may well have watered without ticking.
-ASK_AFTER_DAYS = 7
 DONE_SHOWN = 60
-
-
-@dataclass(frozen=True, slots=True)
-class Question:
-    """Whether anybody watered since a day; the waterings it would settle."""
-
-    days: str
-    since: str
-    sections: tuple[Section, ...]
-    count: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +37,7 @@ class RoundSheet:
     urgent: tuple[Section, ...]
     sections: tuple[Section, ...]
     question: Question | None
+    asked: tuple[Task, ...]
     coming: tuple[TaskLine, ...]
     done: tuple[LogLine, ...]
     nothing: str
@@ -110,7 +100,8 @@ def round_sheet(page: SitePage, choice: Choice) -> RoundSheet:
     return RoundSheet(
         urgent=_urgent(urgent, today, units, whose),
         sections=sections(plain, today, units, whose.note),
-        question=_question(asked, today, units, whose),
+        question=question_of(asked, today, units, whose),
+        asked=tuple(asked),
         coming=tuple(
             task_line(task, today, units, whose.note(task)) for task in coming
         ),
@@ -139,26 +130,6 @@ def _is_coming(task: Task, today: date) -> bool:
 def _coming_order(task: Task) -> tuple[date, int]:
     day = chosen_day(task) if task.is_firm else task.likely_from or task.due
     return day, task.pk
-
-
-def is_asked(task: Task) -> bool:
-    """Whether a watering waits for a word on whether somebody did it."""
-    days = reason_of(task).number("unknown_water_days")
-    return task.kind == "watering" and days is not None and days > ASK_AFTER_DAYS
-
-
-def _question(
-    tasks: Sequence[Task], today: date, units: UnitSystem, whose: Whose
-) -> Question | None:
-    if not tasks:
-        return None
-    days = min(int(reason_of(task).number("unknown_water_days") or 0) for task in tasks)
-    return Question(
-        days=count_days(days),
-        since=day_words(today - timedelta(days=days), today),
-        sections=sections(tasks, today, units, whose.note),
-        count=len(tasks),
-    )
 
 
 def _urgent(

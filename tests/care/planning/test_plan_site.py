@@ -11,8 +11,8 @@ from care.actions.tasks import (
     postpone_task,
     skip_task,
     take_back,
-    water_all,
 )
+from care.actions.watered import water_all
 from care.models import LogEntry, Round, Task
 from care.planning.gather import gather
 from care.planning.plan_site import ensure_planned, plan_site, stale_sites
@@ -30,7 +30,11 @@ DRY = [(month, 10.0, 26.0, 5.0) for month in range(1, 13)]
 def dry_site(site):
     """No rain to speak of: pots and young trees want water today."""
     days = [
-        (TODAY - n * DAY, {"tmin_c": 12.0, "tmax_c": 28.0, "rain_mm": 0.0})
+        # No two days alike: a sensor that stands still is not believed.
+        (
+            TODAY - n * DAY,
+            {"tmin_c": 12.0 + n % 2, "tmax_c": 28 - n % 2, "rain_mm": 0.0},
+        )
         for n in range(1, 60)
     ]
     import_days(site=site, days=days, label="dry", person=None)

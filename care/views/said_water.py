@@ -1,0 +1,38 @@
+"""What was just said of the water of many trees, to be taken back in one tap."""
+
+from dataclasses import dataclass
+from uuid import UUID
+
+from care.models import LogEntry
+from care.views.days import day_words
+from care.views.log_lines import log_lines
+from care.views.log_people import with_people
+from care.views.wording import count_trees
+from orchard.views.site_page import SitePage
+
+
+@dataclass(frozen=True, slots=True)
+class SaidWater:
+    """The go that was just written, by one of its entries."""
+
+    public_id: UUID
+    words: str
+
+
+def said_water(page: SitePage, named: str) -> SaidWater | None:
+    """Return the go that the address names, if it stands."""
+    try:
+        public_id = UUID(named)
+    except ValueError:
+        return None
+    entries = with_people(
+        LogEntry.objects.filter(
+            site=page.site, public_id=public_id, kind="watering", voided_at=None
+        )
+    )
+    for line in log_lines(entries, page.today, page.units):
+        day = day_words(line.on, page.today)
+        amount = f", {line.amount} each" if line.amount else ""
+        trees = line.tree_name if line.trees == 1 else count_trees(line.trees)
+        return SaidWater(line.public_id, f"Written down: {trees}, {day}{amount}.")
+    return None

@@ -1,0 +1,122 @@
+"""Water that nobody ticked: said of all trees, or answered after a quiet week."""
+
+from collections.abc import Sequence
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.urls import reverse
+from django.views.decorators.http import require_POST
+
+from care.actions.no_water import log_no_water
+from care.actions.watered import water_all as log_water, water_each
+from care.models import LogEntry, Task
+from care.views.days import day_words
+from care.views.round import show_round, shown_tasks, water_form
+from care.views.round_sheet import standing_trees
+from care.views.task_lines import is_now
+from care.views.unlogged_water import is_asked, unlogged_form
+from care.views.whose import water_places
+from care.views.wording import count_trees, reason_of
+from orchard.access import May
+from orchard.views.site_page import SitePage, let_in
+
+NOTHING_ASKED = "Nobody asks about that any more. Nothing was written down."
+
+
+def _said(page: SitePage, entries: Sequence[LogEntry]) -> HttpResponse:
+    """Go back to the round, which shows what was said and takes it back in one tap."""
+    query = {"said": str(entries[0].public_id)} if entries else {}
+    return redirect(reverse("round", args=[page.site.slug], query=query))
+
+
+@require_POST
+@login_required
+def water_all(request: HttpRequest, site: str) -> HttpResponse:
+    """Log that every tree shown, or of a block those shown, got about so much."""
+    page = let_in(request, site, May.TICK)
+    _, whose = shown_tasks(request, page)
+    standing = list(standing_trees(page.site, page.today))
+    form = water_form(page, water_places(whose, standing), request.POST)
+    if not form.is_valid():
+        return show_round(request, page, refused=request.POST)
+    given = form.cleaned_data
+    entries = log_water(
+        site=page.site,
+        trees=[
+            tree
+            for tree in standing_trees(page.site, given["on"])
+            if whose.shows_tree(tree) and given["block"] in ("", str(tree.block_id))
+        ],
+        litres=given["litres"],
+        person=page.person,
+        on=given["on"],
+        now=page.now,
+        note=given["note"],
+    )
+    when = day_words(given["on"], page.today)
+    messages.success(request, f"Water logged for {count_trees(len(entries))}, {when}.")
+    return _said(page, entries)
+
+
+def _asked(request: HttpRequest, page: SitePage) -> list[Task]:
+    """Return the waterings that the round asks about, as it was shown."""
+    return [
+        task
+        for task in shown_tasks(request, page)[0]
+        if is_asked(task) and is_now(task, page.today) and not task.is_urgent
+    ]
+
+
+@require_POST
+@login_required
+def water_seen(request: HttpRequest, site: str) -> HttpResponse:
+    """Log the water of a quiet week: of all trees asked about or of some."""
+    page = let_in(request, site, May.TICK)
+    asked = _asked(request, page)
+    form = unlogged_form(page, asked, request.POST)
+    if not asked:
+        messages.info(request, NOTHING_ASKED)
+        return redirect("round", page.site.slug)
+    if not form.is_valid():
+        return show_round(request, page, unlogged=form)
+    given = form.cleaned_data
+    on, litres = given["on"], given["litres"]
+    entries = water_each(
+        site=page.site,
+        litres=[
+            (task.tree, None if form.is_filled else litres or task.amount)
+            for task in asked
+            if not form.is_some or str(task.tree.public_id) in given["trees"]
+            if not task.tree.is_planned(on)
+        ],
+        person=page.person,
+        on=on,
+        now=page.now,
+    )
+    when = day_words(on, page.today)
+    messages.success(request, f"Water logged for {count_trees(len(entries))}, {when}.")
+    return _said(page, entries)
+
+
+@require_POST
+@login_required
+def water_none(request: HttpRequest, site: str) -> HttpResponse:
+    """Log that nobody watered: the plan may trust its reckoning again."""
+    page = let_in(request, site, May.TICK)
+    asked = {
+        task.tree_id: task.tree
+        for task in shown_tasks(request, page)[0]
+        if task.kind == "watering" and reason_of(task).number("unknown_water_days")
+    }
+    entries = log_no_water(
+        site=page.site,
+        trees=asked.values(),
+        person=page.person,
+        on=page.today,
+        now=page.now,
+    )
+    said = f"Noted: no water since then for {count_trees(len(asked))}."
+    messages.success(request, f"{said} The plan reckons with that.")
+    return _said(page, entries)
