@@ -23,13 +23,12 @@ from care.charts.axes import (
     points,
 )
 from care.facts import Array
-from care.planning.ensemble import Fan
+from care.planning.ensemble import Fan, three
 from care.planning.past_seasons import PastSeasons
 
 WIDTH, HEIGHT = 360, 262
 LEFT, RIGHT, TOP, BOTTOM = 46, 284, 44, 226
 MOST_POINTS = 120  # along a line: two units of the view box between them
-SHARES = (0.1, 0.5, 0.9)
 NEED_REACH = 1.2  # a need farther above everything drawn would flatten the drawing
 HALF_MONTH = 16
 NEED_GAP = 20.0  # between two needs with a name each
@@ -265,7 +264,7 @@ class _Drawing:
     def labels(self) -> tuple[Label, ...]:
         """Return the names at the right ends of the lines."""
         named = []
-        if len(self.fan.middle):
+        if len(self.fan.middle) == self.days:
             is_over = self.firm >= len(self.fan.middle)
             words, kind = ("this one", "name") if is_over else ("likely", "accent")
             named.append((self.fan.middle[-1], words, kind))
@@ -321,5 +320,6 @@ def _three(past: PastSeasons) -> Array:
     """Return what is low, usual and high of past seasons; shape (3, days)."""
     if not past.count:
         return np.zeros((3, past.sums.shape[1]))
-    shares = SHARES if past.is_fair else (0.0, 0.5, 1.0)
-    return np.asarray(np.quantile(past.sums, shares, axis=0))
+    if past.is_fair:
+        return three(past.sums)
+    return np.asarray(np.quantile(past.sums, (0.0, 0.5, 1.0), axis=0))

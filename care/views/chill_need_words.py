@@ -20,40 +20,62 @@ class NeedRow:
     past: str
 
 
-def need_rows(
-    outlook: WinterOutlook, species_keys: Iterable[str], today: date
-) -> list[NeedRow]:
-    """Return a row for each need of the orchard's species, by name.
+@dataclass(frozen=True, slots=True)
+class SpeciesNeed:
+    """What a species' cultivars ask for [h of 0 to 7.2 degC]; ``which`` of them."""
+
+    species: Species
+    which: str
+    hours: float
+
+    @property
+    def name(self) -> str:
+        """The species, and which of its cultivars."""
+        name = self.species.common_name
+        return f"{name}, cultivars that {self.which}" if self.which else name
+
+
+def needs_of(species_keys: Iterable[str]) -> list[SpeciesNeed]:
+    """Return the needs of some species by name, those of least need first.
 
     Species without a figure, and those that keep their leaves, have none.
     """
     catalogue = species_catalogue()
     kinds = [catalogue[key] for key in set(species_keys) if key in catalogue]
-    rows = []
-    for species in sorted(kinds, key=lambda kind: kind.common_name):
-        mark = ", unverified" if species.is_unverified("chill_hours_min") else ""
-        for name, hours in _needs(species):
-            found = need_outlook(outlook, hours)
-            rows.append(
-                NeedRow(
-                    name=name,
-                    need=f"{hours:,.0f}{mark}",
-                    now=_now(found, outlook, today),
-                    past=_past(found),
-                )
-            )
-    return rows
+    return [
+        need
+        for species in sorted(kinds, key=lambda kind: kind.common_name)
+        for need in _needs(species)
+    ]
 
 
-def _needs(species: Species) -> list[tuple[str, float]]:
+def need_rows(
+    outlook: WinterOutlook, species_keys: Iterable[str], today: date
+) -> list[NeedRow]:
+    """Return a row for each need of the orchard's species, by name."""
+    return [_row(need, outlook, today) for need in needs_of(species_keys)]
+
+
+def _row(need: SpeciesNeed, outlook: WinterOutlook, today: date) -> NeedRow:
+    found = need_outlook(outlook, need.hours)
+    is_unverified = need.species.is_unverified("chill_hours_min")
+    return NeedRow(
+        name=need.name,
+        need=f"{need.hours:,.0f}{', unverified' if is_unverified else ''}",
+        now=_now(found, outlook, today),
+        past=_past(found),
+    )
+
+
+def _needs(species: Species) -> list[SpeciesNeed]:
     least, most = species.chill_hours_min, species.chill_hours_max
     if species.leaf is not Leaf.DECIDUOUS or not least:
         return []
     if most is None or most == least:
-        return [(species.common_name, least)]
+        return [SpeciesNeed(species, "", least)]
     return [
-        (f"{species.common_name}, cultivars that need least", least),
-        (f"{species.common_name}, cultivars that need most", most),
+        SpeciesNeed(species, "need least", least),
+        SpeciesNeed(species, "need most", most),
     ]
 
 

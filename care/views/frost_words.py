@@ -54,7 +54,11 @@ def dates_words(site: SiteFacts, outlook: FrostOutlook) -> str:
             return f"No frost in {site.frost_record_years} years of record: plans hold this place for frost-free."
         return "Plans hold this place for frost-free, as it was entered."
     if site.frost_record_years is not None:
-        return _by_record(site)
+        return (
+            f"Plans go by the last frost {month_day_words(site.last_frost)} and the "
+            f"first one {month_day_words(site.first_frost)}, as usual in "
+            f"{site.frost_record_years} years of this place's record."
+        )
     if site.last_frost is not None or site.first_frost is not None:
         return (
             f"Plans go by the dates that were typed: last frost "
@@ -63,12 +67,9 @@ def dates_words(site: SiteFacts, outlook: FrostOutlook) -> str:
     return f"No frost dates are known. {_extremes(outlook)}"
 
 
-def _by_record(site: SiteFacts) -> str:
-    words = [
-        f"By {site.frost_record_years} years of this place's record the usual last frost "
-        f"is {month_day_words(site.last_frost)}, the usual first one "
-        f"{month_day_words(site.first_frost)}."
-    ]
+def chances_words(site: SiteFacts) -> str:
+    """Return past which days a frost still comes one year in ten, and what follows."""
+    words = []
     if site.safe_last_frost is not None:
         words.append(
             "One year in ten has a frost after "
@@ -160,6 +161,7 @@ class FrostSection:
     """Everything that the page of the season tells of frost and heat."""
 
     dates: str
+    chances: str
     notices: tuple[str, ...]
     rows: tuple[FrostRow, ...]
     zone: str
@@ -186,6 +188,7 @@ def frost_section(
     """
     return FrostSection(
         dates=dates_words(site, outlook),
+        chances=chances_words(site),
         notices=tuple(notice_words(each, today, units) for each in notices),
         rows=frost_rows(outlook, units),
         zone=zone_words(outlook, units),

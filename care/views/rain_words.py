@@ -6,6 +6,7 @@ from datetime import date
 from care.facts import RainState
 from care.planning.moist_months import MoistMonths
 from care.planning.rain_lately import RainLately
+from care.planning.rain_year import RainYear
 from care.planning.rains import Rains, SoakingRain
 from care.views.days import count_days, short_day
 from orchard.units import UnitSystem, format_length_mm
@@ -45,6 +46,24 @@ def rains_words(rains: Rains, today: date) -> str:
         _unread(rains),
     )
     return " ".join(filter(None, words))
+
+
+def rain_year_words(year: RainYear, today: date, units: UnitSystem) -> str:
+    """Return the rain since the rain year began beside what is usual by then."""
+    since = short_day(year.start, today)
+    if year.start == today:
+        return "The rain year begins today."
+    if year.fell_mm is None or year.read_until is None:
+        return f"Unknown: nobody has measured rain since {since}."
+    words = f"{format_length_mm(year.fell_mm, units)} since {since}"
+    usual_mm = year.past.usual_after((year.read_until - year.start).days + 1)
+    if usual_mm is not None:
+        usual = format_length_mm(usual_mm, units)
+        one = year.past.count == 1
+        words += f"; {usual} the year before" if one else f"; {usual} is usual by then"
+    if year.unread_days:
+        words += f". {count_days(year.unread_days)} not read, so it may be more"
+    return f"{words}."
 
 
 def rains_notice(rains: Rains, today: date) -> str:

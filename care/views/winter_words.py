@@ -13,7 +13,9 @@ HOURS_STEP = 10  # hours reckoned from two temperatures a day are no better know
 def hours_words(chill: Chill) -> str:
     """Return such as ``about 610 hours``, halfway between the two reckonings."""
     middle = (chill.hours_low + chill.hours_high) / 2
-    return f"about {_tens(middle)} hours" if middle >= HOURS_STEP else "hardly any"
+    return (
+        f"about {round_hours(middle)} hours" if middle >= HOURS_STEP else "hardly any"
+    )
 
 
 def portions_words(chill: Chill) -> str:
@@ -24,7 +26,7 @@ def portions_words(chill: Chill) -> str:
 
 def span_words(low_hours: float, high_hours: float) -> str:
     """Return hours between two reckonings in tens, as one number where they agree."""
-    low, high = _tens(low_hours), _tens(high_hours)
+    low, high = round_hours(low_hours), round_hours(high_hours)
     return low if low == high else f"{low}{DASH}{high}"
 
 
@@ -151,5 +153,6 @@ def _place_on(day: date, stays: tuple[Stay, ...]) -> Place:
     return places[-1] if places else Place.OUTDOORS
 
 
-def _tens(hours: float) -> str:
+def round_hours(hours: float) -> str:
+    """Return hours in tens, as well as they are known."""
     return f"{round(hours / HOURS_STEP) * HOURS_STEP:,}"

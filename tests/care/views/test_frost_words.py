@@ -14,6 +14,7 @@ from care.planning.frost_outlook import (
 )
 from care.views.days import DASH
 from care.views.frost_words import (
+    chances_words,
     dates_words,
     frost_rows,
     frost_section,
@@ -40,9 +41,9 @@ def seattle(days=None):
 
 def words_of(site, series=None, today=TODAY):
     series = series or record()
-    return dates_words(
-        with_record_dates(site, series, today), frost_outlook(series, site, today)
-    )
+    known = with_record_dates(site, series, today)
+    dates = dates_words(known, frost_outlook(series, site, today))
+    return f"{dates} {chances_words(known)}"
 
 
 def test_ten_years_tell_usual_and_safe_dates():

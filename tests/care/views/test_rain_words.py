@@ -1,18 +1,22 @@
 """The rains in words: sure, perhaps, not yet, and not known."""
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 
+import numpy as np
 import pytest
 
 from care.facts import RainState
 from care.planning.moist_months import MoistMonths
+from care.planning.past_seasons import PastSeasons, season_fan
 from care.planning.rain_lately import RainLately
+from care.planning.rain_year import RainYear
 from care.planning.rains import Rains, SoakingRain
 from care.science.rain_season import Onset, RainsEnd
 from care.views.rain_words import (
     lately_words,
     moist_words,
+    rain_year_words,
     rains_notice,
     rains_words,
     soaking_words,
@@ -193,3 +197,39 @@ AUTUMN = MoistMonths(date(2001, 9, 2), date(2001, 11, 30), date(2001, 12, 24))
 )
 def test_moist_months_are_told_with_their_store(periods, words):
     assert moist_words(periods) == words
+
+
+def rain_of(past, *, unread=0, read=20, units=UnitSystem.METRIC):
+    """Words of a year with 5 mm a day, twenty days old, beside such past years."""
+    sums = np.array([np.cumsum(np.full(365, each)) for each in past]).reshape(-1, 365)
+    start = date(2023, 5, 31)
+    seasons = PastSeasons(tuple(date(2022 - n, 5, 31) for n in range(len(past))), sums)
+    fell = np.cumsum(np.full(read, 5.0))
+    last = start + timedelta(days=read - 1)
+    fan = season_fan(start, fell, 365, seasons, last) if read else None
+    year = RainYear(start, fan, seasons, unread, last if read else None)
+    return rain_year_words(year, TODAY, units)
+
+
+def test_rain_of_the_year_beside_what_is_usual():
+    assert rain_of([4.0, 6.0, 7.0]) == "100 mm since 31 May; 120 mm is usual by then."
+    assert rain_of([4.0]) == "100 mm since 31 May; 80 mm the year before."
+    assert rain_of([]) == "100 mm since 31 May."
+    assert rain_of([], units=UnitSystem.US).startswith("3.9 in since")
+
+
+def test_rain_that_went_unread_is_told():
+    words = rain_of([4.0, 6.0, 7.0], unread=4, read=16)
+    assert words == (
+        "80 mm since 31 May; 96 mm is usual by then. 4 days not read, so it may be more."
+    )
+    assert rain_of([4.0], read=0) == "Unknown: nobody has measured rain since 31 May."
+
+
+def test_the_rain_year_begins():
+    seasons = PastSeasons((), np.zeros((0, 365)))
+    fan = season_fan(TODAY, np.zeros(0), 365, seasons, TODAY)
+    words = rain_year_words(
+        RainYear(TODAY, fan, seasons, 0, None), TODAY, UnitSystem.METRIC
+    )
+    assert words == "The rain year begins today."
