@@ -35,6 +35,7 @@ from care.forms.helper_name import HelperNameForm
 from care.forms.trees import NoteForm
 from care.forms.work import DoneForm
 from care.models import Helper, HelperLink, LogEntry, Round, Task
+from care.planning.days_ahead import read_near_days
 from care.planning.plan_site import ensure_planned
 from care.views.days import full_day
 from care.views.helper_cookie import (
@@ -55,9 +56,12 @@ from care.views.helper_sheet import (
     tick_form,
 )
 from care.views.log_people import UNDONE, already_words
+from care.views.people_words import danger_words
 from care.views.same_job import ask_same_job, reply_of
+from care.views.warning_words import for_people, quoted_all
 from orchard.access import May
 from orchard.models import Site
+from orchard.sources.official_warnings import site_moment, warnings_at
 from orchard.units import UnitSystem
 from orchard.views.guess_limit import count_guess, may_guess
 
@@ -207,9 +211,13 @@ def _show(
     page: HelperPage,
     refused: dict[UUID, DoneForm | NoteForm],
 ) -> HttpResponse:
+    moment = site_moment(page.site, page.now)
+    warnings = for_people(warnings_at(page.site, moment))
     context = {
         **_round_context(page.round, page.site, page.now),
         "state": "round",
+        "warnings": quoted_all(warnings, page.site, moment),
+        "dangers": danger_words(read_near_days(page.site, page.today), page.units),
         "helper": page.helper,
         "sheet": helper_sheet(page.helper, page.round, page.today, page.units, refused),
         "is_metric": page.units is UnitSystem.METRIC,
