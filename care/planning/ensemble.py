@@ -126,11 +126,11 @@ class ChillAhead:
 
 @dataclass(frozen=True, slots=True)
 class FrostAhead:
-    """The next frosts at one bound, by :func:`frost_ahead.frost_ahead`.
+    """The next frosts at one bound, by :func:`frost_ahead.frosts_ahead`.
 
-    ``last_spring`` is the last frost of the spring at hand or to come, ``None`` once
-    its half of the year is over; ``first_autumn`` the first of the autumn at hand or
-    to come, ``None`` where it lies beyond reach. A bound may be a tree's own. Where
+    ``last_spring`` is the last frost of the spring at hand or to come, ``None`` where
+    that ends beyond reach, as it does in August; ``first_autumn`` is the first of the
+    autumn at hand or to come. A bound may be a tree's own. Where
     ``members.is_generated`` real extremes are colder: annual minima came out 1.7
     degrees too mild (``too_mild_c``), so frosts come later in spring and sooner in
     autumn than told.
@@ -138,7 +138,7 @@ class FrostAhead:
 
     threshold_c: float
     last_spring: LikelyDay | None
-    first_autumn: LikelyDay | None
+    first_autumn: LikelyDay
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,8 +158,8 @@ class HeatAhead:
 class StageAhead:
     """One species' bloom and harvest, by :func:`stages_ahead.stages_ahead`.
 
-    Of trees of a species the one that nobody has seen apart; ``None`` where neither
-    chill nor warmth of it is known, or the stage of this season is long over.
+    Of the care year that holds today, from last autumn to the next. ``None`` where
+    neither chill nor warmth of the species is known.
     """
 
     species_key: str
@@ -172,8 +172,8 @@ class StageAhead:
 class WateringsAhead:
     """One tree's waterings to come, by :func:`waterings_ahead.waterings_ahead`.
 
-    ``next`` is when it needs water if nobody waters and nothing is put off;
-    ``chance_by`` the chance of a need within 7, 14 and 30 days. ``count`` and
+    ``next`` is when it needs water if nobody waters; a skip or a wet feel puts it off.
+    ``chance_by`` is the chance of a need within 7, 14 and 30 days. ``count`` and
     ``litres`` (from the can, losses included) are of the next ``days`` days if every
     watering is done on its day. ``stress_from`` is when a tree that nobody waters
     begins to suffer: what a holiday goes by.
@@ -199,7 +199,7 @@ class OrchardWaterings:
     count: LikelyAmount
     litres: LikelyAmount
     litres_fan: Fan
-    first_stress: LikelyDay | None  # of any tree, if nobody waters
+    first_stress: LikelyDay  # of any tree, if nobody waters
 
 
 def chance(courses: int, of: int) -> float:

@@ -45,7 +45,7 @@ def _ordered(days: Whole) -> tuple[int, int, int]:
     return low, middle, high
 
 
-def _held_days(words: Words, plant: Plant, today: date) -> int:
+def waiting_days(words: Words, plant: Plant, today: date) -> int:
     """Return the days to wait after a watering today, a skip or a wet feel."""
     wait = WAIT_DAYS_POT if plant.is_container else WAIT_DAYS_GROUND
     held = [0]
@@ -58,7 +58,7 @@ def _held_days(words: Words, plant: Plant, today: date) -> int:
     return max(held)
 
 
-def _is_felt_dry(words: Words, today: date) -> bool:
+def is_felt_dry(words: Words, today: date) -> bool:
     """Whether a hand felt dry soil today or yesterday and nobody watered since."""
     if words.feeling != "dry" or words.felt is None:
         return False
@@ -100,10 +100,10 @@ def date_needs(
         unseen = _ordered(if_watered_unseen.latest[:, column])[1]
         latest = max(latest, unseen)
     held = 0
-    if _is_felt_dry(words, today):
+    if is_felt_dry(words, today):
         low = due = earliest = 0
     else:
-        held = _held_days(words, plant, today)
+        held = waiting_days(words, plant, today)
     low, due, high = (max(day, held) for day in (low, due, high))
     return Dates(
         earliest=_or_none(min(max(earliest, held), due)),

@@ -126,6 +126,41 @@ def site_year(site: SiteFacts, series: WeatherSeries | None, today: date) -> Sit
     return SiteYear(site, today, series, warmth, usual)
 
 
+def spring_needs(
+    year: SiteYear,
+    trees: Iterable[TreeFacts],
+    work: Mapping[int, Sequence[WorkDone]],
+    observations: Mapping[int, Sequence[Observation]],
+) -> dict[str, tuple[SpringNeed | None, date | None]]:
+    """Return of each species what its bloom takes, and when this season's was seen.
+
+    Parameters
+    ----------
+    year, trees, work, observations
+        As for :func:`stages_by_tree`.
+
+    Returns
+    -------
+    dict of pairs
+        By species. ``None`` for a need that is unknown, or of trees that keep no
+        rest, and for a bloom that nobody saw; of several the earliest.
+    """
+    season = season_of(year.today, southern=year.site.is_southern)
+    seen: dict[str, list[Seen]] = defaultdict(list)
+    species = {}
+    for tree in trees:
+        species[tree.species.key] = tree.species
+        own = _seen(year, tree, work.get(tree.id, ()), observations.get(tree.id, ()))
+        seen[tree.species.key].append(own)
+    found: dict[str, tuple[SpringNeed | None, date | None]] = {}
+    for key, facts in species.items():
+        blooms = [own.get((Stage.FULL_BLOOM, season)) for own in seen[key]]
+        days = [day for day in blooms if day is not None]
+        need = _bloom_need(year, facts, [own for own in seen[key] if own])
+        found[key] = (need, min(days, default=None))
+    return found
+
+
 def stages_by_tree(
     year: SiteYear,
     trees: Iterable[TreeFacts],

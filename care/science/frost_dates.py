@@ -99,7 +99,7 @@ def frost_years(
     limit_c = reported_threshold_c(threshold_c) + TIE
     years = []
     for year in range(start.year - 1, end.year + 1):
-        first, middle, following = _halves(year, southern=southern)
+        first, middle, following = frost_halves(year, southern=southern)
         if following <= start or first > end:
             continue
         springs, is_spring_known = _frosts_between(start, tmin, limit_c, first, middle)
@@ -282,7 +282,8 @@ def frost_dates(
     )
 
 
-def _halves(year: int, *, southern: bool) -> tuple[date, date, date]:
+def frost_halves(year: int, *, southern: bool) -> tuple[date, date, date]:
+    """Return the first days of a frost year, of its second half and of the next year."""
     if southern:
         return date(year, 7, 1), date(year + 1, 2, 1), date(year + 1, 7, 1)
     return date(year, 1, 1), date(year, 8, 1), date(year + 1, 1, 1)
