@@ -86,6 +86,8 @@ def past_years(series: WeatherSeries, beyond: Whole, today_index: int) -> PastYe
     today_index : int
         Only days before it are taken, and only where every one was observed.
     """
+    if not len(beyond):
+        return PastYears(np.zeros((0, 0), dtype=np.int64), 0)
     observed = np.array([letter == "o" for letter in series.origin], dtype=bool)
     usable = observed & ~np.isnan(series.rain_mm + series.tmin_c + series.tmax_c)
 
