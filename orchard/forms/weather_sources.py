@@ -26,4 +26,4 @@ class ServiceForm(forms.Form):
         super().__init__(*args, **kwargs)  # type: ignore[arg-type]  # Django's own arguments
         field = self.fields["service"]
         if isinstance(field, forms.ChoiceField):
-            field.choices = [*services, (NONE, "None: weather by hand and by files")]
+            field.choices = [*services, (NONE, "None")]

@@ -83,7 +83,8 @@ SERVICES: tuple[WeatherService, ...] = (
     WeatherService(
         key="columns",
         name="Open-Meteo",
-        gives="16 days: lowest and highest, rain, wind, sunshine and what evaporates.",
+        gives="16 days: lowest and highest, rain, wind, sunshine, and how much water "
+        "evaporates.",
         where="All over the world.",
         credit="Weather data by Open-Meteo.com",
         credit_url="https://open-meteo.com/",
@@ -98,7 +99,7 @@ SERVICES: tuple[WeatherService, ...] = (
     WeatherService(
         key="norwegian",
         name="MET Norway",
-        gives="9 days: lowest and highest, rain, damp air and wind.",
+        gives="9 days: lowest and highest, rain, humidity and wind.",
         where="All over the world; finest in northern Europe.",
         credit="Based on data from MET Norway",
         credit_url="https://api.met.no/",
@@ -112,7 +113,7 @@ SERVICES: tuple[WeatherService, ...] = (
     WeatherService(
         key="us",
         name="National Weather Service",
-        gives="7 days: lowest and highest, rain, damp air and wind; and the official "
+        gives="7 days: lowest and highest, rain, humidity and wind; and the official "
         "warnings of frost, heat and storm.",
         where="The United States with Alaska, Hawaii, Puerto Rico and the Pacific "
         "territories.",

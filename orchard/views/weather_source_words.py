@@ -19,10 +19,17 @@ DEMONSTRATION = (
     "This place is a demonstration and lives on a day of its own, for which no service "
     "has a forecast. A place of your own can have one."
 )
-MEANWHILE = (
-    "Until it answers, its last forecast stays in use as far as it reaches; after that "
-    "the usual weather of the time of year. On a cold evening, look at a forecast "
-    "elsewhere and type tonight's lowest on the weather page."
+STAYS_IN_USE = (
+    "Until it answers, its last forecast stays in use as far as it reaches, and after "
+    "that the usual weather of the time of year."
+)
+NOTHING_YET = (
+    "Until it answers, the plan goes by what is measured here and the usual weather of "
+    "the time of year."
+)
+COLD_EVENING = (
+    "On a cold evening, look at a forecast elsewhere and type tonight's lowest on the "
+    "weather page."
 )
 
 
@@ -72,7 +79,7 @@ def _asked_state(
     lines += [fetch.remark] if fetch.remark else []
     lines += _wait_words(fetch, now, zone)
     if is_failing:
-        lines.append(MEANWHILE)
+        lines += [STAYS_IN_USE if fetch.fetched_at else NOTHING_YET, COLD_EVENING]
         return ServiceState(
             f"{series.name} gave no good answer {ago(_asked_at(fetch, now), now)}: "
             f"{fetch.error}",

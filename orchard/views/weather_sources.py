@@ -31,10 +31,11 @@ USUAL_HOST = "api.open-meteo.com"
 
 @dataclass(frozen=True, slots=True)
 class ServiceLine:
-    """One service as the page shows it."""
+    """One service as the page shows it; ``is_ticked`` is what stands in the form."""
 
     service: WeatherService
     is_chosen: bool
+    is_ticked: bool
     asked_at: str
 
 
@@ -60,7 +61,8 @@ def weather_sources(request: HttpRequest, site: str) -> HttpResponse:
             return redirect("weather_sources", page.site.slug)
     context = page.context(
         form=form,
-        lines=_lines(services, known),
+        lines=_lines(services, known, str(form["service"].value())),
+        is_none_ticked=form["service"].value() == NONE,
         state=state_of(page.site, known, page.now),
     )
     return render(request, "orchard/weather_sources.html", context)
@@ -83,19 +85,27 @@ def _choose(request: HttpRequest, page: SitePage, key: str) -> None:
 
 
 def _lines(
-    services: Sequence[WeatherService], known: WeatherSeries | None
+    services: Sequence[WeatherService], known: WeatherSeries | None, ticked: str
 ) -> list[ServiceLine]:
     key = known.source if known else ""
     chosen = service_of(key)
     # The terms of one that is read hold, even where the place was moved abroad since.
     rest = [chosen] if chosen is not None and chosen not in services else []
-    return [_line(service, key) for service in [*services, *rest]]
+    return [
+        ServiceLine(
+            service,
+            is_chosen=service.key == key,
+            is_ticked=service.key == ticked,
+            asked_at=_own_host(service),
+        )
+        for service in [*services, *rest]
+    ]
 
 
-def _line(service: WeatherService, key: str) -> ServiceLine:
+def _own_host(service: WeatherService) -> str:
+    """Return where a service of one's own stands; empty for the public ones."""
     host = service.host()
-    is_own = service.key == "columns" and host != USUAL_HOST
-    return ServiceLine(service, service.key == key, host if is_own else "")
+    return host if service.key == "columns" and host != USUAL_HOST else ""
 
 
 @login_required
