@@ -1,7 +1,7 @@
 """Which of the nights ahead is too cold for a tree, and by which figure."""
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
 from care.facts import Situation
 from care.science.cold_limits import (
@@ -38,6 +38,9 @@ def first_alarm(
 ) -> Alarm | None:
     """Return the first night at or below the tree's warmest limit and its margins.
 
+    Of this morning and the next, for both of which somebody has to act today, the
+    colder one.
+
     Parameters
     ----------
     situation : Situation
@@ -52,13 +55,24 @@ def first_alarm(
         return None
     # The course of a night is worth its time only where the night is near the limit.
     widest_c = max(situation.site.frost_margin_c, MINIMUM_ONLY_MARGIN_C)
-    for night in nights_ahead(situation, nights):
-        if not must_protect(night.minimum_c, limit.alarm_c(widest_c), widen_c):
-            continue
-        alarm = alarm_of(situation, limit, night)
-        if must_protect(night.minimum_c, limit.alarm_c(alarm.margin_c), widen_c):
-            return alarm
-    return None
+    alarms = (
+        alarm
+        for night in nights_ahead(situation, nights)
+        if must_protect(night.minimum_c, limit.alarm_c(widest_c), widen_c)
+        and _rings(alarm := alarm_of(situation, limit, night), widen_c)
+    )
+    first = next(alarms, None)
+    if first is None or first.night.day > situation.today:
+        return first
+    tonight = next(alarms, first)
+    is_worse = tonight.night.minimum_c < first.night.minimum_c
+    is_next = tonight.night.day - first.night.day <= timedelta(days=1)
+    return tonight if is_worse and is_next else first
+
+
+def _rings(alarm: Alarm, widen_c: float) -> bool:
+    alarm_c = alarm.limit.alarm_c(alarm.margin_c)
+    return must_protect(alarm.night.minimum_c, alarm_c, widen_c)
 
 
 def alarm_of(situation: Situation, limit: Limit, night: Night) -> Alarm:

@@ -54,15 +54,15 @@ def room_words(reason: StoredReason) -> str:
 
 
 def out_words(reason: StoredReason, today: date) -> str:
-    """Return when a pot brought in tonight goes out again, as far as anybody can say."""
+    """Return when a pot brought in tonight goes out again, to follow ``it is``."""
     out_on, until = reason.day("likely_out_on"), reason.day("frosts_until")
     if out_on is not None:
         return (
             f"likely back out {on_day(out_on, today)}, if the nights stay as forecast"
         )
     if until is not None:
-        return f"likely stays in until the frosts end, near {short_day(until, today)}"
-    return "back out once three nights in a row are forecast warm enough"
+        return f"likely to stay in until the frosts end, near {short_day(until, today)}"
+    return "to go back out once three nights in a row are forecast warm enough"
 
 
 def uncover_words(reason: StoredReason, today: date) -> str:

@@ -129,7 +129,7 @@ def _carry(tasks: Sequence[Task]) -> Step:
     is_heavy = any("two_people_lift" in task.cautions for task in tasks)
     words = "Carry these pots in, before any watering"
     if is_heavy:
-        words += "; wet ones are heavy: backs straight, nobody alone, no steps"
+        words += " (wet ones are heavy: backs straight, nobody alone, no steps)"
     return _step(words, tasks, _pot)
 
 
@@ -202,8 +202,8 @@ def _afterwards(tasks: Sequence[Task], reader: Reader) -> list[str]:
     pots = [out_words(reason_of(t), reader.today) for t in _of(tasks, "move_in")]
     lines = [f"Open the covers {covers[0]}."] if covers else []
     if len(set(pots)) == 1:
-        lines.append(f"The pots: {pots[0]}.")
+        lines.append(f"The pots are {pots[0]}.")
     elif pots:
         named = zip(_of(tasks, "move_in")[:MOST_NAMED], pots, strict=False)
-        lines += [f"{task.tree.name}: {words}." for task, words in named]
+        lines += [f"{task.tree.name} is {words}." for task, words in named]
     return lines

@@ -28,6 +28,21 @@ def test_the_first_night_within_the_margin():
     assert first_alarm(morning(TODAY, nothing, weather=spell([-30.0])), 2) is None
 
 
+@pytest.mark.parametrize(
+    ("lows", "days"),
+    [
+        ([-3.0, -5.0], 1),  # for both mornings somebody acts today: the colder one
+        ([-5.0, -3.0], 0),
+        ([-3.0, 5.0, -9.0], 0),  # the third morning's cold is for tomorrow
+        ([5.0, -3.0, -9.0], 1),
+        ([-3.0, 5.0], 0),
+    ],
+)
+def test_of_this_morning_and_the_next_the_colder_counts(lows, days):
+    situation = morning(TODAY, weather=spell(lows), observations=OPEN)
+    assert first_alarm(situation, 2).night.day == TODAY + timedelta(days=days)
+
+
 def test_with_nothing_but_a_minimum_buds_get_four_degrees_fahrenheit():
     known = morning(TODAY, weather=spell([-0.3]), observations=OPEN)
     assert first_alarm(known, 0) is None

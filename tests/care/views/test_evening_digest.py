@@ -139,7 +139,7 @@ def test_the_morning_after_is_told_in_the_end(told):
     assert told["lines"][-2:] == [
         "Open the covers tomorrow morning, once it is above freezing, likely about 2 "
         "hours after sunrise.",
-        "The pots: likely stays in until the frosts end, near 20 March 2026.",
+        "The pots are likely to stay in until the frosts end, near 20 March 2026.",
     ]
 
 
