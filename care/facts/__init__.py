@@ -30,7 +30,17 @@ from care.facts.tree import (
     TreeFacts,
 )
 from care.facts.water import WaterCourse, WaterOutlook
-from care.facts.weather import Array, Flags, Origin, RainFacts, RainState, WeatherSeries
+from care.facts.weather import (
+    Array,
+    Flags,
+    Known,
+    Origin,
+    Provenance,
+    RainFacts,
+    RainState,
+    ValueOrigin,
+    WeatherSeries,
+)
 
 __all__ = [
     "Answer",
@@ -42,12 +52,14 @@ __all__ = [
     "Goal",
     "Hold",
     "HoldCause",
+    "Known",
     "MonthDay",
     "Mulch",
     "NitrogenAdvice",
     "Observation",
     "Origin",
     "Place",
+    "Provenance",
     "RainFacts",
     "RainReach",
     "RainState",
@@ -63,6 +75,7 @@ __all__ = [
     "Stock",
     "Support",
     "TreeFacts",
+    "ValueOrigin",
     "WaterCourse",
     "WaterOutlook",
     "WateringRule",

@@ -1,8 +1,8 @@
 """A site's weather as the water balance needs it: filled, judged, and continued.
 
-Gaps are never zeros: a missing temperature takes the usual value of that time of
-year, missing rain counts as none and is reported. Made-up days of futures may stand
-behind the series' end.
+Gaps are never zeros: missing temperatures come filled with the series, evaporation is
+reckoned from them, missing rain counts as none and is reported. Made-up days of futures
+may stand behind the series' end.
 """
 
 from dataclasses import dataclass, replace
@@ -17,6 +17,7 @@ from care.science.evapotranspiration import (
     hargreaves_calibration,
     reference_evapotranspiration,
 )
+from care.science.gap_filling import filled_gaps
 from care.science.kc_climate import minimum_humidity_percent
 from care.science.usual_climate import mean_around
 from care.science.water_balance import ROOT_BASE_C
@@ -64,7 +65,7 @@ def _filled(values: Array, slots: Whole) -> Array:
     if not np.isnan(values).any():
         return values
     usual = mean_around(values, slots, SMOOTHING_DAYS)
-    return np.where(np.isnan(values), usual[slots], values)
+    return filled_gaps(values, usual[slots]).values
 
 
 def _week_means(values: Array) -> Array:
@@ -89,6 +90,15 @@ def _is_known(values: Array | None, length: int) -> Flags:
     return ~np.isnan(values)
 
 
+def _low_and_high(series: WeatherSeries) -> tuple[Array, Array]:
+    """Return the temperatures with their gaps filled, where the series holds them so."""
+    low, high = series.filled_tmin_c, series.filled_tmax_c
+    return (
+        series.tmin_c if low is None else low,
+        series.tmax_c if high is None else high,
+    )
+
+
 def _evapotranspiration(
     site: SiteFacts, series: WeatherSeries, day_number: Array
 ) -> tuple[Array, tuple[str, ...], float]:
@@ -101,10 +111,11 @@ def _evapotranspiration(
         & _is_known(series.radiation_mj, length)
         & ~is_given
     )
+    low_c, high_c = _low_and_high(series)
     weather = DailyWeather(
         day_number,
-        series.tmin_c,
-        series.tmax_c,
+        low_c,
+        high_c,
         series.humidity_percent,
         series.wind_ms,
         series.radiation_mj,
@@ -119,7 +130,7 @@ def _evapotranspiration(
             hargreaves_calibration=factor,
         )[0]
 
-    simple = evaluate(DailyWeather(day_number, series.tmin_c, series.tmax_c), 1.0)
+    simple = evaluate(DailyWeather(day_number, low_c, high_c), 1.0)
     better = np.where(is_given | is_full, evaluate(weather, 1.0), np.nan)
     factor = hargreaves_calibration(better, simple)
     et0 = evaluate(weather, factor)
@@ -163,7 +174,8 @@ def judge_weather(site: SiteFacts, series: WeatherSeries) -> SiteWeather | None:
     """
     day_number = _day_numbers(series)
     et0, methods, factor = _evapotranspiration(site, series, day_number)
-    mean_c = (series.tmin_c + series.tmax_c) / 2
+    low_c, high_c = _low_and_high(series)
+    mean_c = (low_c + high_c) / 2
     if np.isnan(et0).all() or np.isnan(mean_c).all():
         return None
     slots = day_number.astype(np.int64) - 1
@@ -177,7 +189,7 @@ def judge_weather(site: SiteFacts, series: WeatherSeries) -> SiteWeather | None:
         rain_mm=_counted(rain, et0, series.origin),
         storm_mm=np.where(_is_normal(series.origin), 0.0, rain),
         warmth=np.maximum(mean_c - ROOT_BASE_C, 0.0),
-        is_frozen=(week_c < 0) | (np.nan_to_num(series.tmax_c, nan=1.0) <= 0),
+        is_frozen=(week_c < 0) | (np.nan_to_num(high_c, nan=1.0) <= 0),
         is_cold=week_c < COLD_C,
         is_rain_known=~np.isnan(series.rain_mm) & ~_is_normal(series.origin),
         day_number=day_number,

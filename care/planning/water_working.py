@@ -1,7 +1,10 @@
 """What else went into one plant's numbers, for whoever asks how they came about."""
 
+from datetime import date
+
 import numpy as np
 
+from care.facts import Known, WeatherSeries
 from care.planning.ground_runoff import plant_curve_number
 from care.planning.leaf_year import LeafYear
 from care.planning.learned_demand import Learned
@@ -12,7 +15,12 @@ from care.science.canopy import Stages
 from care.science.crop_cover import crown_share, litres_by_floor
 
 Pair = tuple[str, float | str | bool]
-WEEK_DAYS = 7
+WEEK_DAYS, MONTH_DAYS = 7, 30
+#: How a temperature that nobody measured came to be there.
+FILLED_WORDS = {
+    Known.BETWEEN: "between the days around it",
+    Known.USUAL: "the usual of the time of year",
+}
 
 
 def stage_name(day: int, stages: Stages) -> str:
@@ -135,9 +143,21 @@ def _day(scene: Scene) -> list[Pair]:
     index = scene.today_index
     low, high = float(series.tmin_c[index]), float(series.tmax_c[index])
     pairs: list[Pair] = [("weather_origin", str(series.origin_on(scene.today)))]
+    pairs += _filled(series, scene.today, index)
     if not np.isnan(low + high):
         pairs += [("tmin_c", low), ("tmax_c", high)]
     return pairs
+
+
+def _filled(series: WeatherSeries, today: date, index: int) -> list[Pair]:
+    """Return how today's low was filled, and how many days of the month were."""
+    how = FILLED_WORDS.get(series.told("tmin_c", today).known)
+    pairs: list[Pair] = [("weather_filled", how)] if how else []
+    if series.provenance is None:
+        return pairs
+    month = series.provenance.known[0, max(index - MONTH_DAYS, 0) : index]
+    days = int(np.isin(month, list(FILLED_WORDS)).sum())
+    return [*pairs, ("filled_month_days", float(days))] if days else pairs
 
 
 def working_of(run: Run, column: int, now: Today) -> tuple[Pair, ...]:

@@ -1,14 +1,28 @@
-"""Stored weather as one daily series: observed before forecast before normals."""
+"""Stored weather as one daily series: observed before forecast before normals.
+
+Value by value, of those that one may go by: what was observed counts before what was
+forecast, a more trusted series before a less trusted one, a newer forecast before an
+older one, a later batch before an earlier one. A rain gauge read at the site beats its
+weather station so, and the station beats a file. Days of which nothing was observed or
+forecast take the usual of the time of year. Every value says where it comes from.
+
+Gaps in temperatures are filled once, here, beside the series
+(:mod:`care.science.gap_filling`); missing rain stays unknown.
+"""
 
 from calendar import monthrange
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
-from care.facts import Array, WeatherSeries
+from care.facts import Array, Known, Provenance, WeatherSeries
+from care.facts.weather import NOBODY, VALUES
+from care.science.gap_filling import Gap, filled_gaps
+from care.science.usual_climate import mean_around
 from orchard.models import Site, WeatherDay
 from orchard.sources.known_days import known_on, normals_of
 from orchard.sources.normals import LEAP_YEAR, NormalsTable, daily_normals
@@ -17,48 +31,74 @@ YEARS_BACK = 12
 CLIMATE_YEARS_BACK = 40  # for what is usual, where many years tell more than few
 HORIZON_DAYS = 200
 FULL_YEAR_DAYS = 365
-FIELDS = (
-    "tmin_c",
-    "tmax_c",
-    "rain_mm",
-    "humidity_percent",
-    "wind_ms",
-    "radiation_mj",
-    "et0_mm",
-)
+FIELDS = VALUES
+RAIN = FIELDS.index("rain_mm")
+TEMPERATURES = 2  # the first of the fields
+SMOOTHING_DAYS = 10  # either side, for the usual value of a time of year
+MONTH_DAYS = 28
+EPOCH = date(1970, 1, 1).toordinal()
+
+Whole = NDArray[np.int64]
 
 
 class StoredDay(NamedTuple):
-    """One stored day; ``values`` in the order of ``FIELDS``, observed without issue."""
+    """One stored day; ``values`` in the order of ``FIELDS``, observed without issue.
+
+    ``series`` is a place in the readings' names, most trusted first. ``is_so_far``
+    marks the rain of a day under way, which can only grow.
+    """
 
     day: date
     issued_on: date | None
     values: tuple[float | None, ...]
+    series: int = NOBODY
+    batch: int = 0
+    is_so_far: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class SiteReadings:
     """Everything stored that a site's weather is made of, as of one morning.
 
-    ``rows`` come least trusted first, so that whoever writes last is believed.
+    In any order; of rows alike in trust, issue and batch the last one counts.
     """
 
     rows: Sequence[StoredDay]
     normals: NormalsTable | None
+    names: tuple[str, ...] = ()
 
 
 def read_weather(site: Site, today: date, years_back: int = YEARS_BACK) -> SiteReadings:
     """Read a site's weather strictly as it was known on the morning of ``today``."""
     first = today - timedelta(days=years_back * 366)
-    days = (
+    reader, series = "batch__series__readers", "batch__series"
+    found = (
         WeatherDay.objects.filter(
-            known_on(today), batch__series__readers__site=site, day__gte=first
+            known_on(today), **{f"{reader}__site": site}, day__gte=first
         )
-        .order_by("-batch__series__readers__rank", "issued_on", "batch_id", "day")
-        .values_list("day", "issued_on", *FIELDS)
+        .order_by(f"-{reader}__rank", "issued_on", "batch_id", "day")
+        .values_list(
+            "day",
+            "issued_on",
+            "batch_id",
+            f"{reader}__rank",
+            f"{series}__kind",
+            f"{series}__name",
+            *FIELDS,
+        )
     )
-    rows = [StoredDay(day, issued, tuple(values)) for day, issued, *values in days]
-    return SiteReadings(rows, normals_of(site))
+    by_rank: dict[int, str] = {}
+    rows = []
+    for day, issued, batch, rank, kind, name, *values in found:
+        by_rank[rank] = name
+        is_so_far = issued is not None and kind == "sent"
+        rows.append(StoredDay(day, issued, tuple(values), rank, batch, is_so_far))
+    places = {rank: place for place, rank in enumerate(sorted(by_rank))}
+    return SiteReadings(
+        [row._replace(series=places[row.series]) for row in rows],
+        normals_of(site),
+        tuple(by_rank[rank] for rank in sorted(by_rank)),
+    )
 
 
 def weather_series(readings: SiteReadings, today: date) -> WeatherSeries | None:
@@ -68,96 +108,174 @@ def weather_series(readings: SiteReadings, today: date) -> WeatherSeries | None:
     forecast replaces an older one. Days of which nothing was observed or forecast
     take the normals, marked ``n``. A value still missing is NaN.
     """
-    observed = [row for row in readings.rows if row.issued_on is None]
     if not readings.rows and readings.normals is None:
         return None
-    start = min(
-        [row.day for row in observed] + [today - timedelta(days=FULL_YEAR_DAYS + 40)]
-    )
-    end = today + timedelta(days=HORIZON_DAYS)
-    values = np.full((len(FIELDS), (end - start).days + 1), np.nan)
-    origin = ["n"] * values.shape[1]
-    forecast = [row for row in readings.rows if row.issued_on is not None]
-    _write(values, origin, start, observed, "o")
-    _write(values, origin, start, forecast, "f")
-    _write(values, origin, start, [row for row in observed if row.day == today], "o")
-    normals = readings.normals or _normals_of_record(observed)
+    days = _Days(readings, today)
+    days.write()
+    normals = readings.normals or days.normals_of_record()
     if normals is not None:
-        _fill_with_normals(values, origin, start, normals)
-    return _as_series(values, origin, start)
+        days.take_normals(normals)
+    return days.as_series()
 
 
-def _write(
-    values: Array,
-    origin: list[str],
-    start: date,
-    rows: Iterable[StoredDay],
-    letter: str,
-) -> None:
-    for day, _issued, row in rows:
-        index = (day - start).days
-        if not 0 <= index < len(origin):
-            continue
-        for field, value in enumerate(row):
-            if value is not None:
-                values[field, index] = value
-        if any(value is not None for value in row):
-            origin[index] = letter
+class _Days:
+    """The days of a series while it is composed; columns (fields, days)."""
+
+    def __init__(self, readings: SiteReadings, today: date) -> None:
+        self.readings = readings
+        rows = readings.rows
+        observed = [row.day for row in rows if row.issued_on is None]
+        self.start = min([*observed, today - timedelta(days=FULL_YEAR_DAYS + 40)])
+        length = (today - self.start).days + HORIZON_DAYS + 1
+        self.values = np.full((len(FIELDS), length), np.nan)
+        self.known = np.full(self.values.shape, Known.UNKNOWN, dtype=np.int8)
+        self.series = np.full(self.values.shape, NOBODY, dtype=np.int8)
+        self.issued = np.zeros(self.values.shape, dtype=np.int32)
+        self.letters = np.full(length, b"n", dtype="S1")
+        self.is_under_way = np.zeros(length, dtype=bool)
+        self.slots = _slots(self.start, length)
+
+    def write(self) -> None:
+        """Write the rows, the least trusted first; whoever writes last is believed."""
+        rows = self.readings.rows
+        if not rows:
+            return
+        first = self.start.toordinal()
+        place = np.array([row.day.toordinal() - first for row in rows])
+        issued = np.array(
+            [row.issued_on.toordinal() - EPOCH if row.issued_on else 0 for row in rows]
+        )
+        series = np.array([row.series for row in rows])
+        so_far = np.array([row.is_so_far for row in rows])
+        batch = np.array([row.batch for row in rows])
+        values = np.array([row.values for row in rows], dtype=np.float64)
+        is_inside = (place >= 0) & (place < len(self.letters))
+        order = np.lexsort((batch, issued, -series, issued == 0))
+        whole = order[(is_inside & ~so_far)[order]]
+        for field in range(len(FIELDS)):
+            use = whole[~np.isnan(values[whole, field])]
+            self._put(field, place[use], values[use, field], series[use], issued[use])
+        for row in order[(is_inside & so_far)[order]]:
+            rain = values[row, RAIN]
+            self._put_so_far(int(place[row]), rain, int(series[row]), int(issued[row]))
+        self.letters[(self.known == Known.FORECAST).any(axis=0)] = b"f"
+        self.letters[(self.known == Known.OBSERVED).any(axis=0)] = b"o"
+
+    def _put(
+        self, field: int, at: Whole, values: Array, series: Whole, issued: Whole
+    ) -> None:
+        # Of places that repeat, the last one stays.
+        self.values[field, at] = values
+        self.series[field, at] = series
+        self.issued[field, at] = issued
+        self.known[field, at] = np.where(issued == 0, Known.OBSERVED, Known.FORECAST)
+
+    def _put_so_far(self, at: int, rain_mm: float, series: int, issued: int) -> None:
+        """Let rain that has fallen raise what was forecast; a read gauge stands."""
+        if self.known[RAIN, at] == Known.OBSERVED or rain_mm <= self.values[RAIN, at]:
+            return
+        self.values[RAIN, at] = rain_mm
+        self.series[RAIN, at] = series
+        self.issued[RAIN, at] = issued
+        self.known[RAIN, at] = Known.FORECAST
+        self.is_under_way[at] = True
+
+    def normals_of_record(self) -> NormalsTable | None:
+        """Return the record's own monthly means, once it holds every month."""
+        means: Array = self.values[: RAIN + 1]
+        is_observed = (self.known[: RAIN + 1] == Known.OBSERVED).all(axis=0)
+        first = np.datetime64(self.start, "D")
+        days = first + np.flatnonzero(is_observed)
+        months = days.astype("datetime64[M]").astype(np.int64) % 12
+        count = np.bincount(months, minlength=12)
+        if (count < MONTH_DAYS).any():
+            return None
+        table = [np.bincount(months, row[is_observed]) / count for row in means]
+        lengths = [monthrange(LEAP_YEAR, month)[1] for month in range(1, 13)]
+        return NormalsTable(
+            tmin_c=tuple(map(float, table[0])),
+            tmax_c=tuple(map(float, table[1])),
+            rain_mm=tuple(map(float, table[2] * lengths)),
+        )
+
+    def take_normals(self, normals: NormalsTable) -> None:
+        """Let days of which nobody knows anything be as usual.
+
+        Of a day under way of which only the rain so far is known, its temperatures.
+        """
+        curve = daily_normals(normals)
+        columns = (curve.tmin_c, curve.tmax_c, curve.rain_mm)
+        is_open = (self.letters == b"n") | self.is_under_way
+        for field, column in enumerate(columns):
+            at = np.flatnonzero(is_open & np.isnan(self.values[field]))
+            self.values[field, at] = column[self.slots[at]]
+            self.known[field, at] = Known.NORMAL
+
+    def as_series(self) -> WeatherSeries | None:
+        """Cut the series off where nothing is known any more, and fill its gaps."""
+        low, high = self.values[0], self.values[1]
+        found = np.flatnonzero(~np.isnan(low) | ~np.isnan(high))
+        if not found.size:
+            return None
+        stop = int(found[-1]) + 1
+        optional = [
+            None if np.isnan(row).all() else row
+            for row in self.values[RAIN + 1 :, :stop]
+        ]
+        series = WeatherSeries(
+            start=self.start,
+            tmin_c=low[:stop],
+            tmax_c=high[:stop],
+            rain_mm=self.values[RAIN, :stop],
+            origin=self.letters[:stop].tobytes().decode(),
+            humidity_percent=optional[0],
+            wind_ms=optional[1],
+            radiation_mj=optional[2],
+            et0_mm=optional[3],
+        )
+        return self._filled(series)
+
+    def _filled(self, series: WeatherSeries) -> WeatherSeries:
+        """Add the filled temperatures and where every value comes from."""
+        stop = len(series)
+        low, high = (self._without_gaps(field, stop) for field in range(TEMPERATURES))
+        # Where one of the two was measured, the other gives way.
+        is_low_known = ~np.isnan(series.tmin_c)
+        is_high_known = ~np.isnan(series.tmax_c)
+        return replace(
+            series,
+            provenance=Provenance(
+                self.readings.names,
+                self.known[:, :stop],
+                self.series[:, :stop],
+                self.issued[:, :stop],
+            ),
+            filled_tmin_c=np.where(is_low_known, low, np.minimum(low, high)),
+            filled_tmax_c=np.where(is_high_known, high, np.maximum(low, high)),
+        )
+
+    def _without_gaps(self, field: int, stop: int) -> Array:
+        """Return a temperature with its gaps filled, and mark these."""
+        values = self.values[field, :stop]
+        if np.isnan(values).all() or not np.isnan(values).any():
+            return values
+        slots = self.slots[:stop]
+        usual = mean_around(values, slots, SMOOTHING_DAYS)[slots]
+        found = filled_gaps(values, usual)
+        known = self.known[field, :stop]
+        known[found.gaps == Gap.BETWEEN] = Known.BETWEEN
+        known[found.gaps == Gap.USUAL] = Known.USUAL
+        return found.values
 
 
-def _fill_with_normals(
-    values: Array, origin: list[str], start: date, normals: NormalsTable
-) -> None:
-    curve = daily_normals(normals)
-    for index, letter in enumerate(origin):
-        if letter != "n":
-            continue
-        place = curve.index(start + timedelta(days=index))
-        values[0, index] = curve.tmin_c[place]
-        values[1, index] = curve.tmax_c[place]
-        values[2, index] = curve.rain_mm[place]
-
-
-def _normals_of_record(observed: Sequence[StoredDay]) -> NormalsTable | None:
-    """Return the record's own monthly means, once it holds every month."""
-    means: dict[int, list[list[float]]] = {month: [] for month in range(1, 13)}
-    for day, _issued, row in observed:
-        if row[0] is not None and row[1] is not None and row[2] is not None:
-            means[day.month].append([row[0], row[1], row[2]])
-    if any(len(days) < 28 for days in means.values()):  # noqa: PLR2004 (a month)
-        return None
-    table = [np.mean(means[month], axis=0) for month in range(1, 13)]
-    return NormalsTable(
-        tmin_c=tuple(float(row[0]) for row in table),
-        tmax_c=tuple(float(row[1]) for row in table),
-        rain_mm=tuple(
-            float(row[2]) * monthrange(LEAP_YEAR, month)[1]
-            for month, row in enumerate(table, start=1)
-        ),
-    )
-
-
-def _as_series(values: Array, origin: list[str], start: date) -> WeatherSeries | None:
-    """Cut the series off where nothing is known any more."""
-    known = np.flatnonzero(~np.isnan(values[0]) | ~np.isnan(values[1]))
-    if not known.size:
-        return None
-    length = int(known[-1]) + 1
-    optional = [
-        values[field, :length] if not np.isnan(values[field, :length]).all() else None
-        for field in range(3, len(FIELDS))
-    ]
-    return WeatherSeries(
-        start=start,
-        tmin_c=values[0, :length],
-        tmax_c=values[1, :length],
-        rain_mm=values[2, :length],
-        origin="".join(origin[:length]),
-        humidity_percent=optional[0],
-        wind_ms=optional[1],
-        radiation_mj=optional[2],
-        et0_mm=optional[3],
-    )
+def _slots(start: date, length: int) -> Whole:
+    """Return the places of days in a leap year, as :class:`DailyNormals` has them."""
+    days = np.datetime64(start, "D") + np.arange(length)
+    months = days.astype("datetime64[M]")
+    first = np.datetime64(f"{LEAP_YEAR}-01", "M") + months.astype(np.int64) % 12
+    begin = np.datetime64(f"{LEAP_YEAR}-01-01", "D")
+    place = first.astype("datetime64[D]") - begin + (days - months)
+    return np.asarray(place.astype(np.int64))
 
 
 def typed_minimum_c(site: Site, today: date) -> float | None:

@@ -54,6 +54,7 @@ _NAMES = {
     "evening": "minimum by tonight's reading",
     "extra_margin": "more, as the figure is unchecked",
     "figure": "figure it goes by",
+    "filled_month": "of the last 30, their temperature filled",
     "grown_pot": "least pot for its kind, grown",
     "hot_et0": "evapotranspiration of a hot day",
     "is_typed": "reading typed by somebody",
