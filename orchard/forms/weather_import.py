@@ -2,22 +2,25 @@
 
 import base64
 import zlib
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from django import forms
 from django.core import signing
 from django.core.files.uploadedfile import UploadedFile
 
+from orchard.forms.fields import QuantityField
 from orchard.sources.station_columns import (
-    REQUIRED,
     UNITS_OF,
+    Clock,
     ColumnChoice,
     ColumnMapping,
     ColumnUnit,
     DateOrder,
+    RainMode,
     StationQuantity,
 )
 from orchard.sources.station_table import MAX_BYTES, StationTable
+from orchard.units import Quantity, UnitSystem, format_metres
 
 #: What is sent back with each step must stay below what a form may hold (6 MB).
 MAX_CARRIED = 5_500_000
@@ -28,6 +31,8 @@ LABELS = {
     StationQuantity.TMIN: "Lowest temperature",
     StationQuantity.TMAX: "Highest temperature",
     StationQuantity.RAIN: "Rain",
+    StationQuantity.TIME: "Time of day",
+    StationQuantity.TEMPERATURE: "Temperature",
     StationQuantity.HUMIDITY: "Humidity",
     StationQuantity.WIND: "Wind",
     StationQuantity.RADIATION: "Sunshine energy",
@@ -39,6 +44,29 @@ DATE_ORDERS = [
     (DateOrder.DAY_MONTH_YEAR.value, "Day, month, year"),
     (DateOrder.MONTH_DAY_YEAR.value, "Month, day, year"),
 ]
+ROWS = [("", "One row a day"), ("several", "Several rows a day")]
+CLOCKS = [
+    (Clock.LOCAL.value, "The local clock, changed in spring and autumn"),
+    (Clock.WINTER.value, "Winter time all year"),
+    (Clock.UTC.value, "UTC (Greenwich)"),
+]
+RAIN_MODES = [
+    (RainMode.ROW.value, "Each row has its own rain"),
+    (RainMode.SINCE_MIDNIGHT.value, "It grows since midnight"),
+    (RainMode.TOTAL.value, "It keeps growing for months"),
+]
+#: Boxes by what they belong to on the page.
+EVERY_FILE = (
+    StationQuantity.DATE,
+    StationQuantity.TMIN,
+    StationQuantity.TMAX,
+    StationQuantity.RAIN,
+)
+BY_THE_HOUR = (StationQuantity.TIME, StationQuantity.TEMPERATURE)
+#: The height of a wind meter (metres).
+LOWEST_WIND_M, HIGHEST_WIND_M = 0.5, 100.0
+
+Pair = tuple[forms.BoundField, forms.BoundField | None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,13 +106,16 @@ class UploadForm(forms.Form):
     """The file."""
 
     file = forms.FileField(
-        label="Daily weather file (CSV)",
+        label="Weather file",
         allow_empty_file=True,
         help_text=(
-            "One row a day with date, lowest and highest temperature and rain; up to "
-            f"{MAX_BYTES // 1_000_000} MB. Commas, semicolons or tabs."
+            "A table with date, temperatures and rain (commas, semicolons or tabs), or "
+            "a file of the world's daily archive, GHCN-Daily (.dly or .csv). Up to "
+            f"{MAX_BYTES // 1_000_000} MB."
         ),
-        widget=forms.FileInput(attrs={"accept": ".csv,.txt,.tsv,text/csv,text/plain"}),
+        widget=forms.FileInput(
+            attrs={"accept": ".csv,.txt,.tsv,.dly,text/csv,text/plain"}
+        ),
         error_messages={"required": "Choose a file first."},
     )
 
@@ -103,18 +134,35 @@ def too_large(size: int) -> str:
     """Return what to tell about a file of ``size`` bytes."""
     return (
         f"This file has {size / 1e6:.0f} MB; daily weather of a hundred years has "
-        f"less than {MAX_BYTES // 1_000_000} MB. Send one row a day."
+        f"less than {MAX_BYTES // 1_000_000} MB. Send one row a day, or fewer years."
     )
 
 
 class MappingForm(forms.Form):
-    """Which column holds what, in which unit."""
+    """Which column holds what, in which unit, and what its rows and rain mean."""
 
     date_order = forms.ChoiceField(
         label="Dates are written", choices=DATE_ORDERS, required=False
     )
+    rows = forms.ChoiceField(label="The file has", choices=ROWS, required=False)
+    clock = forms.ChoiceField(
+        label="The station's clock shows",
+        choices=CLOCKS,
+        required=False,
+        help_text="Times that name their zone are believed anyway.",
+    )
+    rain_mode = forms.ChoiceField(
+        label="The number for rain", choices=RAIN_MODES, required=False
+    )
+    units_are_right = forms.BooleanField(label="The units are right", required=False)
 
-    def __init__(self, *args: object, table: StationTable, **kwargs: object) -> None:
+    def __init__(
+        self,
+        *args: object,
+        table: StationTable,
+        units: UnitSystem = UnitSystem.METRIC,
+        **kwargs: object,
+    ) -> None:
         super().__init__(*args, **kwargs)  # type: ignore[arg-type]  # Django's own arguments
         first = table.rows[0].cells
         columns = [
@@ -122,13 +170,10 @@ class MappingForm(forms.Form):
             for index, heading in enumerate(table.header)
         ]
         for quantity in StationQuantity:
-            needs = quantity in REQUIRED
+            needs = quantity in EVERY_FILE
             none = [("", "Choose a column" if needs else "Not in this file")]
             self.fields[f"column_{quantity}"] = forms.ChoiceField(
-                label=LABELS[quantity],
-                choices=none + columns,
-                required=needs,
-                error_messages={"required": "Which column is it?"},
+                label=LABELS[quantity], choices=none + columns, required=False
             )
             if len(UNITS_OF[quantity]) > 1:
                 self.fields[f"unit_{quantity}"] = forms.ChoiceField(
@@ -136,30 +181,50 @@ class MappingForm(forms.Form):
                     choices=[(unit.value, unit.value) for unit in UNITS_OF[quantity]],
                     required=False,
                 )
+        self.fields["wind_height"] = wind_height_field(units)
+
+    def _pair(self, quantity: StationQuantity) -> Pair:
+        unit = f"unit_{quantity}"
+        return (
+            self[f"column_{quantity}"],
+            self[unit] if unit in self.fields else None,
+        )
 
     @property
-    def pairs(self) -> list[tuple[forms.BoundField, forms.BoundField | None]]:
-        """Return the boxes of each quantity: its column and, if any, its unit."""
+    def needed_pairs(self) -> list[Pair]:
+        """Return the boxes of what most files have: column and, if any, unit."""
+        return [self._pair(quantity) for quantity in EVERY_FILE]
+
+    @property
+    def hourly_pairs(self) -> list[Pair]:
+        """Return the boxes of files with several rows a day."""
+        return [self._pair(quantity) for quantity in BY_THE_HOUR]
+
+    @property
+    def other_pairs(self) -> list[Pair]:
+        """Return the boxes of what some stations measure besides."""
+        known = {*EVERY_FILE, *BY_THE_HOUR}
         return [
-            (
-                self[f"column_{quantity}"],
-                self[f"unit_{quantity}"] if f"unit_{quantity}" in self.fields else None,
-            )
+            self._pair(quantity)
             for quantity in StationQuantity
+            if quantity not in known
         ]
 
     @property
-    def needed_pairs(self) -> list[tuple[forms.BoundField, forms.BoundField | None]]:
-        """Return the boxes that every file must fill."""
-        return self.pairs[: len(REQUIRED)]
+    def is_several(self) -> bool:
+        """Whether the file has several rows a day, as far as it is chosen."""
+        return bool(self.data.get("rows"))
 
     @property
-    def other_pairs(self) -> list[tuple[forms.BoundField, forms.BoundField | None]]:
-        """Return the boxes of what some stations measure besides."""
-        return self.pairs[len(REQUIRED) :]
+    def opens_others(self) -> bool:
+        """Whether one of the rarer columns is chosen or wrong."""
+        names = [f"column_{each}" for each in ("humidity", "wind", "radiation", "et0")]
+        return (
+            any(self.data.get(name) for name in names) or "wind_height" in self.errors
+        )
 
     def clean(self) -> dict[str, object]:
-        """Refuse one column for two things."""
+        """Refuse one column for two things, and ask for what must be there."""
         cleaned = super().clean() or {}
         used: dict[object, str] = {}
         for quantity in StationQuantity:
@@ -169,26 +234,66 @@ class MappingForm(forms.Form):
                 self.add_error(f"column_{quantity}", message)
             elif column:
                 used[column] = LABELS[quantity]
+        for quantity in self.mapping().needed():
+            name = f"column_{quantity}"
+            if not cleaned.get(name) and name not in self.errors:
+                self.add_error(name, "Which column is it?")
+        has_height = cleaned.get("wind_height") is not None
+        if cleaned.get("column_wind") and not (
+            has_height or "wind_height" in self.errors
+        ):
+            self.add_error("wind_height", "How high above the ground is it?")
         return cleaned
 
     def mapping(self) -> ColumnMapping:
         """Return the choice."""
+        cleaned = self.cleaned_data
         columns = {}
         for quantity in StationQuantity:
-            column = self.cleaned_data[f"column_{quantity}"]
+            column = cleaned.get(f"column_{quantity}")
             if column:
-                unit = self.cleaned_data.get(f"unit_{quantity}")
+                unit = cleaned.get(f"unit_{quantity}")
                 default = UNITS_OF[quantity][0]
                 columns[quantity] = ColumnChoice(
                     int(column), ColumnUnit(unit) if unit else default
                 )
-        order = self.cleaned_data["date_order"]
-        return ColumnMapping(columns, DateOrder(order) if order else None)
+        order, height_m = cleaned.get("date_order"), cleaned.get("wind_height")
+        mapping = ColumnMapping(
+            columns,
+            DateOrder(order) if order else None,
+            is_several=bool(cleaned.get("rows")),
+            clock=Clock(cleaned.get("clock") or Clock.LOCAL),
+            rain_mode=RainMode(cleaned.get("rain_mode") or RainMode.ROW),
+        )
+        if StationQuantity.WIND in columns and height_m is not None:
+            return replace(mapping, wind_height_m=float(height_m))
+        return mapping
+
+
+def wind_height_field(units: UnitSystem) -> QuantityField:
+    """Return the box for how high a wind meter stands."""
+    height = QuantityField(
+        Quantity.LENGTH,
+        low=LOWEST_WIND_M,
+        high=HIGHEST_WIND_M,
+        label="Height of the wind meter above the ground",
+        help_text=(
+            f"Weather services measure at {format_metres(10.0, units)}, many gardeners "
+            f"at {format_metres(2.0, units)}. Wind is kept as it blows down there."
+        ),
+    )
+    height.system = units
+    return height
 
 
 def mapping_values(mapping: ColumnMapping) -> dict[str, str]:
     """Return what the boxes show of a mapping, as a browser would send it."""
-    values = {"date_order": mapping.date_order.value if mapping.date_order else ""}
+    values = {
+        "date_order": mapping.date_order.value if mapping.date_order else "",
+        "rows": "several" if mapping.is_several else "",
+        "clock": mapping.clock.value,
+        "rain_mode": mapping.rain_mode.value,
+    }
     for quantity, choice in mapping.columns.items():
         values[f"column_{quantity}"] = str(choice.index)
         values[f"unit_{quantity}"] = choice.unit.value

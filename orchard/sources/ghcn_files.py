@@ -64,6 +64,9 @@ class ArchiveFile:
             found = read_rows(self.text)
         else:
             found = read_days(self.text, units)
+        if not found:
+            message = "The file holds no day of any station."
+            raise whole_problem(message)
         if len(found) > MOST_STATIONS:
             message = (
                 f"The file holds {len(found)} stations. Send the file of one station, "

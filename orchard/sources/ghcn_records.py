@@ -173,7 +173,7 @@ class _Reading:
         days = tuple(self._day(day) for day in sorted(self._days))
         return StationRecord(
             station=self._maker.station,
-            days=tuple(day for day in days if _holds_anything(day)),
+            days=tuple(day for day in days if day.holds_anything),
             failed=dict(sorted(self._failed.items())),
             impossible=self._counts["impossible"],
             together=len(together),
@@ -229,8 +229,3 @@ class _Reading:
             humidity_percent=None if humidity is None else min(humidity, 100.0),
             wind_ms=None if wind is None else at_two_metres(wind, self._wind_height_m),
         )
-
-
-def _holds_anything(day: StationDay) -> bool:
-    values = (day.tmin_c, day.tmax_c, day.rain_mm, day.humidity_percent, day.wind_ms)
-    return any(value is not None for value in values)

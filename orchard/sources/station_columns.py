@@ -18,10 +18,28 @@ class StationQuantity(StrEnum):
     TMIN = "tmin"
     TMAX = "tmax"
     RAIN = "rain"
+    TIME = "time"
+    TEMPERATURE = "temperature"
     HUMIDITY = "humidity"
     WIND = "wind"
     RADIATION = "radiation"
     ET0 = "et0"
+
+
+class Clock(StrEnum):
+    """What the clock of a station does in summer."""
+
+    LOCAL = "local"
+    WINTER = "winter"
+    UTC = "utc"
+
+
+class RainMode(StrEnum):
+    """What a number of rain says: of its own row, since midnight, or since ever."""
+
+    ROW = "row"
+    SINCE_MIDNIGHT = "midnight"
+    TOTAL = "total"
 
 
 class ColumnUnit(StrEnum):
@@ -58,10 +76,27 @@ class ColumnChoice:
 
 @dataclass(frozen=True, slots=True)
 class ColumnMapping:
-    """Which column holds what; without ``date_order`` the dates themselves tell."""
+    """Which column holds what; without ``date_order`` the dates themselves tell.
+
+    ``is_several`` says that a day has several rows, each measured up to its time, which
+    ``clock`` shows. ``wind_height_m`` is that of the anemometer.
+    """
 
     columns: Mapping[StationQuantity, ColumnChoice]
     date_order: DateOrder | None = None
+    is_several: bool = False
+    clock: Clock = Clock.LOCAL
+    rain_mode: RainMode = RainMode.ROW
+    wind_height_m: float = 2.0
+
+    def needed(self) -> tuple[StationQuantity, ...]:
+        """Return what there must be a column for."""
+        if not self.is_several:
+            return REQUIRED
+        extremes = {StationQuantity.TMIN, StationQuantity.TMAX}
+        if extremes & self.columns.keys():
+            return (StationQuantity.DATE, *sorted(extremes))
+        return (StationQuantity.DATE, StationQuantity.TEMPERATURE)
 
 
 REQUIRED = (
@@ -74,6 +109,8 @@ REQUIRED = (
 #: The units a column may be in, by quantity: metric default, US default, others.
 UNITS_OF: dict[StationQuantity, tuple[ColumnUnit, ...]] = {
     StationQuantity.DATE: (ColumnUnit.NONE,),
+    StationQuantity.TIME: (ColumnUnit.NONE,),
+    StationQuantity.TEMPERATURE: (ColumnUnit.CELSIUS, ColumnUnit.FAHRENHEIT),
     StationQuantity.TMIN: (ColumnUnit.CELSIUS, ColumnUnit.FAHRENHEIT),
     StationQuantity.TMAX: (ColumnUnit.CELSIUS, ColumnUnit.FAHRENHEIT),
     StationQuantity.RAIN: (ColumnUnit.MILLIMETRES, ColumnUnit.INCHES),
@@ -88,12 +125,15 @@ UNITS_OF: dict[StationQuantity, tuple[ColumnUnit, ...]] = {
 }
 
 _HEADINGS: dict[StationQuantity, str] = {
-    StationQuantity.DATE: r"^(obs |observation |local )?(date|day|datum|fecha|time)\b",
+    StationQuantity.DATE: r"^(obs |observation |local )?"
+    r"(date(time|utc)?|timestamp|day|datum|fecha|time)\b",
     StationQuantity.TMIN: r"^(tmin|tn|mint)\b|(min|low)\w* (air )?t(emp\w*)?\b"
     r"|\bt(emp\w*)? (min|low)\w*|^(daily )?(min(imum)?|low)\b",
     StationQuantity.TMAX: r"^(tmax|tx|maxt)\b|(max|high)\w* (air )?t(emp\w*)?\b"
     r"|\bt(emp\w*)? (max|high)\w*|^(daily )?(max(imum)?|high)\b",
     StationQuantity.RAIN: r"rain|precip|\bprcp\b|\bppt\b|^rr\b",
+    StationQuantity.TIME: r"^(local |obs )?(time|hour|hora|uhrzeit)\b",
+    StationQuantity.TEMPERATURE: r"^((out(door|side)?|air) )?t(emp\w*)?\b",
     StationQuantity.HUMIDITY: r"humid|\brh(um|mean|avg)?\b",
     StationQuantity.WIND: r"\bwind|^(wspd|ws|awnd|ff|u2)\b",
     StationQuantity.RADIATION: r"\brad|solar|\bsrad\b|^rs\b",
@@ -104,6 +144,9 @@ _OTHER = re.compile(
     r"\b(flag|quality|qc|gust\w*|dir\w*|days|hours?|soil|grass|snow\w*|dew\w*|record)\b"
 )
 _EXTREME = re.compile(r"\b(min|max|low|high)")
+_NO_EXTREMES = frozenset(
+    {StationQuantity.HUMIDITY, StationQuantity.WIND, StationQuantity.TEMPERATURE}
+)
 
 _UNIT_WORDS: tuple[tuple[ColumnUnit, frozenset[str]], ...] = (
     (ColumnUnit.FAHRENHEIT, frozenset({"f", "degf", "fahrenheit"})),
@@ -157,12 +200,11 @@ def _words(heading: str) -> str:
 
 
 def _names(heading: str, quantity: StationQuantity) -> bool:
-    if _OTHER.search(heading) or not re.search(_HEADINGS[quantity], heading):
+    if not re.search(_HEADINGS[quantity], heading):
         return False
-    is_extreme = bool(_EXTREME.search(heading))
-    return not (
-        is_extreme and quantity in {StationQuantity.HUMIDITY, StationQuantity.WIND}
-    )
+    if quantity is not StationQuantity.TIME and _OTHER.search(heading):
+        return False
+    return not (_EXTREME.search(heading) and quantity in _NO_EXTREMES)
 
 
 def _unit(heading: str, quantity: StationQuantity, system: UnitSystem) -> ColumnUnit:

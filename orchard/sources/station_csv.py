@@ -5,19 +5,19 @@ confirms) and :func:`parse_days`. A value that is not there stays missing; it ne
 becomes zero. One mistake anywhere means that nothing is stored.
 """
 
-import re
-from collections.abc import Mapping
-from dataclasses import dataclass
-from datetime import date
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from zoneinfo import ZoneInfo
 
 from orchard.sources.problems import SourceError, SourceProblem
+from orchard.sources.station_cells import CellError, cell_value
 from orchard.sources.station_columns import (
-    REQUIRED,
     UNITS_OF,
     ColumnChoice,
     ColumnMapping,
-    ColumnUnit,
     DateOrder,
+    RainMode,
     StationQuantity,
     guess_mapping,
 )
@@ -30,8 +30,10 @@ from orchard.sources.station_day import (
     swing_problem,
     value_problem,
 )
+from orchard.sources.station_hours import fold
+from orchard.sources.station_rows import RowReader
 from orchard.sources.station_table import StationRow, StationTable, read_table
-from orchard.units import Quantity, UnitSystem, to_si
+from orchard.sources.wind_height import at_two_metres
 
 __all__ = [
     "ParsedDays",
@@ -42,17 +44,16 @@ __all__ = [
 ]
 
 MAX_PROBLEMS = 100
-
-#: Ways to write that there is no value; the numbers are agreed codes of archives.
-_MISSING = frozenset(
-    {"", "-", "--", "na", "n/a", "nan", "null", "none", "m", "missing"}
-    | {"-9999", "-9999.0", "-999", "-999.0", "-999.9", "-99.9", "-99", "9999"}
-)
-#: A trace of rain, too little to measure, counts as none.
-_TRACE = frozenset({"t", "tr", "trace"})
+FAO_WIND_M = 2.0
+_UTC = ZoneInfo("UTC")
+_RAIN = StationQuantity.RAIN
+#: What the rows of single days are not asked.
+_HOURLY = frozenset({StationQuantity.TIME, StationQuantity.TEMPERATURE})
 
 _NAMES: dict[StationQuantity, str] = {
     StationQuantity.DATE: "date",
+    StationQuantity.TIME: "time of day",
+    StationQuantity.TEMPERATURE: "temperature",
     StationQuantity.TMIN: "lowest temperature",
     StationQuantity.TMAX: "highest temperature",
     StationQuantity.RAIN: "rain",
@@ -61,14 +62,6 @@ _NAMES: dict[StationQuantity, str] = {
     StationQuantity.RADIATION: "sunshine energy",
     StationQuantity.ET0: "reference evapotranspiration",
 }
-_US_QUANTITIES = {
-    ColumnUnit.FAHRENHEIT: Quantity.TEMPERATURE,
-    ColumnUnit.INCHES: Quantity.DEPTH,
-    ColumnUnit.MILES_AN_HOUR: Quantity.SPEED,
-}
-#: SI per unit; a mean of 1 W m-2 all day is 0.0864 MJ m-2 d-1 (FAO-56, table 3).
-_FACTORS = {ColumnUnit.KILOMETRES_AN_HOUR: 1 / 3.6, ColumnUnit.WATTS: 0.0864}
-_NUMBER = re.compile(r"[-+]?(\d{1,9}(\.\d*)?|\.\d+)", re.ASCII)
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,13 +70,17 @@ class ParsedDays:
 
     ``days`` are for the preview. Only ``to_store`` may be kept: all of them, or none
     when there is a problem. ``gaps`` are worth a note but no mistake, and
-    ``missing_values`` counts the empty cells of the days that are there.
+    ``missing_values`` counts the empty cells of the days that are there. Of a file
+    with several rows a day, ``doubted`` temperatures stood alone and are left out, and
+    ``thin_days`` had too few rows.
     """
 
     days: tuple[StationDay, ...]
     problems: tuple[SourceProblem, ...]
     gaps: tuple[Gap, ...]
     missing_values: int
+    doubted: int = 0
+    thin_days: int = 0
 
     @property
     def to_store(self) -> tuple[StationDay, ...]:
@@ -96,7 +93,12 @@ class ParsedDays:
         return sum(gap.days for gap in self.gaps)
 
 
-def parse_days(table: StationTable, mapping: ColumnMapping, today: date) -> ParsedDays:
+def parse_days(
+    table: StationTable,
+    mapping: ColumnMapping,
+    today: date,
+    zone: ZoneInfo = _UTC,
+) -> ParsedDays:
     """Read every row of a station's table by a confirmed mapping.
 
     Parameters
@@ -104,9 +106,11 @@ def parse_days(table: StationTable, mapping: ColumnMapping, today: date) -> Pars
     table : StationTable
         As :func:`read_table` returns it.
     mapping : ColumnMapping
-        Columns and units; date, low, high and rain are required.
+        Columns and units; what is required is :meth:`ColumnMapping.needed`.
     today : date
         The site's own day; later days are mistakes.
+    zone : ZoneInfo
+        Of the site, for files with several rows a day.
 
     Returns
     -------
@@ -123,19 +127,75 @@ def parse_days(table: StationTable, mapping: ColumnMapping, today: date) -> Pars
     order = mapping.date_order or guess_date_order(
         row.cells[date_column] for row in table.rows
     )
+    if mapping.is_several:
+        return _folded_days(table, mapping, order, zone, today)
     reader = _Reader(table, mapping, order, today)
     for row in table.rows:
         reader.read(row)
     days = tuple(sorted(reader.days.values(), key=lambda day: day.day))
+    if mapping.rain_mode is RainMode.TOTAL:
+        days = tuple(_taken_apart(days))
+        reader.problems += _too_wet(days)
     return ParsedDays(
         days, _capped(reader.problems), tuple(gaps_between(days)), reader.missing_values
     )
 
 
+def _folded_days(
+    table: StationTable,
+    mapping: ColumnMapping,
+    order: DateOrder | None,
+    zone: ZoneInfo,
+    today: date,
+) -> ParsedDays:
+    reader = RowReader(table, mapping, order, zone, today)
+    readings = reader.readings()
+    folded = fold(readings, mapping, zone, today)
+    missing = sum(
+        value is None
+        for day in folded.days
+        for value in (day.tmin_c, day.tmax_c, day.rain_mm)
+    )
+    return ParsedDays(
+        days=folded.days,
+        problems=_capped([*reader.problems, *_too_wet(folded.days)]),
+        gaps=tuple(gaps_between(folded.days)),
+        missing_values=missing,
+        doubted=folded.doubted,
+        thin_days=folded.thin_days,
+    )
+
+
+def _taken_apart(days: Sequence[StationDay]) -> Iterator[StationDay]:
+    """Yield the days with their own rain instead of a number that keeps growing.
+
+    A smaller number is a gauge set back. What fell since a day that is not known is
+    no day's own.
+    """
+    before: StationDay | None = None
+    for day in days:
+        count = None if before is None else before.rain_mm
+        is_next = before is not None and day.day - before.day == timedelta(days=1)
+        rain_mm = None
+        if is_next and count is not None and day.rain_mm is not None:
+            rain_mm = day.rain_mm - (count if day.rain_mm >= count else 0.0)
+        before = day
+        yield replace(day, rain_mm=rain_mm)
+
+
+def _too_wet(days: Sequence[StationDay]) -> list[SourceProblem]:
+    """Return the days whose rain, made of several numbers, cannot be."""
+    return [
+        SourceProblem(0, "", f"{day.day}: {problem}")
+        for day in days
+        if day.rain_mm is not None and (problem := value_problem(_RAIN, day.rain_mm))
+    ]
+
+
 def _check_mapping(table: StationTable, mapping: ColumnMapping) -> None:
     problems = [
         SourceProblem(0, "", f"Say which column holds the {_NAMES[quantity]}.")
-        for quantity in REQUIRED
+        for quantity in mapping.needed()
         if quantity not in mapping.columns
     ]
     used: dict[int, StationQuantity] = {}
@@ -167,8 +227,14 @@ class _Reader:
         today: date,
     ) -> None:
         self._header = table.header
-        self._columns = dict(mapping.columns)
+        self._columns = {
+            quantity: choice
+            for quantity, choice in mapping.columns.items()
+            if quantity not in _HOURLY
+        }
         self._date_column = self._columns.pop(StationQuantity.DATE).index
+        self._is_total = mapping.rain_mode is RainMode.TOTAL
+        self._wind_height_m = mapping.wind_height_m
         self._order = order
         self._today = today
         self._lines: dict[date, int] = {}
@@ -191,7 +257,7 @@ class _Reader:
         if day is None or len(self.problems) > found:
             return
         if any(value is not None for value in values.values()):
-            self.days[day] = _station_day(day, values)
+            self.days[day] = _station_day(day, values, self._wind_height_m)
             self.missing_values += sum(value is None for value in values.values())
 
     def _refuse(self, row: StationRow, column: int, message: str) -> None:
@@ -216,47 +282,29 @@ class _Reader:
     def _value(
         self, row: StationRow, quantity: StationQuantity, choice: ColumnChoice
     ) -> float | None:
-        text = row.cells[choice.index]
-        if text.casefold() in _MISSING:
+        is_count = self._is_total and quantity is _RAIN
+        try:
+            return cell_value(
+                row.cells[choice.index], quantity, choice.unit, is_count=is_count
+            )
+        except CellError as error:
+            self._refuse(row, choice.index, str(error))
             return None
-        if quantity is StationQuantity.RAIN and text.casefold() in _TRACE:
-            return 0.0
-        plain = text.replace("\N{MINUS SIGN}", "-").replace(",", ".")
-        if not _NUMBER.fullmatch(plain):
-            self._refuse(row, choice.index, f"“{text[:30]}” is not a number")
-            return None
-        value = _in_si(float(plain), choice.unit)
-        problem = value_problem(quantity, value)
-        if problem:
-            message = problem + _unit_hint(choice.unit, quantity)
-            self._refuse(row, choice.index, message)
-            return None
-        return min(value, 100.0) if quantity is StationQuantity.HUMIDITY else value
-
-
-def _in_si(value: float, unit: ColumnUnit) -> float:
-    if unit in _US_QUANTITIES:
-        return to_si(value, _US_QUANTITIES[unit], UnitSystem.US)
-    return value * _FACTORS.get(unit, 1.0)
-
-
-def _unit_hint(unit: ColumnUnit, quantity: StationQuantity) -> str:
-    others = [str(other) for other in UNITS_OF[quantity] if other is not unit]
-    if not others:
-        return ""
-    return f"; the column is read as {unit}, is it in {' or '.join(others)}?"
 
 
 def _station_day(
-    day: date, values: Mapping[StationQuantity, float | None]
+    day: date, values: Mapping[StationQuantity, float | None], wind_height_m: float
 ) -> StationDay:
+    wind = values.get(StationQuantity.WIND)
+    if wind is not None and wind_height_m != FAO_WIND_M:
+        wind = at_two_metres(wind, wind_height_m)
     return StationDay(
         day=day,
         tmin_c=values[StationQuantity.TMIN],
         tmax_c=values[StationQuantity.TMAX],
         rain_mm=values[StationQuantity.RAIN],
         humidity_percent=values.get(StationQuantity.HUMIDITY),
-        wind_ms=values.get(StationQuantity.WIND),
+        wind_ms=wind,
         radiation_mj=values.get(StationQuantity.RADIATION),
         et0_mm=values.get(StationQuantity.ET0),
     )

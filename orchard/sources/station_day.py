@@ -14,6 +14,7 @@ BOUNDS: dict[StationQuantity, tuple[float, float, str]] = {
     # 1825 mm, but far outside what trees bear (common practice, no source).
     StationQuantity.TMIN: (-60.0, 55.0, "°C"),
     StationQuantity.TMAX: (-60.0, 55.0, "°C"),
+    StationQuantity.TEMPERATURE: (-60.0, 55.0, "°C"),
     StationQuantity.RAIN: (0.0, 500.0, "mm"),
     StationQuantity.HUMIDITY: (0.0, 105.0, "%"),
     StationQuantity.WIND: (0.0, 75.0, "m/s"),
@@ -27,7 +28,7 @@ BOUNDS: dict[StationQuantity, tuple[float, float, str]] = {
 class StationDay:
     """One day in SI units; ``None`` is a value the file does not have.
 
-    ``wind_ms`` is at the height of the station's own anemometer.
+    ``wind_ms`` is at 2 m, whatever the height it was measured at.
     """
 
     day: date
@@ -38,6 +39,13 @@ class StationDay:
     wind_ms: float | None = None
     radiation_mj: float | None = None
     et0_mm: float | None = None
+
+    @property
+    def holds_anything(self) -> bool:
+        """Whether anything at all is known of it."""
+        values = (self.tmin_c, self.tmax_c, self.rain_mm, self.humidity_percent)
+        others = (self.wind_ms, self.radiation_mj, self.et0_mm)
+        return any(value is not None for value in (*values, *others))
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from orchard.sources.problems import SourceError, SourceProblem, whole_problem
 
 MAX_BYTES = 5_000_000
-#: More than a hundred years of days.
-MAX_ROWS = 40_000
+#: Four hundred years of days, or a year and a half of five minutes.
+MAX_ROWS = 150_000
 MAX_COLUMNS = 60
 LINES_TO_SNIFF = 30
 COMMENT = "#"
@@ -59,7 +59,7 @@ def read_table(data: bytes) -> StationTable:
         message = "The file is empty: it holds no line of data."
         raise whole_problem(message)
     if len(lines) > MAX_ROWS + 1:
-        message = f"The file has more than {MAX_ROWS} rows; one row a day is expected."
+        message = f"The file has more than {MAX_ROWS} rows; send fewer years at once."
         raise whole_problem(message)
     delimiter = _delimiter([text for _, text in lines[:LINES_TO_SNIFF]])
     rows = [
@@ -83,7 +83,7 @@ def decoded(data: bytes) -> str:
     """
     if len(data) > MAX_BYTES:
         limit = MAX_BYTES // 1_000_000
-        message = f"The file is larger than {limit} MB; send daily rows only."
+        message = f"The file is larger than {limit} MB; send fewer years at once."
         raise whole_problem(message)
     if data.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
         text = data.decode("utf-16", errors="replace")

@@ -4,39 +4,38 @@ Between the steps the page carries the file itself, packed and signed, so that
 nothing is stored before the import and nothing is lost by going back.
 """
 
-from dataclasses import asdict
+from zoneinfo import ZoneInfo
 
-from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.core.signing import BadSignature
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import redirect, render
+from django.shortcuts import render
 from django.views.decorators.csrf import csrf_exempt, csrf_protect
 from django.views.decorators.http import require_http_methods
 
 from orchard.access import May
 from orchard.actions.people import hash_of
-from orchard.actions.weather import import_days
 from orchard.forms.weather_import import (
-    MAX_CARRIED,
     CarriedFile,
     MappingForm,
     UploadForm,
     mapping_values,
     too_large,
 )
-from orchard.models import WeatherDay, WeatherSeries
-from orchard.sources.problems import SourceError
+from orchard.sources.ghcn_files import archive_in
+from orchard.sources.problems import SourceError, whole_problem
 from orchard.sources.station_columns import guess_mapping
 from orchard.sources.station_csv import ParsedDays, parse_days
+from orchard.sources.station_rows import with_rows_guessed
+from orchard.sources.station_slips import slips
 from orchard.sources.station_table import StationTable, read_table
+from orchard.views import imported_days
 from orchard.views.site_page import SitePage, let_in
 from orchard.views.upload_limit import UploadLimit
+from orchard.views.weather_archive import archive_page
 
 #: The file and the few fields around it.
 MOST_BYTES = 5_900_000
-SHOWN_ROWS = 3
-LONGEST_LABEL = 120
 LEFT_OPEN = "The page was open for too long. Please send the file again."
 
 
@@ -77,40 +76,48 @@ def _receive(request: HttpRequest, page: SitePage) -> HttpResponse:
     file = form.cleaned_data["file"]
     carried = CarriedFile(file.name.replace("\0", ""), file.read())
     try:
-        table = read_table(carried.data)
+        return _look_at(request, page, carried)
     except SourceError as error:
         form.add_error("file", [str(problem) for problem in error.problems])
         return _ask_for_file(request, page, form)
-    if len(carried.signed(_owner(page))) > MAX_CARRIED:
-        form.add_error("file", "This file is too large. Send it in two halves.")
-        return _ask_for_file(request, page, form)
-    values = mapping_values(guess_mapping(table.header, page.units))
-    return _show(request, page, carried, table, MappingForm(values, table=table))
 
 
-def _owner(page: SitePage) -> str:
-    return f"{page.site.pk}:{page.person.pk}"
+def _look_at(
+    request: HttpRequest, page: SitePage, carried: CarriedFile
+) -> HttpResponse:
+    """Show what a file says, by its own form.
+
+    Raises
+    ------
+    SourceError
+        It is no weather at all.
+    """
+    archive = archive_in(carried.data)
+    if imported_days.is_too_long(page, carried):
+        message = "This file is too large. Send it in two halves."
+        raise whole_problem(message)
+    if archive:
+        return archive_page(request, page, carried, archive)
+    table = read_table(carried.data)
+    guess = with_rows_guessed(table, guess_mapping(table.header, page.units))
+    mapping_form = MappingForm(mapping_values(guess), table=table, units=page.units)
+    return _show(request, page, carried, table, mapping_form)
 
 
 def _go_on(request: HttpRequest, page: SitePage) -> HttpResponse:
     try:
-        carried = CarriedFile.unsigned(request.POST["carried"], _owner(page))
+        owner = imported_days.owner_of(page)
+        carried = CarriedFile.unsigned(request.POST["carried"], owner)
     except BadSignature:
         form = UploadForm(data={})
         form.errors["file"] = form.error_class([LEFT_OPEN])
         return _ask_for_file(request, page, form)
+    archive = archive_in(carried.data)
+    if archive:
+        return archive_page(request, page, carried, archive)
     table = read_table(carried.data)
-    form_of_columns = MappingForm(request.POST, table=table)
-    if "import" in request.POST and _was_seen(request, form_of_columns):
-        parsed = _parse(page, table, form_of_columns)
-        if parsed is not None and parsed.to_store:
-            return _store(request, page, carried, parsed)
+    form_of_columns = MappingForm(request.POST, table=table, units=page.units)
     return _show(request, page, carried, table, form_of_columns)
-
-
-def _was_seen(request: HttpRequest, form: MappingForm) -> bool:
-    """Whether the columns are those of the preview the person looked at."""
-    return form.is_valid() and request.POST.get("seen") == _mark(form)
 
 
 def _mark(form: MappingForm) -> str:
@@ -121,27 +128,11 @@ def _parse(page: SitePage, table: StationTable, form: MappingForm) -> ParsedDays
     if not form.is_valid():
         return None
     try:
-        return parse_days(table, form.mapping(), page.today)
+        zone = ZoneInfo(page.site.time_zone)
+        return parse_days(table, form.mapping(), page.today, zone)
     except SourceError as error:
         form.add_error(None, [str(problem) for problem in error.problems])
         return None
-
-
-def _store(
-    request: HttpRequest, page: SitePage, carried: CarriedFile, parsed: ParsedDays
-) -> HttpResponse:
-    days = []
-    for station_day in parsed.to_store:
-        values = asdict(station_day)
-        days.append((values.pop("day"), values))
-    import_days(
-        site=page.site,
-        days=days,
-        label=carried.name[:LONGEST_LABEL] or "Weather file",
-        person=page.person,
-    )
-    messages.success(request, f"{len(days)} days are imported.")
-    return redirect("weather", page.site.slug)
 
 
 def _show(
@@ -151,38 +142,25 @@ def _show(
     table: StationTable,
     form: MappingForm,
 ) -> HttpResponse:
+    """Keep the days if they were seen as they are and nothing is open; show them."""
     parsed = _parse(page, table, form)
+    asked = slips(parsed.days, form.mapping()) if parsed else []
+    # Only the days of the preview that the person looked at are kept.
+    wants = "import" in request.POST and parsed is not None
+    if wants and parsed and parsed.to_store and request.POST.get("seen") == _mark(form):
+        if not asked or form.cleaned_data["units_are_right"]:
+            return imported_days.store(request, page, parsed.to_store, carried.name)
+        form.add_error("units_are_right", "Please look at the units once more.")
+    days = parsed.days if parsed else ()
     context = page.context(
-        carried=carried.signed(_owner(page)),
+        carried=imported_days.carried_text(page, carried),
         file_name=carried.name,
         row_count=len(table.rows),
         form=form,
         parsed=parsed,
+        asked=asked,
         seen=_mark(form) if parsed else "",
-        shown=_shown(parsed) if parsed else [],
-        left_out=max(len(parsed.days) - 2 * SHOWN_ROWS, 0) if parsed else 0,
-        known_before=_known_before(page, parsed) if parsed and parsed.days else 0,
+        known_before=imported_days.known_before(page, days),
     )
+    context |= imported_days.shown(days)
     return render(request, "orchard/weather_columns.html", context)
-
-
-def _shown(parsed: ParsedDays) -> list[object]:
-    """Return the first and last days; the empty one marks what is left out."""
-    days: list[object] = list(parsed.days)
-    if len(days) <= 2 * SHOWN_ROWS:
-        return days
-    return [*days[:SHOWN_ROWS], None, *days[-SHOWN_ROWS:]]
-
-
-def _known_before(page: SitePage, parsed: ParsedDays) -> int:
-    """Return how many days between its first and last an earlier import holds."""
-    return (
-        WeatherDay.objects.filter(
-            batch__series__owner=page.site,
-            batch__series__kind=WeatherSeries.Kind.STATION,
-            day__range=(parsed.days[0].day, parsed.days[-1].day),
-        )
-        .values("day")
-        .distinct()
-        .count()
-    )
