@@ -33,7 +33,11 @@ class WaterOutlook:
     earliest_in_days: int | None  # half of the readily available water is gone
     due_in_days: int | None
     latest_in_days: int | None  # stress would pass the limit
+    # The 10, 50 and 90 % days over all courses of the weather, None beyond the horizon.
     likely_in_days: tuple[int | None, int | None, int | None] = (None, None, None)
+    chances: tuple[tuple[int, float], ...] = ()  # of a need within so many days
+    past_years: int = 0  # real years and made-up ones behind what is likely
+    generated_years: int = 0
     later_in_days: tuple[int, ...] = ()  # due days after the first, if obeyed
     later_net_l: tuple[float, ...] = ()
     rain_last_week_l: float = 0.0

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 import numpy as np
 
 from care.facts import Array, Flags, TreeFacts, WaterOutlook
-from care.planning.ensemble import order_places
+from care.planning.ensemble import Members, order_places, soon
 from care.planning.fold import NEVER, Ahead, Past, Waterings
 from care.planning.futures import Whole
 from care.planning.learned_demand import Learned
@@ -31,6 +31,7 @@ class Dates:
     due: int | None
     latest: int | None
     likely: tuple[int | None, int | None, int | None]
+    chances: dict[int, float]  # of a need within so many days
     member: int  # the future that stands for the due day
 
 
@@ -105,11 +106,13 @@ def date_needs(
     else:
         held = waiting_days(words, plant, today)
     low, due, high = (max(day, held) for day in (low, due, high))
+    asked = np.maximum(due_days, held) if due else np.zeros_like(due_days)
     return Dates(
         earliest=_or_none(min(max(earliest, held), due)),
         due=_or_none(due),
         latest=_or_none(max(latest, due)),
         likely=(_or_none(min(low, due)), _or_none(due), _or_none(max(high, due))),
+        chances=soon(asked),
         member=member,
     )
 
@@ -206,6 +209,7 @@ def compose_outlook(
     today: date,
     learned: Learned,
     rest: Rest,
+    members: Members,
     working: tuple[tuple[str, float | str | bool], ...],
 ) -> WaterOutlook:
     """Return one member's outlook; a clump's litres are shared out equally."""
@@ -237,6 +241,9 @@ def compose_outlook(
         due_in_days=dates.due,
         latest_in_days=dates.latest,
         likely_in_days=dates.likely,
+        chances=tuple(dates.chances.items()),
+        past_years=members.past_years,
+        generated_years=members.generated,
         later_in_days=waterings.days[1 : LATER_AT_MOST + 1],
         later_net_l=tuple(share * v for v in waterings.net_l[1 : LATER_AT_MOST + 1]),
         rain_last_week_l=share * float(past.rain_l[-7:, column].sum()),

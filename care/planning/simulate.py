@@ -141,6 +141,7 @@ def _outlooks(run: Run) -> Iterator[tuple[int, WaterOutlook]]:
             today=scene.today,
             learned=run.learned[column],
             rest=notices[column],
+            members=scene.futures.members,
             working=working_of(run, column, now),
         )
         yield from ((tree.id, outlook) for tree in plant.trees)

@@ -3,10 +3,13 @@
 from datetime import date, timedelta
 
 from care.facts import WaterOutlook
+from care.planning.ensemble import Members
 from care.views.days import count_days, day_range, short_day
+from care.views.likely_words import members_words
 from orchard.units import UnitSystem, format_quantity
 
 UNHEARD_DAYS = 7
+SOON_DAYS = 30
 WET_POT = (
     "The pot is full of water: leave it alone, because roots without air rot. "
     "Empty the saucer."
@@ -35,24 +38,6 @@ def water_words(outlook: WaterOutlook | None, today: date, units: UnitSystem) ->
     return f"{left}. {_when(outlook, today)}{_unheard(outlook)}".strip()
 
 
-def thirst_words(outlook: WaterOutlook | None) -> str:
-    """Return what answers taught of a tree's thirst, empty before any was given."""
-    known = {} if outlook is None else dict(outlook.working)
-    answers = int(known.get("demand_answers", 0))
-    if not answers:
-        return ""
-    found, applied = float(known["demand_found"]), float(known["demand_factor"])
-    count = "one answer" if answers == 1 else f"{answers} answers"
-    spread = f"{found:.2f} ± {float(known['demand_spread']):.2f}"
-    words = f"Learned from {count}: {spread} times what its crown says."
-    if known["is_demand_trusted"]:
-        return words
-    return (
-        f"{words} That is too far off to believe: the plan takes {applied:.2f}. "
-        "Is the crown, the pot or the litres you pour written down right?"
-    )
-
-
 def _when(outlook: WaterOutlook, today: date) -> str:
     if outlook.rest_since is not None and outlook.rest_probability is not None:
         in_a_hundred = round(100 * outlook.rest_probability)
@@ -61,14 +46,24 @@ def _when(outlook: WaterOutlook, today: date) -> str:
             f"watering for the next month ({in_a_hundred} in 100)."
         )
     first, _, last = outlook.likely_in_days
-    if first is not None and last is not None:
-        span = day_range(
-            today + timedelta(days=first), today + timedelta(days=last), today
+    if first is None:
+        return "No watering is in sight." if outlook.due_in_days is None else ""
+    begin = today + timedelta(days=first)
+    if last is None:
+        in_a_hundred = round(100 * dict(outlook.chances).get(SOON_DAYS, 0.0))
+        return (
+            f"It may want water from {short_day(begin, today)} on, or none for months "
+            f"({in_a_hundred} in 100 within {SOON_DAYS} days){_from(outlook)}."
         )
-        return f"It likely wants water {span}."
-    if outlook.due_in_days is None:
-        return "No watering is in sight."
-    return ""
+    span = day_range(begin, today + timedelta(days=last), today)
+    return f"It likely wants water {span}{'' if first == last else _from(outlook)}."
+
+
+def _from(outlook: WaterOutlook) -> str:
+    """Return which years the likely days come from, nothing where none had a say."""
+    count = outlook.past_years + outlook.generated_years
+    words = members_words(Members(count, outlook.past_years, outlook.generated_years))
+    return f", {words}" if words else ""
 
 
 def _unheard(outlook: WaterOutlook) -> str:

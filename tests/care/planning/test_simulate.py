@@ -282,6 +282,18 @@ def test_past_years_give_a_range_and_normals_a_wider_guess():
     assert high is None or high > middle
 
 
+def test_chances_grow_with_time_and_say_which_years_they_come_from():
+    may = date(2014, 5, 10)
+    water = outlook_of(old_apple(), may, ahead=120)
+    chances = dict(water.chances)
+    assert 0 < chances[7] <= chances[14] <= chances[30] < 1
+    assert (water.past_years, water.generated_years) == (2, 20)
+    usual = outlook_of(old_apple(), may, series=normals(may), ahead=120)
+    assert (usual.past_years, usual.generated_years) == (0, 30)
+    dry = outlook_of(old_apple(), may, seen=[felt(old_apple(), may, "dry")], ahead=120)
+    assert dict(dry.chances)[7] > 0.9
+
+
 def test_a_short_series_ends_the_horizon():
     may = date(2014, 5, 10)
     assert outlook_of(old_apple(), may, ahead=120).due_in_days > 20

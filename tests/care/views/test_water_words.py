@@ -22,6 +22,25 @@ def test_what_is_left_and_when_it_wants_more():
     assert said.startswith("1.5 L left of the 2.6 L it may use. It likely wants water ")
 
 
+def test_likely_days_say_which_years_they_come_from():
+    said = words(outlook(likely_in_days=(2, 3, 5), past_years=3, generated_years=15))
+    assert "7 June, from 3 past years and 15 generated." in said
+    firm = words(outlook(likely_in_days=(2, 2, 2), past_years=3, generated_years=15))
+    assert "generated" not in firm
+
+
+def test_a_watering_that_may_never_be_needed_is_told_with_its_chance():
+    late = words(
+        outlook(
+            likely_in_days=(3, 9, None),
+            chances=((7, 0.31), (14, 0.52), (30, 0.66)),
+            generated_years=30,
+        )
+    )
+    assert "It may want water from 5 June on, or none for months (66 in 100" in late
+    assert "from 30 generated years." in late
+
+
 def test_full_soil_and_full_pots_say_why_they_are_left_alone():
     ground = words(outlook(is_saturated=True))
     potted = words(outlook(is_saturated=True, is_container=True))
@@ -65,9 +84,8 @@ def test_nothing_in_sight_unknown_and_frozen_are_said():
     assert "No watering is in sight." in words(
         outlook(due_in_days=None, likely_in_days=(None, None, None))
     )
-    late = words(outlook(likely_in_days=(3, 9, None)))
-    assert "likely wants" not in late
-    assert "in sight" not in late
+    past = words(outlook(likely_in_days=(None, None, None)))
+    assert "in sight" not in past
     assert words(None).startswith("Unknown")
     assert words(outlook(is_frozen=True)) == "The soil is frozen: no water now."
     assert "Nobody logged water for" in words(outlook(unknown_water_days=12))
