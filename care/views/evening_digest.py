@@ -109,7 +109,7 @@ def quoting_once(parts: Sequence[Part]) -> list[Part]:
 
 def _lines(part: Part, units: UnitSystem) -> list[str]:
     reader = Reader(part.near.today, units)
-    told = []
+    told = [wind_words(part.near, units)]
     if part.cold:
         told += [night_words(part, units), age_words(part.near)]
         told += cold_steps(part.cold, reader)
@@ -117,7 +117,7 @@ def _lines(part: Part, units: UnitSystem) -> list[str]:
         hot = heat_words(part.near, units)
         told += [*hot[:1], *heat_steps(part.heat, reader), *hot[1:], FRUIT_BURNS]
     told += _quotes(part, part.warnings)
-    told += [wind_words(part.near, units), _rain(part, units)]
+    told.append(_rain(part, units))
     return [line for line in told if line]
 
 

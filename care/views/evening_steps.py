@@ -21,6 +21,7 @@ from orchard.units import UnitSystem, format_temperature
 
 #: More than these are found on the page behind the message.
 MOST_NAMED = 12
+POINT = "•"
 MOIST = "water_soil_before_freeze"
 
 
@@ -119,9 +120,12 @@ def _numbered(steps: Iterable[Step], reader: Reader) -> list[str]:
 def _named(step: Step, reader: Reader) -> list[str]:
     shown = step.tasks[:MOST_NAMED]
     told = [(task.tree.name, step.tell(task, reader)) for task in shown]
-    lines = [f"{name}: {words}." if words else f"{name}." for name, words in told]
+    lines = [
+        f"{POINT} {name}: {words}." if words else f"{POINT} {name}."
+        for name, words in told
+    ]
     if more := len(step.tasks) - len(shown):
-        lines.append(f"And {more} more, named on the page.")
+        lines.append(f"{POINT} and {more} more, named on the page.")
     return lines
 
 
@@ -160,19 +164,15 @@ def _weight(task: Task, reader: Reader) -> str:
 def _pot(task: Task, reader: Reader) -> str:
     reason = reason_of(task)
     parts = (weight_words(reason, reader.units), room_words(reason))
-    return ". ".join([_upper(", ".join(filter(None, parts))), _bears(task, reader)])
-
-
-def _upper(words: str) -> str:
-    return words[:1].upper() + words[1:]
+    return f"{', '.join(filter(None, parts))}. It {_bears(task, reader)}"
 
 
 def _bears(task: Task, reader: Reader) -> str:
     reason = reason_of(task)
     threshold_c = reason.number("threshold_c")
     if threshold_c is None:
-        return "What it bears is not known"
-    words = f"It bears {format_temperature(threshold_c, reader.units)}{_long(reason)}"
+        return "bears nobody knows how much"
+    words = f"bears {format_temperature(threshold_c, reader.units)}{_long(reason)}"
     if reason.holds("beyond_cover"):
         words += "; the night may be too cold for any cover"
     return words
@@ -184,7 +184,7 @@ def _ruin(task: Task, reader: Reader) -> str:
     if threshold_c is None:
         return ""
     told = format_temperature(threshold_c, reader.units)
-    return f"Its fruit freezes at {told}{_long(reason)}"
+    return f"its fruit freezes at {told}{_long(reason)}"
 
 
 def _long(reason: StoredReason) -> str:

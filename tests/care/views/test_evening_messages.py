@@ -48,7 +48,7 @@ def named():
         message.person.username: [
             name
             for name in ("Lemon", "Lime", "Fig")
-            if any(line.startswith(f"{name}:") for line in message.body["lines"])
+            if any(line.startswith(f"• {name}:") for line in message.body["lines"])
         ]
         for message in Message.objects.select_related("person")
     }

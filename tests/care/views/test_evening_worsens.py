@@ -111,7 +111,7 @@ def test_a_new_tree_is_told_alone(forecast, bring_in):
     assert write_evenings(EIGHT) == 1
     assert titles()[1] == "Test site: more to do this evening"
     lines = Message.objects.last().body["lines"]
-    assert any(line.startswith("Fig:") for line in lines)
+    assert any(line.startswith("• Fig:") for line in lines)
     assert not any("Lemon" in line for line in lines)
 
 
