@@ -156,9 +156,9 @@ def _unavailable(reply: Reply, now: datetime) -> SourceUnavailable:
     status = reply.status
     wait = retry_after(reply.headers.get("retry-after", ""), now)
     if 300 <= status < 400 and status != HTTPStatus.NOT_MODIFIED:  # noqa: PLR2004
-        where = urlsplit(reply.headers.get("location", "")).hostname or "nowhere"
+        where = _host_named(reply.headers.get("location", ""))
         return SourceUnavailable(
-            f"The service sends on to {where[:60]} ({status}), which is not followed.",
+            f"The service sends on to {where} ({status}), which is not followed.",
             is_lasting=True,
         )
     if status == HTTPStatus.TOO_MANY_REQUESTS:
@@ -170,6 +170,14 @@ def _unavailable(reply: Reply, now: datetime) -> SourceUnavailable:
         message = f"The service has trouble of its own ({status})."
         return SourceUnavailable(message, wait=wait)
     return SourceUnavailable(f"The service answered strangely ({status}).", wait=wait)
+
+
+def _host_named(location: str) -> str:
+    try:
+        host = urlsplit(location).hostname
+    except ValueError:
+        host = None
+    return (host or "another page")[:60]
 
 
 def retry_after(text: str, now: datetime) -> timedelta | None:

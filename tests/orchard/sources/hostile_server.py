@@ -118,8 +118,8 @@ class Service:
             dial=dial,
             tls=tls_context(own_roots=self._roots),
             port=self.port,
-            connect_s=2.0,
-            total_s=2.0,
+            connect_s=10.0,
+            total_s=10.0,
         )
         return replace(usual, **changes)
 

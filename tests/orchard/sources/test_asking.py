@@ -213,9 +213,18 @@ def test_each_refusal_has_its_words(service, status, words, is_lasting):
     assert refused.value.is_lasting is is_lasting
 
 
-def test_a_redirect_is_refused_and_says_where_to(service):
-    service.reply = Reply(301, {"location": "https://10.0.0.1/x"}, b"")
-    with pytest.raises(SourceUnavailable, match=r"sends on to 10\.0\.0\.1"):
+@pytest.mark.parametrize(
+    ("location", "words"),
+    [
+        ("https://10.0.0.1/x", r"sends on to 10\.0\.0\.1"),
+        ("/elsewhere", "sends on to another page"),
+        ("https://[::1", "sends on to another page"),
+        ("", "sends on to another page"),
+    ],
+)
+def test_a_redirect_is_refused_and_says_where_to(service, location, words):
+    service.reply = Reply(301, {"location": location}, b"")
+    with pytest.raises(SourceUnavailable, match=words):
         begin()(URL)
 
 

@@ -5,7 +5,6 @@ import os
 import socket
 import struct
 import threading
-import time
 
 import pytest
 
@@ -145,12 +144,10 @@ def test_the_proxy_of_the_environment_is_not_asked(serve, monkeypatch):
     ids=["body", "chunks", "header", "continue", "silence"],
 )
 def test_a_server_that_drips_its_answer_meets_the_deadline(serve, behave):
+    """Each drip comes in time; in the end the server would break off."""
     with serve(behave) as service:
-        began = time.monotonic()
         refused = refusal(URL, service.line(total_s=0.3))
-        took_s = time.monotonic() - began
     assert "did not answer within 0.3 seconds" in str(refused)
-    assert took_s < 2  # not a measure: each drip by itself keeps within the limit
 
 
 def test_a_server_that_never_greets_meets_the_deadline(authority):
