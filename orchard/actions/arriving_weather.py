@@ -15,6 +15,7 @@ from django.db.models import F, Q, QuerySet
 
 from orchard.actions.arriving_days import keep_days, keep_warnings
 from orchard.actions.places import raise_revision
+from orchard.actions.silent_forecasts import tell_silent
 from orchard.actions.weather_services import NOT_BEFORE, is_from_service, wished_wait
 from orchard.models import SeriesFetch, Site, WeatherSeries
 from orchard.sources.arriving import Answer
@@ -236,9 +237,17 @@ def keep_failure(
     held.wait_until = now + pause + jitter(held.series_id, now.date())
     held.lease_until = None
     held.save()
+    if _is_worth_telling(held.failures, is_lasting=is_lasting):
+        tell_silent(fetch=held, now=now)
     if wait is not None:
         _rest(held.series.source, now + wait)
     return Kept(is_kept=True)
+
+
+def _is_worth_telling(failures: int, *, is_lasting: bool) -> bool:
+    """Whether people should hear of it: most silences end before anybody notices."""
+    is_refused_again = is_lasting and failures > 1
+    return is_refused_again or failures == FAILURES_IN_A_ROW
 
 
 def _rest(source: str, until: datetime) -> None:

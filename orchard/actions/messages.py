@@ -24,6 +24,7 @@ class Told(StrEnum):
     COLD_TONIGHT = "cold_tonight"
     HEAT = "heat"
     OFFICIAL_WARNING = "official_warning"
+    FORECAST_SILENT = "forecast_silent"
 
 
 #: How long a worker has to send one message; common practice, no source.
