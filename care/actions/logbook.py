@@ -16,6 +16,7 @@ from care.actions.same_job import (
 from care.actions.tasks import close_task
 from care.actions.tree_changes import write_on_tree
 from care.models import Helper, LogEntry, Task
+from care.planning.forgotten import FORGET_POCKET
 from orchard.actions.places import raise_revision
 from orchard.actions.trees import end_tree, put_pot
 from orchard.models import Person, Site, Tree
@@ -52,8 +53,9 @@ def observe(
 
     ``what`` is ``soil_feel``, ``mulch_depth_mm``, ``trunk_gap_mm``,
     ``shoot_growth_mm``, ``bloom_stage``, ``drained_after_l``, ``not_drained_l``,
-    ``demand_reset``, from which on its thirst is learned anew, or ``drainage_hours``,
-    which is a fact of the tree's ground and is written there too.
+    ``drainage_hours``, which is a fact of the tree's ground and is written there too,
+    or ``demand_reset``, ``bloom_reset``, ``growth_reset``, from which on its thirst,
+    its bloom or its growth is learned anew.
     """
     before = write_on_tree(tree, drainage_hours=value) if what == DRAINAGE else None
     entry = _write(
@@ -69,6 +71,23 @@ def observe(
         before=before,
     )
     raise_revision(tree.site)
+    return entry
+
+
+@transaction.atomic
+def forget_cold_pocket(
+    *, site: Site, person: Person | None, on: date, now: datetime
+) -> LogEntry:
+    """Write that the cold spot of a place is learned anew from after ``on``."""
+    entry = LogEntry.objects.create(
+        site=site,
+        person=person,
+        on=on,
+        recorded_at=now,
+        what=LogEntry.What.OBSERVED,
+        kind=FORGET_POCKET,
+    )
+    raise_revision(site)
     return entry
 
 

@@ -31,7 +31,7 @@ class Observation:
     ``trunk_gap_mm``, ``shoot_growth_mm``, ``bloom_stage`` (a stage's name),
     ``drained_after_l`` (litres a pot took until water ran out below),
     ``not_drained_l`` (litres it got of which none did), ``harvest`` (kg picked).
-    ``is_forgotten``: somebody has since had what was learned of its thirst forgotten.
+    ``is_forgotten``: somebody has since had what it taught forgotten.
     """
 
     tree_id: int

@@ -30,6 +30,14 @@ class NightPairs:
     spot_c: Array
     reference_c: Array
 
+    def after(self, day: date | None) -> "NightPairs":
+        """Return the nights after one that was forgotten with all before it."""
+        if day is None:
+            return self
+        kept = np.array([night > day for night in self.nights], dtype=bool)
+        nights = tuple(night for night in self.nights if night > day)
+        return NightPairs(nights, self.spot_c[kept], self.reference_c[kept])
+
 
 def typed_minima(site: Site, today: date) -> dict[date, float]:
     """Return the minima read at the site itself, by the day of their morning [degC]."""

@@ -3,7 +3,7 @@
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from datetime import date, datetime
+from datetime import date
 from typing import TypeVar
 
 from django.db.models import Prefetch, Q
@@ -32,6 +32,12 @@ from care.facts import (
     WorkDone,
 )
 from care.models import LogEntry
+from care.planning.forgotten import (
+    OF_PLACE,
+    forgotten_until,
+    is_forgotten,
+    pocket_forgotten_on,
+)
 from care.planning.frost_outlook import with_record_dates
 from care.planning.frost_records import (
     Evening,
@@ -55,7 +61,7 @@ OBSERVATIONS = (
     "not_drained_l",
     "harvest",
 )
-FORGET = "demand_reset"
+LEFT_OUT = "shoot_growth_mm"  # once forgotten: it says nothing but what it teaches
 MINUTES_PER_HOUR = 60
 OfTree = TypeVar("OfTree", WorkDone, Observation, Hold)
 
@@ -79,12 +85,17 @@ class Records:
 def gather(site: Site, today: date) -> Records:
     """Read a site's records strictly as of ``today``."""
     trees = _trees(site, today)
-    work, observations, holds = _log(site, today, trees)
+    entries = _entries(site, today)
+    work, observations, holds = _log(entries, trees)
     weather = weather_series(read_weather(site, today), today)
     evenings = logged_evenings(site, today)
     return Records(
         site=_with_cold(
-            with_record_dates(site_facts(site), weather, today), site, evenings, today
+            with_record_dates(site_facts(site), weather, today),
+            site,
+            evenings,
+            today,
+            forgotten_on=pocket_forgotten_on(entries),
         ),
         trees=tuple(tree_facts(tree, today) for tree in trees),
         weather=weather,
@@ -149,10 +160,15 @@ def _soil_test(site: Site) -> SoilTest | None:
 
 
 def _with_cold(
-    facts: SiteFacts, site: Site, evenings: list[Evening], today: date
+    facts: SiteFacts,
+    site: Site,
+    evenings: list[Evening],
+    today: date,
+    *,
+    forgotten_on: date | None,
 ) -> SiteFacts:
     minima = typed_minima(site, today)
-    pairs = night_pairs(site, today, minima)
+    pairs = night_pairs(site, today, minima).after(forgotten_on)
     return replace(
         facts,
         frost_nights=frost_nights(evenings, minima),
@@ -243,17 +259,21 @@ def _standing_irrigation(tree: Tree) -> StandingIrrigation | None:
     )
 
 
-def _log(
-    site: Site, today: date, trees: Iterable[Tree]
-) -> tuple[tuple[WorkDone, ...], tuple[Observation, ...], tuple[Hold, ...]]:
-    entries = list(
+def _entries(site: Site, today: date) -> list[LogEntry]:
+    """Return what stands in the log of trees, and what is forgotten of the place."""
+    return list(
         LogEntry.objects.filter(
-            site=site, on__lte=today, voided_at=None, tree__isnull=False
+            Q(tree__isnull=False) | OF_PLACE, site=site, on__lte=today, voided_at=None
         )
         .select_related("task")
         .order_by("on", "id")
     )
-    forgotten = _forgotten_until(entries, trees)
+
+
+def _log(
+    entries: Iterable[LogEntry], trees: Iterable[Tree]
+) -> tuple[tuple[WorkDone, ...], tuple[Observation, ...], tuple[Hold, ...]]:
+    forgotten = forgotten_until(entries, trees)
     work, observations, holds = [], [], []
     for entry in entries:
         if entry.held_until is not None:
@@ -261,6 +281,9 @@ def _log(
         if entry.what in (LogEntry.What.DONE, LogEntry.What.SKIPPED):
             work.append(_work_done(entry))
         elif entry.kind in OBSERVATIONS:
+            teaches_nothing = is_forgotten(entry, forgotten)
+            if teaches_nothing and entry.kind == LEFT_OUT:
+                continue
             observations.append(
                 Observation(
                     tree_id=entry.tree_id or 0,
@@ -268,32 +291,10 @@ def _log(
                     on=entry.on,
                     value=entry.amount,
                     word=entry.word,
-                    is_forgotten=_is_before(entry, forgotten.get(entry.tree_id)),
+                    is_forgotten=teaches_nothing,
                 )
             )
     return tuple(work), tuple(observations), tuple(holds)
-
-
-def _forgotten_until(
-    entries: Iterable[LogEntry], trees: Iterable[Tree]
-) -> dict[int | None, datetime]:
-    """Return until when what was learned of each tree is forgotten, by tree.
-
-    A clump drinks from one soil and learns as one.
-    """
-    clumps = {tree.pk: tree.clump_id for tree in trees if tree.clump_id}
-    found: dict[int | None, datetime] = {}
-    for entry in sorted(entries, key=lambda entry: entry.recorded_at):
-        if entry.kind != FORGET:
-            continue
-        clump = clumps.get(entry.tree_id or 0)
-        mates = [pk for pk, its in clumps.items() if its == clump]
-        found |= dict.fromkeys([entry.tree_id, *mates], entry.recorded_at)
-    return found
-
-
-def _is_before(entry: LogEntry, moment: datetime | None) -> bool:
-    return moment is not None and entry.recorded_at <= moment
 
 
 def _hold(entry: LogEntry, until: date) -> Hold:

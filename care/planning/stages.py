@@ -22,7 +22,7 @@ from care.facts import (
     WeatherSeries,
     WorkDone,
 )
-from care.planning.bloom_stages import SEEN_STAGES
+from care.planning.seen_stages import Seen, seen_blooms, seen_stages
 from care.science.crop import is_known_cultivar, ripening_days
 from care.science.phenology import (
     BUD_BREAK_SHARE,
@@ -43,15 +43,10 @@ from care.science.phenology import (
 from care.science.season import season_date, season_of
 from care.science.stage_months import month_guess
 
-NEAREST_DAYS = 120  # a reading further from every guess names no season; no source
 # Ours: a modelled bloom further than this from the months is not believed.
 FARTHEST_FROM_MONTHS_DAYS = 60
-LATE_PICKING_DAYS = 45  # a picking after the months' end is still of that crop; ours
-LAST_PICKING_DAYS = 14  # without another picking; ours
 BUDS_BEFORE_BLOOM = timedelta(days=7)  # at least; ours
 LEARNED_STEP = 50.0  # degree hours, about half a spring day, so that trees share sums
-
-Seen = Mapping[tuple[Stage, int], date]
 
 
 @dataclass(slots=True)
@@ -147,16 +142,20 @@ def spring_needs(
     """
     season = season_of(year.today, southern=year.site.is_southern)
     seen: dict[str, list[Seen]] = defaultdict(list)
+    taught: dict[str, list[Seen]] = defaultdict(list)
     species = {}
     for tree in trees:
         species[tree.species.key] = tree.species
-        own = _seen(year, tree, work.get(tree.id, ()), observations.get(tree.id, ()))
-        seen[tree.species.key].append(own)
+        mine = observations.get(tree.id, ())
+        seen[tree.species.key].append(
+            seen_stages(year, tree, work.get(tree.id, ()), mine)
+        )
+        taught[tree.species.key].append(seen_blooms(year, tree, mine))
     found: dict[str, tuple[SpringNeed | None, date | None]] = {}
     for key, facts in species.items():
         blooms = [own.get((Stage.FULL_BLOOM, season)) for own in seen[key]]
         days = [day for day in blooms if day is not None]
-        need = _bloom_need(year, facts, [own for own in seen[key] if own])
+        need = _bloom_need(year, facts, taught[key])
         found[key] = (need, min(days, default=None))
     return found
 
@@ -184,80 +183,29 @@ def stages_by_tree(
         By tree; of one stage up to three days, seen, modelled and by months.
     """
     trees = list(trees)
-    seen = {
-        tree.id: _seen(year, tree, work.get(tree.id, ()), observations.get(tree.id, ()))
+    blooms = {
+        tree.id: seen_blooms(year, tree, observations.get(tree.id, ()))
         for tree in trees
     }
     of_species: dict[str, list[Seen]] = defaultdict(list)
     for tree in trees:
-        if seen[tree.id]:
-            of_species[tree.species.key].append(seen[tree.id])
+        if blooms[tree.id]:
+            of_species[tree.species.key].append(blooms[tree.id])
     return {
-        tree.id: _stages(year, tree, seen[tree.id], of_species[tree.species.key])
+        tree.id: _stages(
+            year,
+            tree,
+            seen_stages(
+                year, tree, work.get(tree.id, ()), observations.get(tree.id, ())
+            ),
+            [blooms[tree.id]] if blooms[tree.id] else of_species[tree.species.key],
+        )
         for tree in trees
     }
 
 
-def _seen(
-    year: SiteYear,
-    tree: TreeFacts,
-    work: Sequence[WorkDone],
-    observations: Sequence[Observation],
-) -> Seen:
-    """Return the days on which stages were seen, by the season they belong to."""
-    found: dict[tuple[Stage, int], date] = {}
-    days = [
-        (*SEEN_STAGES[reading.word], reading.on)
-        for reading in observations
-        if reading.what == "bloom_stage" and reading.word in SEEN_STAGES
-    ]
-    picked = [reading.on for reading in observations if reading.what == "harvest"]
-    picked += [
-        done.on for done in work if done.kind == "harvest" and done.what == "done"
-    ]
-    days += [(Stage.HARVEST, 0, on) for on in picked]
-    for stage, lag_days, on in sorted(days, key=lambda row: row[2]):
-        if on > year.today:
-            continue
-        day = on - timedelta(days=lag_days)
-        season = _season_of_stage(year, tree.species, stage, day)
-        if season is not None and (
-            stage is Stage.HARVEST or (stage, season) not in found
-        ):
-            found[stage, season] = day
-    return {
-        key: day
-        for key, day in found.items()
-        if key[0] is not Stage.HARVEST
-        or day <= year.today - timedelta(days=LAST_PICKING_DAYS)
-    }
-
-
-def _season_of_stage(
-    year: SiteYear, species: SpeciesFacts, stage: Stage, day: date
-) -> int | None:
-    """Return the season whose guess lies nearest, ``None`` if all are far away."""
-    nearest = season_of(day, southern=year.site.is_southern)
-    seasons = (nearest - 1, nearest, nearest + 1)
-    if stage is Stage.HARVEST:
-        return next((s for s in seasons if _is_crop(year, species, s, day)), None)
-    guesses = ((year.guess(stage, season, species), season) for season in seasons)
-    away = [(abs((day - guess).days), season) for guess, season in guesses if guess]
-    days, season = min(away, default=(NEAREST_DAYS + 1, 0))
-    return season if days <= NEAREST_DAYS else None
-
-
-def _is_crop(year: SiteYear, species: SpeciesFacts, season: int, day: date) -> bool:
-    """Whether a picking falls between the bloom and the last picking of one season."""
-    bloom = year.guess(Stage.FULL_BLOOM, season, species)
-    last = year.guess(Stage.HARVEST, season, species)
-    if bloom is None or last is None:
-        return False
-    return bloom < day <= last + timedelta(days=LATE_PICKING_DAYS)
-
-
 def _stages(
-    year: SiteYear, tree: TreeFacts, seen: Seen, of_species: list[Seen]
+    year: SiteYear, tree: TreeFacts, seen: Seen, teachers: list[Seen]
 ) -> tuple[StageDay, ...]:
     own = tuple(
         StageDay(stage, season, day, "seen")
@@ -265,17 +213,12 @@ def _stages(
         if season in year.seasons
     )
     if seen or any(_winters_indoors(year, tree, season) for season in year.seasons):
-        teachers = [seen] if _teaches(seen) else of_species
         return own + _guesses(year, tree, seen, teachers)
     is_known = is_known_cultivar(tree.species, tree.cultivar)
     key = (tree.species.key, tree.cultivar if is_known else "")
     if key not in year.by_cultivar:
-        year.by_cultivar[key] = _guesses(year, tree, {}, of_species)
+        year.by_cultivar[key] = _guesses(year, tree, {}, teachers)
     return year.by_cultivar[key]
-
-
-def _teaches(seen: Seen) -> bool:
-    return any(stage is Stage.FULL_BLOOM for stage, _season in seen)
 
 
 def _guesses(
@@ -365,26 +308,40 @@ def _bloom_need(
     year: SiteYear, species: SpeciesFacts, teachers: list[Seen]
 ) -> SpringNeed | None:
     """Return chill and warmth until full bloom, learned from blooms that were seen."""
-    chill = chill_need_hours(
-        species.chill_hours_min, species.chill_hours_max, year.usual_hours
-    )
-    if chill is None or species.is_evergreen or year.warmth is None:
+    chill = _bloom_chill(year, species)
+    if chill is None:
         return None
-    learned = []
-    for seen in teachers:
-        for (stage, season), day in seen.items():
-            if stage is not Stage.FULL_BLOOM:
-                continue
-            hours = degree_hours_until(
-                year.warmth, season, chill, day, southern=year.site.is_southern
-            )
-            if hours is not None:
-                learned.append(hours)
+    learned = bloom_lessons(year, species, teachers)
     if learned:
         steps = round(float(np.mean(learned)) / LEARNED_STEP)
         return SpringNeed(chill, steps * LEARNED_STEP)
     known = bloom_degree_hours(species)
     return None if known is None else SpringNeed(chill, known)
+
+
+def _bloom_chill(year: SiteYear, species: SpeciesFacts) -> float | None:
+    if species.is_evergreen or year.warmth is None:
+        return None
+    return chill_need_hours(
+        species.chill_hours_min, species.chill_hours_max, year.usual_hours
+    )
+
+
+def bloom_lessons(
+    year: SiteYear, species: SpeciesFacts, teachers: Iterable[Seen]
+) -> list[float]:
+    """Return the warmth [degree hours] that each bloom that was seen had taken."""
+    chill = _bloom_chill(year, species)
+    if chill is None or year.warmth is None:
+        return []
+    southern = year.site.is_southern
+    hours = (
+        degree_hours_until(year.warmth, season, chill, day, southern=southern)
+        for seen in teachers
+        for (stage, season), day in seen.items()
+        if stage is Stage.FULL_BLOOM
+    )
+    return [each for each in hours if each is not None]
 
 
 def _winters_indoors(year: SiteYear, tree: TreeFacts, season: int) -> bool:

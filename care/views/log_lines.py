@@ -10,7 +10,12 @@ from care.actions.one_go import trees_of_goes
 from care.actions.watered import FILLED
 from care.forms.work import skip_reason_words
 from care.models import LogEntry
-from care.planning.gather import FORGET
+from care.planning.forgotten import (
+    FORGET_BLOOM,
+    FORGET_DEMAND,
+    FORGET_GROWTH,
+    FORGET_POCKET,
+)
 from care.views.days import count_days, day_words
 from care.views.log_people import doers, taken_back_words
 from care.views.stage_words import stage_words
@@ -95,6 +100,12 @@ MEASURES = {
     "drained_after_l": ("Watered the pot of {} until some ran out", "L"),
     "not_drained_l": ("Watered the pot of {} and none ran out", "L"),
     "drainage_hours": ("A test hole at {} drained", "h"),
+}
+FORGOTTEN = {
+    FORGET_DEMAND: "Forgot what was learned of the thirst of {}",
+    FORGET_BLOOM: "Forgot what was learned of the bloom of {}",
+    FORGET_GROWTH: "Forgot what was learned of the growth of {}",
+    FORGET_POCKET: "Forgot what was learned of the cold at {}",
 }
 #: What the log page offers to show, by the kind stored.
 LOG_KINDS = {
@@ -208,8 +219,8 @@ def _observed(entry: LogEntry, name: str) -> str:
         return f"Soil of {name} felt {entry.word}"
     if entry.kind == "bloom_stage":
         return f"{name}: {stage_words(entry.word)}"
-    if entry.kind == FORGET:
-        return f"Forgot what was learned of the thirst of {name}"
+    if entry.kind in FORGOTTEN:
+        return FORGOTTEN[entry.kind].format(name)
     title, _ = MEASURES.get(entry.kind, ("Looked at {}", ""))
     return title.format(name)
 

@@ -9,6 +9,7 @@ from django.views.decorators.http import require_POST
 
 from care.actions.holds import log_manure, log_spray
 from care.actions.logbook import (
+    forget_cold_pocket,
     log_harvest,
     log_loss,
     log_move,
@@ -28,7 +29,7 @@ from care.forms.trees import (
     StageForm,
     measures_of,
 )
-from care.planning.gather import FORGET
+from care.planning.forgotten import FORGET_POCKET, READINGS
 from care.views.same_job import COUNTED_ONCE, ask_member, is_same, reply_of
 from care.views.tree_sheet import find_tree, show_tree, stages_of
 from orchard.access import May
@@ -59,7 +60,7 @@ def _observation_form(
     what = request.POST.get("what", "")
     if what == "soil_feel":
         return "feel_form", FeelForm(request.POST)
-    if what == FORGET:
+    if what in READINGS or what == FORGET_POCKET:
         return "forget_form", forms.Form(request.POST)
     if what == "bloom_stage":
         return "stage_form", StageForm(request.POST, stages=stages_of(tree))
@@ -80,6 +81,12 @@ def tree_observe(request: HttpRequest, site: str, tree: object) -> HttpResponse:
     name, form = _observation_form(page, found, request)
     if not form.is_valid():
         return show_tree(request, page, found, **{name: form})
+    if request.POST["what"] == FORGET_POCKET:
+        forget_cold_pocket(
+            site=page.site, person=page.person, on=page.today, now=page.now
+        )
+        said = f"Noted. The cold of {page.site.name} is learned anew."
+        return _back(request, page, found, said)
     observe(
         tree=found,
         what=request.POST["what"],

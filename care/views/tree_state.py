@@ -9,13 +9,15 @@ from care.charts.water_chart import WaterChart, water_chart
 from care.models import LogEntry, Task
 from care.planning.cold_ahead import cold_stand
 from care.planning.gather import Records, gather
+from care.planning.learned import what_was_learned
 from care.planning.water_ahead import tree_water
 from care.planning.winter import winter_outlook
 from care.views.hold_words import hold_words
+from care.views.learned_words import LearnedRow, learned_rows
 from care.views.log_lines import LogLine, log_lines
 from care.views.log_people import with_people
 from care.views.task_lines import TaskLine, task_line
-from care.views.water_words import thirst_words, water_words
+from care.views.water_words import water_words
 from care.views.winter_words import need_words, tree_chill_words
 from care.views.wording import reason_of
 from orchard.catalogue.species import species_catalogue
@@ -42,7 +44,12 @@ class TreeState:
     rows: tuple[StateRow, ...]
     chart: WaterChart | None
     held: str
-    has_learned: bool
+    learned: tuple[LearnedRow, ...]
+
+    @property
+    def asks(self) -> str:
+        """What to measure again, where answers do not fit the tree's facts."""
+        return next((row.ask for row in self.learned if row.ask), "")
 
 
 def tree_state(tree: Tree, today: date, units: UnitSystem) -> TreeState | None:
@@ -54,7 +61,6 @@ def tree_state(tree: Tree, today: date, units: UnitSystem) -> TreeState | None:
     outlook = None if water is None else water[0]
     rows = (
         StateRow("Water", water_words(outlook, today, units)),
-        StateRow("Thirst", thirst_words(outlook)),
         StateRow("Cold", _cold(tree, records, units)),
         StateRow("Chill", _chill(tree, records)),
         StateRow("Feed", _fed(tree, today, units)),
@@ -67,7 +73,12 @@ def tree_state(tree: Tree, today: date, units: UnitSystem) -> TreeState | None:
         rows=tuple(row for row in rows if row.words),
         chart=chart,
         held=held,
-        has_learned=bool(thirst_words(outlook)),
+        learned=learned_rows(
+            what_was_learned(records, tree.pk, outlook),
+            today,
+            units,
+            in_container=tree.in_container,
+        ),
     )
 
 

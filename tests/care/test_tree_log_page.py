@@ -5,9 +5,11 @@ from datetime import date, timedelta
 import pytest
 from lxml import html  # type: ignore[import-untyped]  # lxml ships no types
 
+from care.actions.logbook import observe
 from care.models import LogEntry
 from orchard.actions.weather import set_normals
 from orchard.models import Tree
+from tests.care.actions.test_holds import NOW
 from tests.conftest import TODAY
 
 DAY = timedelta(days=1)
@@ -250,6 +252,76 @@ def test_what_was_learned_of_a_pot_is_shown_and_forgotten_in_two_taps(
     entry = LogEntry.objects.get(kind="demand_reset")
     grower.post(f"/s/test-site/log/{entry.public_id}/undo/")
     assert "Learned from one answer: " in text(grower.get(address(pot)))
+
+
+def test_what_was_learned_of_growth_and_bloom_is_forgotten_and_comes_back(
+    grower, site, make_tree
+):
+    apple = make_tree("Anna", species_key="apple", planted_on=date(2015, 3, 1))
+    grower.post(address(apple, "observe/"), {"what": "shoot_growth_mm", "value": "300"})
+    assert "Growth: shoots as long as they should be" in text(
+        grower.get(address(apple))
+    )
+    page = text(
+        grower.post(address(apple, "observe/"), {"what": "growth_reset"}, follow=True)
+    )
+    assert "Forgot what was learned of the growth of Anna" in page
+    assert "Growth: shoots" not in page
+    entry = LogEntry.objects.get(kind="growth_reset")
+    grower.post(f"/s/test-site/log/{entry.public_id}/undo/")
+    assert "Growth: shoots" in text(grower.get(address(apple)))
+    grower.post(address(apple, "observe/"), {"what": "bloom_reset"})
+    assert LogEntry.objects.filter(kind="bloom_reset", tree=apple).exists()
+
+
+def test_the_cold_of_the_place_is_forgotten_from_any_trees_page(
+    grower, site, make_tree
+):
+    tree = make_tree("Anna")
+    page = text(
+        grower.post(address(tree, "observe/"), {"what": "pocket_reset"}, follow=True)
+    )
+    assert "The cold of Test site is learned anew." in page
+    entry = LogEntry.objects.get(kind="pocket_reset")
+    assert (entry.tree, entry.site) == (None, site)
+    log = text(grower.get("/s/test-site/log/"))
+    assert "Forgot what was learned of the cold at the whole site" in log
+    grower.post(f"/s/test-site/log/{entry.public_id}/undo/")
+    entry.refresh_from_db()
+    assert entry.voided_at is not None
+
+
+def test_answers_that_do_not_fit_ask_for_measures_with_a_way_to_the_form(
+    cast, client_of, site, make_tree
+):
+    set_normals(site=site, months=[(month, 14.0, 30.0, 0.0) for month in range(1, 13)])
+    pot = make_tree(
+        "Lemon",
+        species_key="lemon",
+        in_container=True,
+        container_litres=50.0,
+        crown_width_m=1.0,
+        planted_on=date(2020, 3, 1),
+        entered_on=TODAY - 60 * DAY,
+    )
+    for back in range(21, -1, -3):
+        observe(
+            tree=pot,
+            what="drained_after_l",
+            person=None,
+            on=TODAY - back * DAY,
+            now=NOW,
+            value=5.0,
+        )
+    page = text(client_of(cast.coordinator).get(address(pot)))
+    assert "Something does not fit" in page
+    assert "learning stops here" in page
+    form = f"/s/test-site/trees/{pot.public_id}/edit/?open=size"
+    assert form in page
+    opened = html.fromstring(client_of(cast.coordinator).get(form).content.decode())
+    folds = opened.xpath("//details[@open]/summary/text()")
+    assert [one.strip() for one in folds] == ["Size"]
+    assert "?open=size" not in text(client_of(cast.grower).get(address(pot)))
 
 
 def test_watering_all_leaves_out_what_is_not_planted_yet(grower, make_tree, planned):

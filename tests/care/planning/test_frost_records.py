@@ -5,6 +5,8 @@ from datetime import date, timedelta
 import numpy as np
 import pytest
 
+from care.actions.logbook import forget_cold_pocket
+from care.actions.tasks import take_back
 from care.planning.frost_records import (
     Evening,
     frost_nights,
@@ -15,6 +17,7 @@ from care.planning.frost_records import (
 from care.planning.gather import gather
 from orchard.actions.weather import import_days, read_series, type_reading
 from orchard.models import FrostEvening, WeatherBatch, WeatherDay, WeatherSeries
+from tests.care.actions.test_holds import NOW
 from tests.conftest import TODAY
 
 DAY = timedelta(days=1)
@@ -110,6 +113,19 @@ def test_the_cold_spot_is_learned_from_enough_cold_nights(site):
     assert pocket is not None
     # 0.5 - (-2.5) on every one of five nights.
     assert (pocket.offset_c, pocket.nights) == (pytest.approx(3.0), 5)
+
+
+def test_a_forgotten_cold_spot_is_learned_anew_and_comes_back_once_undone(site):
+    for night in NIGHTS[:5]:
+        type_minimum(site, night, -2.5)
+    station(site, dict.fromkeys(NIGHTS, 0.5))
+    entry = forget_cold_pocket(site=site, person=None, on=NIGHTS[0], now=NOW)
+    site.refresh_from_db()
+    assert gather(site, TODAY).site.cold_pocket is None  # four nights are left
+    assert take_back(entry=entry, person=None, now=NOW)
+    assert gather(site, TODAY).site.cold_pocket.nights == 5
+    assert len(pairs_of(site).after(NIGHTS[0]).nights) == 4
+    assert pairs_of(site).after(None).nights == pairs_of(site).nights
 
 
 def test_pairs_are_of_one_length_whatever_is_missing(site):

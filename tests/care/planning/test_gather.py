@@ -10,7 +10,8 @@ from care.actions.logbook import observe
 from care.actions.tasks import take_back
 from care.facts import Goal, Hold, HoldCause, NitrogenAdvice, SoilTest, Support
 from care.models import LogEntry
-from care.planning.gather import FORGET, by_tree, gather, site_facts
+from care.planning.forgotten import FORGET_DEMAND as FORGET
+from care.planning.gather import by_tree, gather, site_facts
 from care.planning.propose import propose, situations
 from orchard.actions.places import change_site
 from orchard.actions.weather import type_reading

@@ -6,7 +6,7 @@ from datetime import date
 import pytest
 
 from care.views.water_reasons import time_words
-from care.views.water_words import thirst_words, water_words
+from care.views.water_words import water_words
 from orchard.units import UnitSystem
 from tests.care.rules.watering_cases import outlook
 
@@ -61,23 +61,6 @@ def test_after_the_rains_a_month_of_rest_is_told_with_its_chance():
     assert "28 May" in words(rested)
     doubtful = replace(rested, rest_since=None)
     assert "next month" not in words(doubtful)
-
-
-def test_what_answers_taught_is_told_with_its_spread():
-    def taught(**pairs):
-        return thirst_words(outlook(working=tuple(pairs.items())))
-
-    assert thirst_words(None) == ""
-    assert taught(demand_factor=1.0, demand_answers=0) == ""
-    known = {"demand_factor": 0.85, "demand_found": 0.85, "demand_spread": 0.2}
-    said = taught(**known, demand_answers=6, is_demand_trusted=True)
-    assert said == "Learned from 6 answers: 0.85 ± 0.20 times what its crown says."
-    assert "from one answer:" in taught(
-        **known, demand_answers=1, is_demand_trusted=True
-    )
-    far = {**known, "demand_factor": 1.4, "demand_found": 1.9}
-    doubted = taught(**far, demand_answers=9, is_demand_trusted=False)
-    assert "the plan takes 1.40" in doubted
 
 
 def test_nothing_in_sight_unknown_and_frozen_are_said():
