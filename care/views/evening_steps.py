@@ -55,7 +55,7 @@ def cold_steps(tasks: Sequence[Task], reader: Reader) -> list[str]:
         _step(
             "Cover these down to the soil, weighed down on every side, before dark",
             _of(tasks, "cover"),
-            _bears,
+            _covered,
         ),
         _step(
             "Too tall to cover, so moist soil is all that helps, and no ladder on ice",
@@ -133,7 +133,7 @@ def _carry(tasks: Sequence[Task]) -> Step:
     is_heavy = any("two_people_lift" in task.cautions for task in tasks)
     words = "Carry these pots in, before any watering"
     if is_heavy:
-        words += " (wet ones are heavy: backs straight, nobody alone, no steps)"
+        words += " (wet ones are heavy: backs straight, nobody alone, no stairs)"
     return _step(words, tasks, _pot)
 
 
@@ -172,9 +172,13 @@ def _bears(task: Task, reader: Reader) -> str:
     threshold_c = reason.number("threshold_c")
     if threshold_c is None:
         return "bears nobody knows how much"
-    words = f"bears {format_temperature(threshold_c, reader.units)}{_long(reason)}"
-    if reason.holds("beyond_cover"):
-        words += "; the night may be too cold for any cover"
+    return f"bears {format_temperature(threshold_c, reader.units)}{_long(reason)}"
+
+
+def _covered(task: Task, reader: Reader) -> str:
+    words = _bears(task, reader)
+    if reason_of(task).holds("beyond_cover"):
+        return f"{words}; the night may be too cold for any cover"
     return words
 
 
@@ -193,7 +197,7 @@ def _long(reason: StoredReason) -> str:
         return ", and how long it stays that cold is not known"
     if hours <= 0:
         return ""
-    return f", and the night is that cold for {about_hours(hours)}"
+    return f", and it stays that cold for {about_hours(hours)}"
 
 
 def _afterwards(tasks: Sequence[Task], reader: Reader) -> list[str]:

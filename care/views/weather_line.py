@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
-from care.planning.cold_ahead import WIDEST_C, cold_nights
+from care.planning.cold_ahead import WIDEST_C, Night, cold_nights
 from care.planning.days_ahead import DAYS_AHEAD, DAYS_BACK, NearDay, NearDays
 from care.views.days import count_days, day_words
 from care.views.rain_waits import rain_waits, waiting_tasks, waits_words
@@ -17,6 +17,7 @@ from orchard.units import (
 )
 
 COLD_C = 2.0  # a forecast this low is a frost somewhere in most gardens
+MUCH_COLDER_C = 1.5  # worth a word beside the night before; ours
 HOT_C = 32.0
 RAIN_MM = 3.0
 GUST_MS = 11.0  # 25 miles an hour: twigs and covers fly; ours
@@ -79,22 +80,33 @@ def age_words(near: NearDays) -> str:
 
 
 def _cold(site: Site, near: NearDays, units: UnitSystem) -> str:
-    """Return the coldest night as the cold rule takes it, and the forecast behind it."""
+    """Return the next cold night as the cold rule takes it, and a much colder one."""
     forecast = [one.tmin_c for one in near.ahead.values() if one.tmin_c is not None]
     if min(forecast, default=COLD_C + WIDEST_C + 1) > COLD_C + WIDEST_C:
         return ""  # no place is colder than its forecast by so much
-    nights = cold_nights(site, near.today, DAYS_AHEAD)
-    nights = tuple(night for night in nights if night.basis != "reading")
-    coldest = min(nights, key=lambda night: night.minimum_c, default=None)
-    if coldest is None or coldest.minimum_c > COLD_C:
+    nights = [
+        night
+        for night in cold_nights(site, near.today, DAYS_AHEAD)
+        if night.basis != "reading" and night.minimum_c <= COLD_C
+    ]
+    if not nights:
         return ""
-    day, lowest = coldest.day, degrees(coldest.minimum_c, units)
+    # The morning of today is mostly over; tonight's cold is that of tomorrow.
+    nearest = next((night for night in nights if night.day > near.today), nights[0])
+    coldest = min(nights, key=lambda night: night.minimum_c)
+    is_worse = coldest.minimum_c <= nearest.minimum_c - MUCH_COLDER_C
+    later = f", {_low(coldest, near, units)}" if is_worse else ""
+    return f"Cold ahead: {_low(nearest, near, units)}{later}."
+
+
+def _low(night: Night, near: NearDays, units: UnitSystem) -> str:
+    lowest, day = degrees(night.minimum_c, units), night.day
     when = "today" if day == near.today else f"{day_words(day, near.today)} morning"
-    words = f"Cold ahead: {lowest} expected {when}"
-    told = coldest.told_c
-    if told is None or told == coldest.minimum_c:
-        return f"{words}."
-    return f"{words} ({degrees(told, units)} by the forecast)."
+    words = f"{lowest} expected {when}"
+    told = night.told_c
+    if told is None or told == night.minimum_c:
+        return words
+    return f"{words} ({degrees(told, units)} by the forecast)"
 
 
 def _hot(near: NearDays, units: UnitSystem) -> str:

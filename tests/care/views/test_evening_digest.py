@@ -112,8 +112,8 @@ def test_a_pot_is_told_with_weight_people_place_and_hours(told):
     line = told["lines"][place_of("Lemon", told["lines"])]
     assert line == (
         "• Lemon: about 52 kg when wet: two people and a dolly, not lifted, back into the "
-        "unheated room where it stood last, in the light. It bears -1 °C, and the night "
-        "is that cold for about 6 hours."
+        "unheated room where it stood last, in the light. It bears -1 °C, and it stays "
+        "that cold for about 6 hours."
     )
     heading = told["lines"][place_of("Lemon", told["lines"]) - 1]
     assert "before any watering" in heading
@@ -130,7 +130,7 @@ def test_ground_that_is_covered_is_watered_first_and_wet_clay_is_not(told):
 def test_fruit_is_told_with_the_cold_that_ruins_it(told):
     line = told["lines"][place_of("Satsuma", told["lines"])]
     assert line == (
-        "• Satsuma: its fruit freezes at -2.2 °C, and the night is that cold for about 5 "
+        "• Satsuma: its fruit freezes at -2.2 °C, and it stays that cold for about 5 "
         "hours."
     )
 

@@ -11,6 +11,8 @@ from orchard.models import WeatherDay
 from orchard.units import UnitSystem
 from tests.conftest import TODAY
 
+DAY = timedelta(days=1)
+
 
 @pytest.fixture
 def read(site):
@@ -111,6 +113,24 @@ def test_readings_that_stopped_are_called_old(read, line):
         "Weather is 5 days old (none since Friday): amounts are less sure."
     )
     assert line().needs_weather
+
+
+@pytest.mark.parametrize(
+    ("later_c", "said"),
+    [
+        (-3.4, "Cold ahead: -2 °C expected tomorrow morning."),
+        (
+            -3.5,
+            "Cold ahead: -2 °C expected tomorrow morning, -3.5 °C expected Friday morning.",
+        ),
+    ],
+)
+def test_tonights_cold_is_said_before_a_colder_night(read, line, later_c, said):
+    read(0, is_forecast=True, tmin_c=0.0)
+    read(1, is_forecast=True, tmin_c=-2.0)
+    read(2, is_forecast=True, tmin_c=later_c)
+    WeatherDay.objects.filter(issued_on=TODAY).update(issued_on=TODAY - DAY)
+    assert line().words == said
 
 
 def test_what_is_forecast_is_said_before_how_old_the_readings_are(read, line):
