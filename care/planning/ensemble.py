@@ -132,7 +132,7 @@ class FrostAhead:
     that ends beyond reach, as it does in August; ``first_autumn`` is the first of the
     autumn at hand or to come. A bound may be a tree's own. Where
     ``members.is_generated`` real extremes are colder: annual minima came out 1.7
-    degrees too mild (``too_mild_c``), so frosts come later in spring and sooner in
+    degrees too mild (``frost_ahead.TOO_MILD_C``), so frosts come later in spring and sooner in
     autumn than told.
     """
 
