@@ -131,9 +131,9 @@ class FrostAhead:
     ``last_spring`` is the last frost of the spring at hand or to come, ``None`` where
     that ends beyond reach, as it does in August; ``first_autumn`` is the first of the
     autumn at hand or to come. A bound may be a tree's own. Where
-    ``members.is_generated`` real extremes are colder: annual minima came out 1.7
-    degrees too mild (``frost_ahead.TOO_MILD_C``), so frosts come later in spring and sooner in
-    autumn than told.
+    ``members.is_generated`` real extremes are colder: annual minima came out some 1.7
+    degrees too mild (``frost_ahead.TOO_MILD_C``), so frosts come later in spring and
+    sooner in autumn than told.
     """
 
     threshold_c: float
