@@ -32,8 +32,9 @@ MOST_POINTS = 120  # along a line: two units of the view box between them
 NEED_REACH = 1.2  # a need farther above everything drawn would flatten the drawing
 HALF_MONTH = 16
 NEED_GAP = 20.0  # between two needs with a name each
-LONGEST_NAME = 36
+LONGEST_NAME = 26
 LABEL_RISE = 4.0  # of a name above its line
+NAMED_SHARE = 0.9  # of the season: a shorter line ends too far from its name
 LEAST_SPREAD = 0.02  # of the axis: nearer ends of the likely range are one
 
 
@@ -79,7 +80,7 @@ class FanRow:
 
     day: date
     now: str
-    is_likely: bool
+    sure: str  # observed, forecast or likely
     past: tuple[str, ...]
 
 
@@ -96,7 +97,7 @@ class FanChart:
     firm_line: str
     likely_line: str
     likely_edges: tuple[str, ...]
-    turn: Label | None
+    today_at: float | None
     needs: tuple[NeedLine, ...]
     left_out: tuple[str, ...]
     labels: tuple[Label, ...]
@@ -111,7 +112,11 @@ class FanChart:
 
 
 def fan_chart(
-    fan: Fan, past: PastSeasons, measure: Measure, needs: Sequence[Need] = ()
+    fan: Fan,
+    past: PastSeasons,
+    measure: Measure,
+    today: date,
+    needs: Sequence[Need] = (),
 ) -> FanChart:
     """Return the drawing of a season and its table.
 
@@ -123,10 +128,12 @@ def fan_chart(
         Of the same days; may be none.
     measure : Measure
         The reader's unit.
+    today : datetime.date
+        Marked where it lies inside; what is firm from there on was forecast.
     needs : sequence of Need
         Drawn where they lie in reach, else named in ``left_out``.
     """
-    drawing = _Drawing(fan, past, measure, needs)
+    drawing = _Drawing(fan, past, measure, today, needs)
     in_reach = [need for need in needs if need.amount * measure.factor <= drawing.top]
     return FanChart(
         unit=measure.unit,
@@ -142,7 +149,7 @@ def fan_chart(
         likely_edges=tuple(
             drawing.line(edge, drawing.firm) for edge in drawing.likely_edges()
         ),
-        turn=drawing.turn(),
+        today_at=drawing.today_at(),
         needs=drawing.need_lines(in_reach),
         left_out=tuple(need.name for need in needs if need not in in_reach),
         labels=drawing.labels(),
@@ -171,9 +178,14 @@ class _Drawing:
     """From days and sums to places in the view box."""
 
     def __init__(
-        self, fan: Fan, past: PastSeasons, measure: Measure, needs: Sequence[Need]
+        self,
+        fan: Fan,
+        past: PastSeasons,
+        measure: Measure,
+        today: date,
+        needs: Sequence[Need],
     ) -> None:
-        self.fan, self.past, self.measure = fan, past, measure
+        self.fan, self.past, self.measure, self.today = fan, past, measure, today
         self.days = max(len(fan.middle), past.sums.shape[1])
         self.firm = max((fan.firm_until - fan.start).days + 1, 0)
         self.past_three = _three(past)
@@ -227,13 +239,10 @@ class _Drawing:
         is_one = apart <= LEAST_SPREAD * self.top
         return () if is_one else (self.fan.low, self.fan.high)
 
-    def turn(self) -> Label | None:
-        """Return where what was observed ends, and its day; ``None`` at either end."""
-        if not 0 < self.firm < len(self.fan.middle):
-            return None
-        day = self.fan.firm_until
-        words = f"{day.day} {day:%b}"
-        return Label(round(self.across.at(self.firm), 1), words, "name")
+    def today_at(self) -> float | None:
+        """Return where this morning stands, ``None`` outside the season."""
+        gone = (self.today - self.fan.start).days
+        return round(self.across.at(gone), 1) if 0 <= gone < self.days else None
 
     def need_lines(self, needs: Sequence[Need]) -> tuple[NeedLine, ...]:
         """Return one line for needs that lie too near for two names."""
@@ -264,7 +273,7 @@ class _Drawing:
     def labels(self) -> tuple[Label, ...]:
         """Return the names at the right ends of the lines."""
         named = []
-        if len(self.fan.middle) == self.days:
+        if len(self.fan.middle) >= NAMED_SHARE * self.days:
             is_over = self.firm >= len(self.fan.middle)
             words, kind = ("this one", "name") if is_over else ("likely", "accent")
             named.append((self.fan.middle[-1], words, kind))
@@ -289,8 +298,14 @@ class _Drawing:
             for place in range(self.days)
             if (self.fan.start + timedelta(days=place)).day in (1, HALF_MONTH)
         ]
-        ends = {self.firm - 1, len(self.fan.middle) - 1, self.days - 1}
-        picked = sorted({*picked, *ends} - {-1})
+        gone = (self.today - self.fan.start).days
+        ends = {
+            self.firm - 1,
+            min(gone, self.days) - 1,
+            len(self.fan.middle) - 1,
+            self.days - 1,
+        }
+        picked = sorted(place for place in {*picked, *ends} if place >= 0)
         return tuple(self._row(place) for place in picked)
 
     def _row(self, place: int) -> FanRow:
@@ -300,9 +315,15 @@ class _Drawing:
         return FanRow(
             day=self.fan.start + timedelta(days=place),
             now=self._now(place),
-            is_likely=place >= self.firm,
+            sure=self._sure(place),
             past=tuple(self.measure.say(float(each)) for each in past),
         )
+
+    def _sure(self, place: int) -> str:
+        if place >= self.firm:
+            return "likely"
+        is_over = self.fan.start + timedelta(days=place) < self.today
+        return "observed" if is_over else "forecast"
 
     def _now(self, place: int) -> str:
         if place >= len(self.fan.middle):

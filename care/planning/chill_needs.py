@@ -19,18 +19,13 @@ class NeedOutlook:
     """What becomes of one need for chill hours.
 
     ``met_first`` and ``met_surely`` are the days of the latest winter by the quicker
-    and by the slower night curve, ``None`` where not met yet. ``earliest``, ``middle``
-    and ``latest`` are the days on which it would be met if the rest went as in past
-    winters; ``None`` where it is met, or none of them would do. Of ``winters`` past
+    and by the slower night curve, ``None`` where not met yet. Of ``winters`` past
     winters ``met_at_least`` to ``met_at_most`` met the need.
     """
 
     need_hours: float
     met_first: date | None
     met_surely: date | None
-    earliest: date | None
-    middle: date | None
-    latest: date | None
     winters: int
     met_at_least: int
     met_at_most: int
@@ -49,31 +44,15 @@ def need_outlook(outlook: WinterOutlook, need_hours: float) -> NeedOutlook:
     first = outlook.latest.first
     days_met = _days_met(outlook.hours_by_day, need_hours)
     now, past = days_met[:, 0], days_met[:, 1:]
-    expected = _expected(outlook, need_hours) if np.isnan(now).any() else now[:0]
-    ends = np.quantile(expected, (0, 0.5, 1)) if expected.size else np.full(3, np.nan)
-    earliest, middle, latest = (_day(first, float(place)) for place in ends)
     is_met = ~np.isnan(past)
     return NeedOutlook(
         need_hours=need_hours,
         met_first=_day(first, float(np.fmin.reduce(now))),
         met_surely=_day(first, float(np.max(now))),
-        earliest=earliest,
-        middle=middle,
-        latest=latest,
         winters=past.shape[1],
         met_at_least=int(is_met.all(axis=0).sum()),
         met_at_most=int(is_met.any(axis=0).sum()),
     )
-
-
-def _expected(outlook: WinterOutlook, need_hours: float) -> Array:
-    """Return the places on which the need is met if the rest goes as in past winters."""
-    so_far, past = outlook.hours_by_day[:, :1], outlook.hours_by_day[:, 1:]
-    gone = outlook.latest.days
-    begun = np.broadcast_to(so_far[..., :gone], (*past.shape[:2], gone))
-    ahead = np.concatenate([begun, past[..., gone:]], axis=2)
-    places = _days_met(ahead, need_hours)
-    return np.asarray(places[~np.isnan(places)])
 
 
 def _days_met(hours: Array, need_hours: float) -> Array:

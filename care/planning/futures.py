@@ -90,6 +90,7 @@ def past_years(series: WeatherSeries, beyond: Whole, today_index: int) -> PastYe
         return PastYears(np.zeros((0, 0), dtype=np.int64), 0)
     observed = np.array([letter == "o" for letter in series.origin], dtype=bool)
     usable = observed & ~np.isnan(series.rain_mm + series.tmin_c + series.tmax_c)
+    end = min(today_index, len(series))  # a series may have ended long ago
 
     def found(shifts: tuple[int, ...]) -> list[tuple[int, Whole]]:
         moved = (
@@ -100,7 +101,7 @@ def past_years(series: WeatherSeries, beyond: Whole, today_index: int) -> PastYe
         return [
             (years, picks)
             for years, picks in moved
-            if picks[0] >= 0 and picks[-1] < today_index and usable[picks].all()
+            if picks[0] >= 0 and picks[-1] < end and usable[picks].all()
         ]
 
     in_step = found((0,))

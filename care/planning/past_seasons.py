@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 from care.facts import Array, WeatherSeries
 from care.planning.ensemble import FAIR_YEARS, Fan, Members, fan_of
 from care.planning.winter import WinterOutlook
+from care.science.hourly import NightCurve
 
 DAY = timedelta(days=1)
 
@@ -48,22 +49,36 @@ class PastSeasons:
 def past_winters(outlook: WinterOutlook) -> PastSeasons:
     """Return the running chill hours of the observed winters before the latest one.
 
-    Halfway between the two ways in which a night may cool.
+    By the continuous night, as needs and what is likely are reckoned.
     """
     days = (outlook.latest.last - outlook.latest.first).days + 1
-    by_day = outlook.hours_by_day.mean(axis=0)[1:, :days]
+    by_day = _by_continuous_night(outlook)[1:, :days]
     return PastSeasons(
         tuple(winter.first for winter in outlook.past), np.cumsum(by_day, axis=1)
     )
 
 
-def winter_fan(outlook: WinterOutlook, series: WeatherSeries, today: date) -> Fan:
-    """Return the latest winter's running chill hours, gone on with past winters."""
+def usual_hours_by_now(outlook: WinterOutlook) -> float | None:
+    """Return the middle of what past winters had by this day, ``None`` without any.
+
+    Halfway between the two ways in which a night may cool, as :func:`hours so far
+    <care.planning.winter.winter_outlook>` are told.
+    """
+    past = outlook.hours_by_day.mean(axis=0)[1:, : outlook.latest.days]
+    return float(np.median(past.sum(axis=1))) if len(past) else None
+
+
+def whole_winter(outlook: WinterOutlook) -> Fan:
+    """Return a winter that is over, in which nothing is likely any more."""
     winter = outlook.latest
-    so_far = np.cumsum(outlook.hours_by_day.mean(axis=0)[0, : winter.days])
-    days = (winter.last - winter.first).days + 1
-    return season_fan(
-        winter.first, so_far, days, past_winters(outlook), firm_until(series, today)
+    sums = np.cumsum(_by_continuous_night(outlook)[:1, : winter.days], axis=1)
+    members = Members(0, 0, 0)
+    return fan_of(sums, winter.first, firm_until=winter.last, members=members)
+
+
+def _by_continuous_night(outlook: WinterOutlook) -> Array:
+    return np.asarray(
+        outlook.hours_by_day[list(NightCurve).index(NightCurve.CONTINUOUS)]
     )
 
 

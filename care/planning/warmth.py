@@ -6,13 +6,7 @@ from datetime import date
 import numpy as np
 
 from care.facts import Array, WeatherSeries
-from care.planning.ensemble import Fan
-from care.planning.past_seasons import (
-    PastSeasons,
-    by_season,
-    firm_until,
-    season_fan,
-)
+from care.planning.past_seasons import PastSeasons, by_season
 from care.science.heat import single_sine_degree_days
 from care.science.season import season_date, season_of
 
@@ -73,33 +67,22 @@ def years_warmth(
     )
 
 
-def warmth_seasons(
-    series: WeatherSeries, today: date, *, southern: bool
-) -> tuple[Fan, PastSeasons] | None:
-    """Return the running degree days of this year and of observed ones [degC d].
+def past_warmth(series: WeatherSeries, start: date) -> PastSeasons:
+    """Return the running degree days of observed years before one [degC d].
 
-    ``None`` on the year's first day, or where too few of its days are known.
+    Parameters
+    ----------
+    series : WeatherSeries
+    start : datetime.date
+        First day of the year at hand.
     """
-    now = years_warmth(series, today, southern=southern)
-    if now is None or now.degree_days is None:
-        return None
-    start, by_day = now.since, _degree_days(series)
     starts = [
         start.replace(year=year)
-        for year in range(start.year, series.start.year - 1, -1)
+        for year in range(start.year - 1, series.start.year - 1, -1)
     ]
-    rows = np.nan_to_num(by_season(by_day, series, starts, YEAR_DAYS))
-    kept = [
-        place
-        for place, one in enumerate(starts)
-        if place and _is_observed(series, one, YEAR_DAYS)
-    ]
-    past = PastSeasons(
-        tuple(starts[place] for place in kept), np.cumsum(rows[kept], axis=1)
-    )
-    so_far = np.cumsum(rows[0, : (today - start).days])
-    fan = season_fan(start, so_far, YEAR_DAYS, past, firm_until(series, today))
-    return fan, past
+    kept = tuple(each for each in starts if _is_observed(series, each, YEAR_DAYS))
+    rows = by_season(_degree_days(series), series, kept, YEAR_DAYS)
+    return PastSeasons(kept, np.cumsum(np.nan_to_num(rows), axis=1))
 
 
 def _degree_days(series: WeatherSeries) -> Array:

@@ -1,12 +1,14 @@
 """When winter has brought enough for the orchard's own trees, in words."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 
 from care.planning.chill_needs import NeedOutlook, need_outlook
+from care.planning.ensemble import LikelyDay
 from care.planning.winter import WinterOutlook
 from care.views.days import DASH, day_range, short_day
+from care.views.likely_words import capitalised, likely_day_words
 from orchard.catalogue.species import Leaf, Species, species_catalogue
 
 
@@ -50,19 +52,33 @@ def needs_of(species_keys: Iterable[str]) -> list[SpeciesNeed]:
 
 
 def need_rows(
-    outlook: WinterOutlook, species_keys: Iterable[str], today: date
+    outlook: WinterOutlook,
+    needs: Iterable[SpeciesNeed],
+    enough: Mapping[float, LikelyDay],
+    today: date,
 ) -> list[NeedRow]:
-    """Return a row for each need of the orchard's species, by name."""
-    return [_row(need, outlook, today) for need in needs_of(species_keys)]
+    """Return a row for each need of the orchard's species.
+
+    Parameters
+    ----------
+    outlook : WinterOutlook
+    needs : iterable of SpeciesNeed
+    enough : mapping of float to LikelyDay
+        When this winter meets them, by their hours; empty where nothing tells.
+    today : datetime.date
+    """
+    return [_row(need, outlook, enough.get(need.hours), today) for need in needs]
 
 
-def _row(need: SpeciesNeed, outlook: WinterOutlook, today: date) -> NeedRow:
+def _row(
+    need: SpeciesNeed, outlook: WinterOutlook, likely: LikelyDay | None, today: date
+) -> NeedRow:
     found = need_outlook(outlook, need.hours)
     is_unverified = need.species.is_unverified("chill_hours_min")
     return NeedRow(
         name=need.name,
         need=f"{need.hours:,.0f}{', unverified' if is_unverified else ''}",
-        now=_now(found, outlook, today),
+        now=_now(found, outlook, likely, today),
         past=_past(found),
     )
 
@@ -79,7 +95,12 @@ def _needs(species: Species) -> list[SpeciesNeed]:
     ]
 
 
-def _now(found: NeedOutlook, outlook: WinterOutlook, today: date) -> str:
+def _now(
+    found: NeedOutlook,
+    outlook: WinterOutlook,
+    likely: LikelyDay | None,
+    today: date,
+) -> str:
     winter = outlook.latest
     if not winter.is_told:
         return "Unknown"
@@ -89,18 +110,9 @@ def _now(found: NeedOutlook, outlook: WinterOutlook, today: date) -> str:
         return f"Perhaps enough since {short_day(found.met_first, today)}"
     if winter.is_over:
         return "Not enough last winter"
-    return _expected(found, winter.last, today)
-
-
-def _expected(found: NeedOutlook, last: date, today: date) -> str:
-    if not found.winters:
+    if likely is None:
         return "Not yet"
-    if found.earliest is None or found.middle is None or found.latest is None:
-        return f"Not by {short_day(last, today)}, as past winters went"
-    span = day_range(found.earliest, found.latest, today)
-    if found.earliest == found.latest:
-        return f"Likely by {span}"
-    return f"Likely {span}, most often by {short_day(found.middle, today)}"
+    return capitalised(likely_day_words(likely, today, since="since"))
 
 
 def _past(found: NeedOutlook) -> str:

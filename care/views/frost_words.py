@@ -64,7 +64,7 @@ def dates_words(site: SiteFacts, outlook: FrostOutlook) -> str:
             f"Plans go by the dates that were typed: last frost "
             f"{month_day_words(site.last_frost)}, first {month_day_words(site.first_frost)}."
         )
-    return f"No frost dates are known. {_extremes(outlook)}"
+    return f"No frost dates are known. {_extremes(outlook)}".strip()
 
 
 def chances_words(site: SiteFacts) -> str:
@@ -85,6 +85,8 @@ def chances_words(site: SiteFacts) -> str:
 
 def _extremes(outlook: FrostOutlook) -> str:
     freeze = outlook.freeze
+    if not freeze.was_seen and not freeze.years:
+        return ""
     if not freeze.was_seen:
         return "The record holds no frost, and is too short to tell that none comes."
     seen = (

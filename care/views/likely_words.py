@@ -8,18 +8,21 @@ from care.views.days import day_range, short_day
 TEN = 10
 
 
-def likely_day_words(likely: LikelyDay | None, today: date) -> str:
+def likely_day_words(
+    likely: LikelyDay | None, today: date, *, since: str = "on"
+) -> str:
     """Return such as ``likely 28 March - 9 April``; nothing for nothing.
 
     A day that most courses bring but more than one in ten do not is told with its
-    chance; what has come, or lies in the forecast, without ``likely``.
+    chance; what lies in the forecast without ``likely``, and what has come with
+    ``since`` before its day.
     """
     if likely is None:
         return ""
     if likely.low is None:
         return f"not likely by {short_day(likely.until, today)}"
     if likely.is_firm:
-        return _firm(likely.low, today)
+        return _firm(likely.low, today, since)
     if likely.high is None:
         return (
             f"{short_day(likely.low, today)} at the earliest; "
@@ -28,9 +31,14 @@ def likely_day_words(likely: LikelyDay | None, today: date) -> str:
     return f"likely {day_range(likely.low, likely.high, today)}"
 
 
-def _firm(day: date, today: date) -> str:
+def capitalised(words: str) -> str:
+    """Return words that begin a sentence."""
+    return f"{words[:1].upper()}{words[1:]}"
+
+
+def _firm(day: date, today: date, since: str) -> str:
     words = short_day(day, today)
-    return f"since {words}" if day < today else f"on {words}, by the forecast"
+    return f"{since} {words}" if day < today else f"on {words}, by the forecast"
 
 
 def _tenths(share: float) -> str:

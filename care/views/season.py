@@ -1,5 +1,6 @@
 """The season: chill, rains and stages of a site's year, so far and in other years."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from django.contrib.auth.decorators import login_required
@@ -8,19 +9,21 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from care.facts import RainState, WeatherSeries
+from care.planning.ensemble import ChillAhead, FrostAhead, HeatAhead
 from care.planning.frost_outlook import freeze_notices, frost_outlook
 from care.planning.gather import Records, gather
 from care.planning.moist_months import moist_months
 from care.planning.other_counts import other_counts
-from care.planning.past_seasons import past_winters, winter_fan
+from care.planning.past_seasons import past_winters, whole_winter
 from care.planning.rain_lately import rain_lately
 from care.planning.rain_year import rain_year
 from care.planning.rains import rains_of, soaking_rain
+from care.planning.season_ahead import season_ahead
 from care.planning.stages_by_species import stages_by_species
-from care.planning.warmth import warmth_seasons, years_warmth
+from care.planning.warmth import past_warmth, years_warmth
 from care.planning.weather_days import CLIMATE_YEARS_BACK, read_weather, weather_series
 from care.planning.winter import Winter, WinterOutlook, winter_outlook
-from care.views.chill_need_words import need_rows, needs_of
+from care.views.chill_need_words import SpeciesNeed, need_rows, needs_of
 from care.views.frost_words import frost_section
 from care.views.other_count_words import other_count_words
 from care.views.rain_words import (
@@ -30,6 +33,14 @@ from care.views.rain_words import (
     rains_notice,
     rains_words,
     soaking_words,
+)
+from care.views.season_ahead_words import (
+    ahead_rows,
+    bloom_lead,
+    courses_words,
+    frost_ahead_words,
+    hot_days_words,
+    mildness_words,
 )
 from care.views.season_charts import (
     chill_figure,
@@ -50,6 +61,7 @@ from care.views.year_words import SHOWN, stage_rows
 from orchard.units import UnitSystem
 from orchard.views.site_page import let_in
 
+FEW_SPECIES = 4  # that stand unfolded
 NAMES = {
     "chill": "Winter chill",
     "frost": "Frost",
@@ -80,19 +92,24 @@ def season(request: HttpRequest, site: str) -> HttpResponse:
     readings = read_weather(page.site, page.today, CLIMATE_YEARS_BACK)
     record = weather_series(readings, page.today) or series
     chill = winter_outlook(series, records.site, page.today)
+    needs = needs_of(tree.species.key for tree in records.trees)
+    ahead = season_ahead(records, [need.hours for need in needs])
     told = {
-        **_chill(records, series, chill),
-        **_warmth(records, record, page.units),
-        **_frost(records, series, record, page.units),
-        **_rain(series, record, records, page.units),
+        **_chill(records, chill, needs, ahead.chill),
+        **_warmth(records, record, ahead.heat, page.units),
+        **_frost(records, record, ahead.frost, page.units),
+        **_rain(records, record, page.units),
     }
-    parts = _order(chill.latest)
+    parts, rows = _order(chill.latest), ahead_rows(ahead.stages, page.today)
     context = page.context(
         "weather",
         is_known=True,
         stale=stale_words(series, page.today),
         **told,
-        now=[(NAMES[part], told[f"{part}_lead"]) for part in parts],
+        now=_now(parts, told, bloom_lead(ahead.stages, page.today)),
+        ahead=rows,
+        are_few=len(rows) <= FEW_SPECIES,
+        courses=courses_words(ahead.members),
         parts=parts,
         stages=stage_rows(stages_by_species(records), page.today),
         stage_names=("Species", *SHOWN.values()),
@@ -104,6 +121,16 @@ def season(request: HttpRequest, site: str) -> HttpResponse:
     return render(request, "care/season.html", context)
 
 
+def _now(
+    parts: Sequence[str], told: Mapping[str, object], bloom: str
+) -> list[tuple[str, object]]:
+    """Return what is told first, bloom foremost of it in spring."""
+    rows = [(NAMES[part], told[f"{part}_lead"]) for part in parts]
+    if bloom:
+        rows.insert(2, ("Bloom", bloom))
+    return rows
+
+
 def _order(winter: Winter) -> tuple[str, ...]:
     """Return what matters first: cold in winter, warmth and rain from spring on."""
     cold, growth = ("chill", "frost"), ("warmth", "rain")
@@ -111,20 +138,23 @@ def _order(winter: Winter) -> tuple[str, ...]:
 
 
 def _chill(
-    records: Records, series: WeatherSeries, outlook: WinterOutlook
+    records: Records,
+    outlook: WinterOutlook,
+    needs: list[SpeciesNeed],
+    ahead: ChillAhead | None,
 ) -> dict[str, object]:
     """Return what the page tells of chill; little of it is not worth a drawing."""
-    today = records.today
-    species = [tree.species.key for tree in records.trees]
-    past, fan = past_winters(outlook), winter_fan(outlook, series, today)
-    needs = needs_of(species)
+    today, past = records.today, past_winters(outlook)
+    is_this = ahead is not None and ahead.hours_fan.start == outlook.latest.first
+    fan = ahead.hours_fan if ahead and is_this else whole_winter(outlook)
+    enough = ahead.enough if ahead and is_this else {}
     is_told = matters(outlook, needs)
     return {
         "winter": outlook.latest,
         "chill": chill_words(outlook, today) if is_told else "",
-        "chill_lead": chill_lead(outlook, past, needs, today),
+        "chill_lead": chill_lead(outlook, needs, enough, today),
         "chill_figure": chill_figure(fan, past, needs, today) if is_told else None,
-        "needs": need_rows(outlook, species, today),
+        "needs": need_rows(outlook, needs, enough, today),
         "past": [
             _row(winter) for winter in _told_winters(outlook.latest, outlook.past)
         ],
@@ -133,37 +163,38 @@ def _chill(
 
 
 def _warmth(
-    records: Records, record: WeatherSeries, units: UnitSystem
+    records: Records, record: WeatherSeries, ahead: HeatAhead | None, units: UnitSystem
 ) -> dict[str, object]:
     today, southern = records.today, records.site.is_southern
-    seasons = warmth_seasons(record, today, southern=southern)
+    warmth = warmth_words(years_warmth(record, today, southern=southern), today, units)
+    fan = None if ahead is None else ahead.degree_days_fan
+    past = None if fan is None else past_warmth(record, fan.start)
     return {
-        "warmth_lead": warmth_words(
-            years_warmth(record, today, southern=southern), today, units
-        ),
-        "warmth_figure": seasons and warmth_figure(*seasons, today, units),
+        "warmth_lead": f"{warmth} {hot_days_words(ahead, today, units)}".strip(),
+        "warmth_figure": fan and past and warmth_figure(fan, past, today, units),
     }
 
 
 def _frost(
-    records: Records, series: WeatherSeries, record: WeatherSeries, units: UnitSystem
+    records: Records, record: WeatherSeries, ahead: FrostAhead | None, units: UnitSystem
 ) -> dict[str, object]:
-    site, today = records.site, records.today
+    site, today, series = records.site, records.today, records.weather
     outlook = frost_outlook(record, site, today)
-    notices = freeze_notices(series, site, today)
+    notices = () if series is None else freeze_notices(series, site, today)
     section = frost_section(site, outlook, notices, today, units)
     return {
         "frost": section,
-        "frost_lead": section.dates,
+        "frost_lead": f"{frost_ahead_words(ahead, today)} {section.dates}".strip(),
+        "frost_mildness": mildness_words(ahead),
         "frost_figures": frost_figures(outlook, record, site, today, units),
     }
 
 
 def _rain(
-    series: WeatherSeries, record: WeatherSeries, records: Records, units: UnitSystem
+    records: Records, record: WeatherSeries, units: UnitSystem
 ) -> dict[str, object]:
     """Return what the page tells of rain; what is usual by many more years."""
-    today = records.today
+    today, series = records.today, records.weather or record
     rains = rains_of(series, today)
     has_season = rains.state in (RainState.AWAITED, RainState.SET_IN, RainState.ENDED)
     lately = rain_lately(record, today)

@@ -54,13 +54,13 @@ def chill_figure(
     """
     if not _says_something(fan):
         return None
-    chart = fan_chart(fan, past, CHILL, [_need(each) for each in needs])
+    chart = fan_chart(fan, past, CHILL, today, [_need(each) for each in needs])
     since = short_day(fan.start, today)
     return FanFigure(
         key="chill",
         title=f"Hours of chill since {since} beside past winters",
         chart=chart,
-        caption=_caption(fan, past, "winter"),
+        caption=_caption(fan, past, "winter", today),
     )
 
 
@@ -77,8 +77,8 @@ def warmth_figure(
     return FanFigure(
         key="warmth",
         title=f"Degree days above {base} since {since} beside past years",
-        chart=fan_chart(fan, past, measure),
-        caption=_caption(fan, past, "year"),
+        chart=fan_chart(fan, past, measure, today),
+        caption=_caption(fan, past, "year", today),
     )
 
 
@@ -94,8 +94,8 @@ def rain_figure(year: RainYear, today: date, units: UnitSystem) -> FanFigure | N
     return FanFigure(
         key="rain",
         title=f"Rain since {short_day(year.start, today)} beside past years",
-        chart=fan_chart(year.fan, year.past, measure),
-        caption=_caption(year.fan, year.past, "year"),
+        chart=fan_chart(year.fan, year.past, measure, today),
+        caption=_caption(year.fan, year.past, "year", today),
     )
 
 
@@ -148,7 +148,7 @@ def _need(need: SpeciesNeed) -> Need:
     return Need(f"{name}, {which}" if which else name, need.hours)
 
 
-def _caption(fan: Fan, past: PastSeasons, season: str) -> str:
+def _caption(fan: Fan, past: PastSeasons, season: str, today: date) -> str:
     """Return how to read a fan, naming only what is drawn."""
     words = []
     if past.is_fair:
@@ -159,7 +159,9 @@ def _caption(fan: Fan, past: PastSeasons, season: str) -> str:
         )
         words.append(f"Thin: the {seasons}.")
     if fan.firm_until >= fan.start:
-        words.append("Bold: observed.")
+        is_forecast = today <= fan.firm_until < fan.end
+        forecast = ", from today on forecast" if is_forecast else ""
+        words.append(f"Bold: observed{forecast}.")
     if fan.firm_until < fan.end:
         words.append(_likely(fan.members))
     return " ".join(words)

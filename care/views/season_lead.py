@@ -1,14 +1,16 @@
 """What matters of the season first, in a sentence or two each."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date
 
 from care.facts import WeatherSeries
 from care.planning.chill_needs import need_outlook
-from care.planning.past_seasons import PastSeasons, firm_until
+from care.planning.ensemble import LikelyDay
+from care.planning.past_seasons import firm_until, usual_hours_by_now
 from care.planning.winter import WinterOutlook
 from care.views.chill_need_words import SpeciesNeed
-from care.views.days import day_range, short_day
+from care.views.days import short_day
+from care.views.likely_words import capitalised, likely_day_words
 from care.views.winter_words import chill_words, hours_words, round_hours
 
 STALE_DAYS = 3  # as on the round
@@ -24,61 +26,66 @@ def matters(outlook: WinterOutlook, needs: Sequence[SpeciesNeed]) -> bool:
 
 
 def chill_lead(
-    outlook: WinterOutlook, past: PastSeasons, needs: Sequence[SpeciesNeed], today: date
+    outlook: WinterOutlook,
+    needs: Sequence[SpeciesNeed],
+    enough: Mapping[float, LikelyDay],
+    today: date,
 ) -> str:
     """Return chill so far, what is usual by now, and the next need that is met.
 
     Parameters
     ----------
     outlook : WinterOutlook
-    past : PastSeasons
-        Its winters, for what is usual.
     needs : sequence of SpeciesNeed
         Of the orchard's own trees.
+    enough : mapping of float to LikelyDay
+        When this winter meets them, by their hours; empty where nothing tells.
     today : datetime.date
     """
     winter = outlook.latest
     if not winter.is_told:
         return chill_words(outlook, today)
-    said = hours_words(winter.chill)
+    when = "last winter" if winter.is_over else "so far"
+    sure = "" if winter.observed_days else "likely "
+    said = f"{sure}{hours_words(winter.chill)} {when}"
     if not matters(outlook, needs):
-        return (
-            f"Too little to matter: {said} {'last winter' if winter.is_over else 'so far'}, "
-            "and none of your trees asks for any."
-        )
-    words = [
-        f"{said[0].upper()}{said[1:]} {'last winter' if winter.is_over else 'so far'}"
-    ]
-    usual = past.usual_after(winter.days)
-    if usual is not None and winter.days:
-        by_now = "" if winter.is_over else " by now"
-        before = "the winter before had" if past.count == 1 else "a usual winter has"
-        words.append(f"{before} {round_hours(usual)}{by_now}")
-    return " ".join(
-        filter(None, (f"{'; '.join(words)}.", _next(outlook, needs, today)))
-    )
+        return f"Too little to matter: {said}, and none of your trees asks for any."
+    words = f"{capitalised(said)}{_beside_usual(outlook)}."
+    return f"{words} {_next(outlook, needs, enough, today)}".strip()
 
 
-def _next(outlook: WinterOutlook, needs: Sequence[SpeciesNeed], today: date) -> str:
+def _beside_usual(outlook: WinterOutlook) -> str:
+    usual = usual_hours_by_now(outlook)
+    if usual is None or not outlook.latest.days:
+        return ""
+    by_now = "" if outlook.latest.is_over else " by now"
+    before = "the winter before" if len(outlook.past) == 1 else "a usual winter"
+    verb = "had" if len(outlook.past) == 1 else "has"
+    return f"; {before} {verb} {round_hours(usual)}{by_now}"
+
+
+def _next(
+    outlook: WinterOutlook,
+    needs: Sequence[SpeciesNeed],
+    enough: Mapping[float, LikelyDay],
+    today: date,
+) -> str:
     """Return when the next need is met, or how all of them stand."""
-    unmet = []
-    for need in needs:
-        found = need_outlook(outlook, need.hours)
-        if found.met_surely is None:
-            unmet.append((need.hours, need.name, found))
+    unmet = [
+        need for need in needs if need_outlook(outlook, need.hours).met_surely is None
+    ]
     if not needs:
         return ""
     if not unmet:
         return "Enough for all your trees."
-    hours, name, found = min(unmet, key=lambda row: row[:2])
-    what = f"Enough for {name[0].lower()}{name[1:]} ({hours:,.0f})"
+    need = min(unmet, key=lambda each: (each.hours, each.name))
+    what = f"nough for {need.name[0].lower()}{need.name[1:]} ({need.hours:,.0f})"
     if outlook.latest.is_over:
-        return f"Not enough for {name[0].lower()}{name[1:]} ({hours:,.0f})."
-    if not found.winters:
-        return f"{what}: not yet."
-    if found.earliest is None or found.latest is None:
-        return f"{what}: not by {short_day(outlook.latest.last, today)}, as past winters went."
-    return f"{what} likely {day_range(found.earliest, found.latest, today)}."
+        return f"Not e{what}."
+    likely = enough.get(need.hours)
+    if likely is None:
+        return f"E{what}: not yet."
+    return f"E{what}: {likely_day_words(likely, today, since='since')}."
 
 
 def stale_words(series: WeatherSeries, today: date) -> str:

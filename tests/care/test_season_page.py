@@ -141,7 +141,9 @@ def test_enough_chill_for_the_orchards_own_species(grower, seattle, plant):
 def test_stages_of_the_year_and_what_they_rest_on(grower, seattle, plant):
     apple = plant()
     page = text(grower.get(SEASON))
-    row = page.split(">Apple</th>")[1].split("</tr>")[0]
+    ahead, row = (part.split("</tr>")[0] for part in page.split(">Apple</th>")[1:3])
+    assert "Likely" in ahead
+    assert "8 of 10 courses that the weather may take" in page
     assert "reckoned" in row
     assert "degree days above" in page
     Site.objects.filter(pk=seattle.pk).update(own_today=date(2015, 4, 20))
@@ -154,7 +156,8 @@ def test_stages_of_the_year_and_what_they_rest_on(grower, seattle, plant):
         now=datetime(2015, 4, 2, 12, tzinfo=UTC),
     )
     page = text(grower.get(SEASON))
-    row = page.split(">Apple</th>")[1].split("</tr>")[0]
+    ahead, row = (part.split("</tr>")[0] for part in page.split(">Apple</th>")[1:3])
+    assert "On 2 April" in ahead
     assert "2 April, seen" in row
 
 
@@ -181,7 +184,9 @@ def test_only_usual_weather_is_called_that(grower, winter_site):
     assert "Nobody observed it: this is what the usual weather here brings" in page
     assert "No whole winter is on record yet" in page
     assert "nobody has measured rain" in page
-    assert "Likely" not in page
+    assert "Likely about" in page
+    assert "from 30 generated years" in page
+    assert "going by" not in page
 
 
 def test_too_few_days_give_no_sum(grower, winter_site):
@@ -196,7 +201,9 @@ def test_in_summer_it_tells_of_last_winter(grower, site):
     read_seattle(site, date(2012, 1, 1), date(2014, 7, 13))
     page = text(grower.get(SEASON))
     assert "About 1,700 hours last winter;" in page
-    assert "Likely" not in page
+    chill = page.split('<h2 id="chill">')[1].split("</section>")[0]
+    assert "likely" not in chill
+    assert page.index("Warmth beside other years") < page.index("Chill beside other")
     ended = "The rains seem to have ended on 28 June, 15 days dry since"
     assert f"{ended}; still uncertain until 19 July." in page
 
@@ -259,9 +266,7 @@ def test_a_warm_place_has_hardly_any(grower, winter_site):
     warm = [(month, 20.0, 30.0, 50.0) for month in range(1, 13)]
     set_normals(site=winter_site, months=warm)
     page = text(grower.get(SEASON))
-    words = (
-        "Too little to matter: hardly any so far, and none of your trees asks for any."
-    )
+    words = "Too little to matter: likely hardly any so far, and none of your trees asks for any."
     assert words in page
     assert "Chill beside other winters" not in page
 

@@ -48,21 +48,14 @@ def test_a_need_is_met_on_the_day_that_completes_it():
     assert max(hours_between(start, quick - timedelta(days=1))) < 400
     assert min(hours_between(start, slow)) >= 400
     assert min(hours_between(start, slow - timedelta(days=1))) < 400
-    assert (found.earliest, found.middle, found.latest) == (None, None, None)
 
 
-def test_a_need_still_open_is_expected_as_the_rest_of_past_winters_went():
+def test_a_need_still_open_was_met_in_past_winters_or_never():
     found = need_outlook(OUTLOOK, 1000.0)
     assert (found.met_first, found.met_surely) == (None, None)
-    assert NEW_YEAR <= found.earliest <= found.middle <= found.latest
-    assert found.latest < date(2015, 3, 31)
     assert (found.winters, found.met_at_least, found.met_at_most) == (2, 2, 2)
-
-
-def test_a_need_that_no_winter_meets_is_expected_never():
-    found = need_outlook(OUTLOOK, 3000.0)
-    assert found.latest is None
-    assert (found.met_at_least, found.met_at_most) == (0, 0)
+    never = need_outlook(OUTLOOK, 3000.0)
+    assert (never.met_at_least, never.met_at_most) == (0, 0)
 
 
 def test_where_the_night_curves_differ_the_count_is_a_range():
@@ -78,7 +71,7 @@ def test_where_the_night_curves_differ_the_count_is_a_range():
 def test_a_short_record_has_no_past_winter_to_go_by():
     short = replace(RECORD, origin="n" * len(RECORD))
     found = need_outlook(winter_outlook(short, SITE, NEW_YEAR), 1500.0)
-    assert (found.winters, found.middle, found.met_surely) == (0, None, None)
+    assert (found.winters, found.met_surely) == (0, None)
 
 
 def test_southern_winters_count_from_may():
@@ -100,12 +93,10 @@ def test_a_greater_need_is_met_no_sooner_and_no_more_often(need, more):
     for name in ("met_first", "met_surely"):
         if getattr(greater, name) is not None:
             assert getattr(less, name) <= getattr(greater, name)
-    if less.middle is not None and greater.earliest is not None:
-        assert less.earliest <= greater.earliest
 
 
 def test_a_whole_winter_that_is_over_has_only_what_it_met():
     july = winter_outlook(RECORD, SITE, date(2014, 7, 14))
     found = need_outlook(july, 3000.0)
-    assert (found.met_surely, found.middle, found.winters) == (None, None, 1)
+    assert (found.met_surely, found.winters) == (None, 1)
     assert np.isfinite(july.hours_by_day).all()

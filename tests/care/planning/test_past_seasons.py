@@ -12,7 +12,8 @@ from care.planning.past_seasons import (
     firm_until,
     past_winters,
     season_fan,
-    winter_fan,
+    usual_hours_by_now,
+    whole_winter,
 )
 from care.planning.winter import winter_outlook
 from tests.care.planning.test_winter import NEW_YEAR, SITE, SOUTH, WHOLE, marked
@@ -55,45 +56,48 @@ def test_usual_is_the_middle_of_past_seasons():
     assert not PAST.is_fair
 
 
-def test_past_winters_of_seattle_lie_between_their_two_reckonings():
+def test_past_winters_of_seattle_are_by_the_continuous_night():
     outlook = winter_outlook(WHOLE, SITE, NEW_YEAR)
     found = past_winters(outlook)
     assert found.starts == (date(2013, 11, 1), date(2012, 11, 1))
     assert found.sums.shape == (2, 151)
-    for total, winter in zip(found.sums[:, -1], outlook.past, strict=True):
-        assert winter.chill.hours_low <= total <= winter.chill.hours_high
-    # From 1 October the reference counts 1742 to 1800 and 2059 to 2111 hours; October
-    # brings the rest: tests/care/science/data/seattle_winters.csv
-    rows = {row["winter"]: row for row in reference_rows("seattle_winters.csv")}
-    for total, winter in zip(found.sums[:, -1], ("2014", "2013"), strict=True):
-        assert 0.8 < total / float(rows[winter]["hours_between"]) < 1
+    # It is the upper of the two curves in these winters: seattle_winters.csv
+    highs = [winter.chill.hours_high for winter in outlook.past]
+    assert found.sums[:, -1] == pytest.approx(highs)
+    # The reference counts from 1 October; October brings the rest.
+    rows = {
+        row["winter"]: float(row["hours_between"])
+        for row in reference_rows("seattle_winters.csv")
+        if row["night"] == "continuous"
+    }
+    shares = found.sums[:, -1] / [rows["2014"], rows["2013"]]
+    assert ((shares > 0.8) & (shares < 1)).all()
 
 
-def test_this_winter_is_firm_through_yesterday_and_likely_beyond():
+def test_what_is_usual_by_now_lies_between_the_two_nights():
     outlook = winter_outlook(WHOLE, SITE, NEW_YEAR)
-    fan = winter_fan(outlook, WHOLE, NEW_YEAR)
-    assert fan.firm_until == date(2014, 12, 31)
-    assert (fan.start, fan.end) == (date(2014, 11, 1), date(2015, 3, 31))
-    so_far = fan.middle[60]
-    chill = outlook.latest.chill
-    assert (chill.hours_low + chill.hours_high) / 2 == pytest.approx(so_far)
-    assert fan.low[60] == fan.high[60]
-    assert fan.low[-1] < fan.high[-1]
+    low, high = (
+        np.median(curve[1:, :61].sum(axis=1)) for curve in outlook.hours_by_day
+    )
+    assert low < usual_hours_by_now(outlook) < high
+    first = winter_outlook(WHOLE, SITE, date(2012, 12, 1))
+    assert usual_hours_by_now(first) is None
 
 
-def test_a_record_that_stopped_is_firm_until_it_did():
-    stopped = marked(date(2014, 12, 11), date(2014, 12, 31), "n")
-    fan = winter_fan(winter_outlook(stopped, SITE, NEW_YEAR), stopped, NEW_YEAR)
-    assert fan.firm_until == date(2014, 12, 10)
-    # What was observed after this morning is not known yet.
+def test_a_winter_that_is_over_is_firm_to_its_end():
+    outlook = winter_outlook(WHOLE, SOUTH, date(2015, 12, 1))
+    fan = whole_winter(outlook)
+    assert (fan.start, fan.end) == (date(2015, 5, 1), date(2015, 9, 30))
+    assert fan.firm_until == fan.end
+    assert fan.low[-1] == fan.high[-1] == pytest.approx(outlook.latest.chill.hours_high)
+
+
+def test_what_was_observed_after_this_morning_is_not_known_yet():
     assert firm_until(WHOLE, NEW_YEAR) == date(2014, 12, 31)
+    stopped = marked(date(2014, 12, 11), date(2014, 12, 31), "n")
+    assert firm_until(stopped, NEW_YEAR) == date(2014, 12, 10)
     usual = replace(WHOLE, origin="n" * len(WHOLE))
     assert firm_until(usual, NEW_YEAR) == date(2011, 12, 31)
-
-
-def test_the_southern_winter_runs_from_may_to_september():
-    fan = winter_fan(winter_outlook(WHOLE, SOUTH, date(2015, 7, 1)), WHOLE, NEW_YEAR)
-    assert (fan.start, fan.end) == (date(2015, 5, 1), date(2015, 9, 30))
 
 
 def test_days_outside_the_record_are_unknown():

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from care.facts import WeatherSeries
-from care.planning.warmth import years_warmth
+from care.planning.warmth import past_warmth, years_warmth
 from tests.care.science.reference import SeattleRecord, reference_rows
 
 SEATTLE = SeattleRecord()
@@ -62,3 +62,23 @@ def test_a_low_above_its_high_is_unknown():
 def test_a_record_that_begins_today_has_no_year():
     assert years_warmth(RECORD, date(2011, 1, 1), southern=False) is None
     assert years_warmth(RECORD, date(2018, 1, 1), southern=False).degree_days is None
+
+
+def test_past_years_run_up_to_their_reference_sums():
+    found = past_warmth(RECORD, date(2015, 1, 1))
+    assert [start.year for start in found.starts] == [2014, 2013, 2012]
+    assert found.sums.shape == (3, 365)
+    # 2012 has a day more, in December
+    sums = [YEARS[2014], YEARS[2013], YEARS[2012]]
+    assert found.sums[:, -1] == pytest.approx(sums, abs=0.1)
+    assert past_warmth(RECORD, date(2012, 1, 1)).count == 0
+
+
+def test_past_years_with_unobserved_days_are_left_out():
+    usual = "n" * 10 + "o" * (len(RECORD) - 10)
+    found = past_warmth(replace(RECORD, origin=usual), date(2015, 1, 1))
+    assert [start.year for start in found.starts] == [2014, 2013]
+    assert past_warmth(RECORD, date(2014, 7, 1)).starts == (
+        date(2013, 7, 1),
+        date(2012, 7, 1),
+    )

@@ -7,9 +7,10 @@ import numpy as np
 import pytest
 
 from care.planning.chill_needs import NeedOutlook
+from care.planning.ensemble import LikelyDay, Members
 from care.planning.winter import Chill, Winter, WinterOutlook
 from care.views import chill_need_words
-from care.views.chill_need_words import need_rows
+from care.views.chill_need_words import need_rows, needs_of
 from care.views.days import DASH
 
 TODAY = date(2015, 1, 1)
@@ -17,12 +18,14 @@ WINTER = Winter(
     date(2014, 11, 1), date(2015, 3, 31), 61, 61, 0, Chill(900, 950, 60, 62, 1300, 1320)
 )
 OUTLOOK = WinterOutlook(WINTER, None, (), 0, np.zeros((2, 1, 151)))
-OPEN = NeedOutlook(600.0, None, None, None, None, None, 0, 0, 0)
+OPEN = NeedOutlook(600.0, None, None, 0, 0, 0)
+ALMOND = needs_of(["almond"])
 
 
-def told(found, monkeypatch, winter=WINTER):
+def told(found, monkeypatch, winter=WINTER, enough=None):
     monkeypatch.setattr(chill_need_words, "need_outlook", lambda _outlook, _need: found)
-    (row,) = need_rows(replace(OUTLOOK, latest=winter), ["almond"], TODAY)[:1]
+    outlook = replace(OUTLOOK, latest=winter)
+    (row,) = need_rows(outlook, ALMOND[:1], enough or {}, TODAY)
     return row
 
 
@@ -41,35 +44,36 @@ def told(found, monkeypatch, winter=WINTER):
             "None on record",
         ),
         (
-            {
-                "earliest": date(2015, 1, 9),
-                "middle": date(2015, 1, 15),
-                "latest": date(2015, 1, 28),
-                "winters": 3,
-                "met_at_least": 2,
-                "met_at_most": 3,
-            },
-            f"Likely 9{DASH}28 January, most often by 15 January",
+            {"winters": 3, "met_at_least": 2, "met_at_most": 3},
+            "Not yet",
             f"2{DASH}3 of 3",
         ),
         (
-            {
-                "earliest": date(2015, 1, 9),
-                "middle": date(2015, 1, 9),
-                "latest": date(2015, 1, 9),
-                "winters": 1,
-                "met_at_least": 1,
-                "met_at_most": 1,
-            },
-            "Likely by 9 January",
+            {"winters": 1, "met_at_least": 1, "met_at_most": 1},
+            "Not yet",
             "1 of 1",
         ),
-        ({"winters": 2}, "Not by 31 March, as past winters went", "0 of 2"),
     ],
 )
 def test_a_need_is_told_as_far_as_it_is_known(changes, now, past, monkeypatch):
     row = told(replace(OPEN, **changes), monkeypatch)
     assert (row.now, row.past) == (now, past)
+
+
+def test_a_need_not_met_yet_is_likely_when_the_courses_meet_it(monkeypatch):
+    likely = LikelyDay(
+        low=date(2015, 1, 9),
+        middle=date(2015, 1, 15),
+        high=date(2015, 1, 28),
+        share=0.98,
+        is_firm=False,
+        until=date(2015, 5, 30),
+        members=Members(30, 3, 27),
+    )
+    enough = {ALMOND[0].hours: likely}
+    assert told(OPEN, monkeypatch, enough=enough).now == f"Likely 9{DASH}28 January"
+    other = {ALMOND[0].hours + 1: likely}
+    assert told(OPEN, monkeypatch, enough=other).now == "Not yet"
 
 
 def test_a_winter_that_is_over_fell_short(monkeypatch):
@@ -82,7 +86,8 @@ def test_a_winter_of_which_too_little_is_known_tells_nothing(monkeypatch):
 
 
 def test_rows_stand_by_name_one_for_each_need():
-    rows = need_rows(OUTLOOK, ["pear", "apple", "pear", "orange", "gone"], TODAY)
+    needs = needs_of(["pear", "apple", "pear", "orange", "gone"])
+    rows = need_rows(OUTLOOK, needs, {}, TODAY)
     assert [(row.name, row.need) for row in rows] == [
         ("Apple, cultivars that need least", "250"),
         ("Apple, cultivars that need most", "1,000"),
@@ -97,5 +102,5 @@ def test_one_need_makes_one_row(monkeypatch):
     monkeypatch.setattr(
         chill_need_words, "species_catalogue", lambda: {"almond": alone}
     )
-    (row,) = need_rows(OUTLOOK, ["almond"], TODAY)
+    (row,) = need_rows(OUTLOOK, needs_of(["almond"]), {}, TODAY)
     assert row.name == alone.common_name

@@ -39,12 +39,17 @@ BLOOM = LikelyDay(
             {"low": None, "middle": None, "high": None, "share": 0.02},
             "not likely by 30 June",
         ),
-        ({"low": date(2015, 2, 20), "is_firm": True}, "since 20 February"),
+        ({"low": date(2015, 2, 20), "is_firm": True}, "on 20 February"),
         ({"low": date(2015, 3, 4), "is_firm": True}, "on 4 March, by the forecast"),
     ],
 )
 def test_likely_days(changes, words):
     assert likely_day_words(replace(BLOOM, **changes), TODAY) == words
+
+
+def test_what_lasts_is_told_since_its_day():
+    met = replace(BLOOM, low=date(2015, 2, 20), is_firm=True)
+    assert likely_day_words(met, TODAY, since="since") == "since 20 February"
 
 
 def test_nothing_is_said_of_nothing():

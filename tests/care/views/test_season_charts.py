@@ -32,6 +32,7 @@ def past_of(count):
 
 
 def fan_of(members, *, observed=30):
+    """A season of ten hours a day, observed for so many days."""
     sums = np.cumsum(np.full(DAYS, 10.0))
     firm = START + timedelta(days=observed - 1)
     return Fan(START, sums, sums, sums, firm, members)

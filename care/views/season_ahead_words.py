@@ -1,0 +1,128 @@
+"""What the season is likely to bring, in words: bloom, first fruit, frost, hot days."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from care.planning.ensemble import (
+    FrostAhead,
+    HeatAhead,
+    LikelyDay,
+    Members,
+    StageAhead,
+)
+from care.views.days import DASH, short_day
+from care.views.likely_words import capitalised, likely_day_words, members_words
+from orchard.units import UnitSystem, format_temperature
+
+HOT_C = 30.0  # of a hot day: American Horticultural Society, heat zones
+
+
+@dataclass(frozen=True, slots=True)
+class AheadRow:
+    """One species: when it blooms and when its first fruit is ripe."""
+
+    name: str
+    bloom: str
+    picking: str
+
+
+def ahead_rows(stages: Iterable[StageAhead], today: date) -> list[AheadRow]:
+    """Return a row for each species of which anything is known, first bloom first."""
+    known = [stage for stage in stages if stage.full_bloom or stage.harvest_begins]
+    return [
+        AheadRow(
+            stage.species,
+            capitalised(likely_day_words(stage.full_bloom, today)),
+            capitalised(likely_day_words(stage.harvest_begins, today)),
+        )
+        for stage in sorted(known, key=_soonest)
+    ]
+
+
+def _soonest(stage: StageAhead) -> tuple[date, str]:
+    days = (
+        likely.middle
+        for likely in (stage.full_bloom, stage.harvest_begins)
+        if likely is not None and likely.middle is not None
+    )
+    return next(days, date.max), stage.species
+
+
+def bloom_lead(stages: Iterable[StageAhead], today: date) -> str:
+    """Return which species blooms next and which last; nothing if none does."""
+    coming = [
+        (stage.full_bloom.middle, stage.species, stage.full_bloom)
+        for stage in stages
+        if stage.full_bloom is not None
+        and stage.full_bloom.middle is not None
+        and stage.full_bloom.middle >= today
+    ]
+    if not coming:
+        return ""
+    (_, first, day), *_ = ordered = sorted(coming, key=lambda row: row[:2])
+    if len(ordered) == 1:
+        return f"{first} {likely_day_words(day, today)}."
+    _, last, last_day = ordered[-1]
+    return (
+        f"{first} first, {likely_day_words(day, today)}; "
+        f"{last[0].lower()}{last[1:]} last, {likely_day_words(last_day, today)}."
+    )
+
+
+def frost_ahead_words(frost: FrostAhead | None, today: date) -> str:
+    """Return the last frost of spring and the first of autumn, the nearer one first."""
+    if frost is None:
+        return ""
+    halves = [
+        ("first frost of autumn", frost.first_autumn),
+        ("last frost of spring", frost.last_spring),
+    ]
+    known = [(name, day) for name, day in halves if day is not None]
+    known.sort(key=lambda half: half[1].until)
+    words = "; ".join(_frost(name, day, today) for name, day in known)
+    return f"{capitalised(words)}." if words else ""
+
+
+def _frost(name: str, day: LikelyDay, today: date) -> str:
+    if day.low is None:
+        return f"no {name.split()[1]} likely by {short_day(day.until, today)}"
+    return f"{name} {likely_day_words(day, today, since='came on')}"
+
+
+def mildness_words(frost: FrostAhead | None) -> str:
+    """Return what to think of frosts in years that were made up."""
+    days = () if frost is None else (frost.last_spring, frost.first_autumn)
+    if not any(day.members.is_generated for day in days if day is not None):
+        return ""
+    return (
+        "Generated years are a little too mild: reckon with frost later in spring, and "
+        "sooner in autumn, than these days say."
+    )
+
+
+def hot_days_words(heat: HeatAhead | None, today: date, units: UnitSystem) -> str:
+    """Return how many hot days are likely to come; nothing where hardly any is."""
+    if heat is None or heat.hot_days.high < 1:
+        return ""
+    low, high = round(heat.hot_days.low), round(heat.hot_days.high)
+    span = f"{low}" if low == high else f"{low}{DASH}{high}"
+    limit = format_temperature(HOT_C, units)
+    end = short_day(heat.hot_days.until, today)
+    return (
+        f"Likely {span} more {'day' if high == 1 else 'days'} above {limit} by {end}."
+    )
+
+
+def courses_words(members: Members | None) -> str:
+    """Return what the likely days rest on, in a sentence; nothing without courses."""
+    if members is None or not members_words(members):
+        return ""
+    words = members_words(members)
+    coarse = (
+        " With fewer than ten past years this is coarse." if members.is_coarse else ""
+    )
+    return (
+        "Likely days: 8 of 10 courses that the weather may take keep to them, "
+        f"{words}.{coarse}"
+    )
