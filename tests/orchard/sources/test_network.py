@@ -187,6 +187,36 @@ def test_nobody_listening_is_said():
     assert "cannot be reached" in str(refusal(URL, line))
 
 
+def test_addresses_that_hang_share_one_allowance():
+    clock, called = [0.0], []
+
+    def dial(address, port, timeout_s):
+        called.append((address, timeout_s))
+        clock[0] += timeout_s if len(called) > 1 else 3.0
+        raise TimeoutError
+
+    found = ["8.8.8.8", "8.8.4.4", "1.1.1.1"]
+    line = Line(resolve=lambda host, port: found, dial=dial, clock=lambda: clock[0])
+    assert "cannot be reached" in str(refusal(URL, line))
+    assert called == [("8.8.8.8", 5.0), ("8.8.4.4", 2.0)]
+
+
+def test_time_that_is_up_before_anybody_was_called_is_up():
+    times = iter([0.0])
+    line = Line(resolve=lambda host, port: [PUBLIC], clock=lambda: next(times, 11.0))
+    assert "did not answer within 10 seconds" in str(refusal(URL, line))
+
+
+def test_a_connection_that_ends_at_once_is_said():
+    def dial(address, port, timeout_s):
+        ours, theirs = socket.socketpair()
+        theirs.close()
+        return ours
+
+    line = Line(resolve=lambda host, port: [PUBLIC], dial=dial)
+    assert "broke off" in str(refusal(URL, line))
+
+
 def test_an_endless_body_is_cut_off(serve):
     endless = drips(HEAD + b"\r\n", b"x" * 65536, every_s=0)
     with serve(endless) as service:
