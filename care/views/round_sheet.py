@@ -135,11 +135,15 @@ def _coming_order(task: Task) -> tuple[date, int]:
 def _urgent(
     tasks: Sequence[Task], today: date, units: UnitSystem, whose: Whose
 ) -> tuple[Section, ...]:
-    """Return what cannot wait by block, cold before everything else."""
+    """Return what cannot wait by block: fruit that cold ruins, then cold, then all else."""
+    fruit = [task for task in tasks if task.action == "pick_ripe"]
     cold = [task for task in tasks if task.kind == "cold"]
-    rest = [task for task in tasks if task.kind != "cold"]
-    note_of = whose.note
-    return sections(cold, today, units, note_of) + sections(rest, today, units, note_of)
+    rest = [task for task in tasks if task not in fruit and task.kind != "cold"]
+    return tuple(
+        section
+        for part in (fruit, cold, rest)
+        for section in sections(part, today, units, whose.note)
+    )
 
 
 def _done_today(page: SitePage, whose: Whose) -> tuple[LogLine, ...]:

@@ -75,6 +75,21 @@ def test_cold_then_rain_with_what_waits_then_age_then_official_words(
     assert places == sorted(places)
 
 
+def test_what_cannot_wait_begins_with_the_fruit_that_cold_ruins(
+    page, make_tree, make_task
+):
+    for name, kind, action in (
+        ("Dry", "watering", "water"),
+        ("Fig", "cold", "cover"),
+        ("Satsuma", "freeze", "pick_ripe"),
+    ):
+        make_task(make_tree(name), kind=kind, action=action, is_urgent=True, unit="")
+    text = page()
+    words = ("Pick the ripe fruit of Satsuma", "Cover Fig", "Water Dry")
+    places = [text.index(word) for word in words]
+    assert places == sorted(places)
+
+
 def test_heat_says_what_people_need(forecast, page):
     forecast(tmin_c=20.0, tmax_c=39.0)
     text = page()
