@@ -37,6 +37,7 @@ class ArchiveForm(forms.Form):
             self.fields["units"] = forms.ChoiceField(
                 label="The numbers are in",
                 choices=UNITS,
+                help_text=f"The first day has {archive.first_numbers() or 'none'}.",
                 error_messages={"required": "In which units are the numbers?"},
             )
         if len(makers) > 1:

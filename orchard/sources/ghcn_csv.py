@@ -205,6 +205,16 @@ def guess_units(text: str) -> ArchiveUnits | None:
     return None
 
 
+def first_numbers(text: str) -> str:
+    """Return the low, high and rain of the first day that has them, as they stand."""
+    for _, row in _named_rows(text):
+        cells = ((name, row.get(name, "").strip()) for name in ("TMIN", "TMAX", "PRCP"))
+        found = [f"{name} {cell[:10]}" for name, cell in cells if cell]
+        if found:
+            return ", ".join(found)
+    return ""
+
+
 def _names(heading: str) -> list[str]:
     return [name.strip() for name in next(csv.reader([heading]), [])]
 

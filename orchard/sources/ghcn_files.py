@@ -5,6 +5,7 @@ from enum import StrEnum
 
 from orchard.sources.ghcn_csv import (
     ArchiveUnits,
+    first_numbers,
     guess_units,
     is_days,
     is_rows,
@@ -47,6 +48,10 @@ class ArchiveFile:
     def guess_units(self) -> ArchiveUnits | None:
         """Return what the numbers look like, where they look like anything."""
         return guess_units(self.text)
+
+    def first_numbers(self) -> str:
+        """Return the first day's numbers as they stand, for whoever knows their units."""
+        return first_numbers(self.text)
 
     def records(
         self, units: ArchiveUnits = ArchiveUnits.TENTHS

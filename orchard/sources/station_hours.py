@@ -169,7 +169,8 @@ class _Folding:
             today = local_day(reading.at - _INSTANT, self._zone)
             dawn = midnight(today, self._zone)
             if before is None:
-                if is_daily:
+                # At midnight itself the count may have begun anew already.
+                if is_daily and not self._is_midnight(reading.at):
                     self._fell(dawn, reading.at, value)
                 continue
             grown = value - float(before.values[StationQuantity.RAIN] or 0.0)
@@ -185,6 +186,9 @@ class _Folding:
                 self._fell(before.at, dawn, 0.0, is_known=not is_hole)
             else:
                 self._fell(before.at, reading.at, fell, is_lost=fell > _SLACK_MM)
+
+    def _is_midnight(self, at: datetime) -> bool:
+        return at == midnight(local_day(at, self._zone), self._zone)
 
     def _fell(
         self,

@@ -87,7 +87,7 @@ def _first_data(
     return {
         "station": min(makers, key=distance, default=""),
         "units": units.value if units else "",
-        "wind_height": f"{height:.1f}",
+        "wind_height": f"{height:.0f}",
     }
 
 

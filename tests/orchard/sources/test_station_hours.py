@@ -106,6 +106,12 @@ class TestRainThatKeepsCounting:
             pytest.approx(12.0),
         ]
 
+    def test_a_first_count_at_midnight_tells_of_no_day(self):
+        text = rows("2026-06-01 22:00", 25, rain=lambda number: number % 24 * 0.5)
+        found = folded(text, rain_mode=RainMode.SINCE_MIDNIGHT)
+        # What fell in the last hour is lost where the count is set back on the stroke.
+        assert [(each.day.day, each.rain_mm) for each in found.days] == [(2, 11.5)]
+
     def test_for_months(self):
         text = rows("2026-06-01 22:00", 49, rain=lambda number: 900 + number * 0.5)
         found = folded(text, rain_mode=RainMode.TOTAL)
