@@ -1,7 +1,8 @@
 """What a service forecast and warned of: kept whole, or not at all.
 
 One batch holds what was last forecast on one day; a later answer of the same day takes
-its place. These actions note nothing in the trail: nobody did it, and each batch says
+its place. Of its own day it says all that was ever said of it, for that is what stands
+for the day where nobody measured. These actions note nothing in the trail: nobody did it, and each batch says
 itself when it came.
 """
 
@@ -9,7 +10,7 @@ from collections.abc import Sequence
 from datetime import date, datetime, timedelta
 
 from django.db import transaction
-from django.db.models import Max
+from django.db.models import F
 
 from orchard.models import OfficialWarning, WeatherBatch, WeatherDay, WeatherSeries
 from orchard.sources.arriving import ForecastDay, IssuedWarning, strange_answer
@@ -25,7 +26,8 @@ VALUES = (
     "radiation_mj",
     "et0_mm",
 )
-#: Older forecasts are kept for Mondays alone, the days a look back judges; no source.
+#: Of older forecasts only those of Mondays are kept whole, the days a look back judges,
+#: and of the others what they said of their own day; no source.
 ALL_KEPT = timedelta(days=400)
 MONDAY = 2  # as the database counts, from Sunday on
 Known = dict[date, dict[str, float]]
@@ -38,7 +40,7 @@ def keep_days(
     """Keep what was forecast on ``today``; whether anything is different now.
 
     What was forecast for days that are over is left out. Of today, of which an answer
-    in the evening says little, what the morning's answer said stays.
+    in the evening says little, what was said earlier stays.
 
     Raises
     ------
@@ -53,14 +55,13 @@ def keep_days(
     if batch is None:
         batch = WeatherBatch.objects.create(series=series, label=label)
         thin_forecasts(series=series, today=today)
-    morning = batch.days.filter(day=today).values(*VALUES).first()
     batch.days.all().delete()
     rows = [WeatherDay(batch=batch, day=day.day, issued_on=today) for day in coming]
     for row, day in zip(rows, coming, strict=True):
         for name in VALUES:
             setattr(row, name, getattr(day, name))
-    if morning is not None:
-        rows = _with_morning(rows, morning, batch, today)
+    if today in before:
+        rows = _with_said(rows, before[today], batch, today)
     WeatherDay.objects.bulk_create(rows)
     return known_days(series, today) != before
 
@@ -73,18 +74,15 @@ def _coming(days: Sequence[ForecastDay], today: date) -> Sequence[ForecastDay]:
     return checked_days(found)
 
 
-def _with_morning(
-    rows: list[WeatherDay],
-    morning: dict[str, float | None],
-    batch: WeatherBatch,
-    today: date,
+def _with_said(
+    rows: list[WeatherDay], said: dict[str, float], batch: WeatherBatch, today: date
 ) -> list[WeatherDay]:
-    """Fill what is not said of today any more with what was said earlier today."""
+    """Fill what is not said of today any more with what was said of it before."""
     row = next((row for row in rows if row.day == today), None)
     if row is None:
         row = WeatherDay(batch=batch, day=today, issued_on=today)
         rows = [row, *rows]
-    for name, value in morning.items():
+    for name, value in said.items():
         if getattr(row, name) is None:
             setattr(row, name, value)
     low, high = row.tmin_c, row.tmax_c
@@ -114,14 +112,14 @@ def known_days(series: WeatherSeries, today: date) -> Known:
 
 @transaction.atomic
 def thin_forecasts(*, series: WeatherSeries, today: date) -> int:
-    """Delete old forecasts but those of Mondays; return how many batches went."""
-    old = (
-        series.batches.annotate(issued_on=Max("days__issued_on"))
-        .filter(issued_on__lt=today - ALL_KEPT)
-        .exclude(issued_on__week_day=MONDAY)
+    """Thin what was forecast long ago for days ahead; return how many days went.
+
+    Mondays stay whole, and of each other day what was forecast for itself.
+    """
+    ahead = WeatherDay.objects.filter(
+        batch__series=series, issued_on__lt=today - ALL_KEPT, day__gt=F("issued_on")
     )
-    gone = WeatherBatch.objects.filter(pk__in=list(old.values_list("pk", flat=True)))
-    return gone.delete()[1].get("orchard.WeatherBatch", 0)
+    return ahead.exclude(issued_on__week_day=MONDAY).delete()[0]
 
 
 @transaction.atomic

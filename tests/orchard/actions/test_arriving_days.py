@@ -133,16 +133,27 @@ def test_the_newest_word_on_each_value_is_what_is_known(series):
     }
 
 
-def test_of_old_forecasts_those_of_mondays_stay(series):
+def test_what_was_said_of_today_on_other_days_stays_too(series):
+    """A computer that is switched on in the evenings alone."""
+    keep_days(series=series, days=days(3, first=TODAY - DAY), today=TODAY - DAY)
+    evening = [ForecastDay(TODAY, tmin_c=1.0, hours=5), *days(1, first=TODAY + DAY)]
+    keep_days(series=series, days=evening, today=TODAY)
+    row = WeatherDay.objects.get(day=TODAY, issued_on=TODAY)
+    assert (row.tmin_c, row.tmax_c, row.rain_mm) == (1.0, 12.0, 1.5)
+
+
+def test_of_old_forecasts_mondays_stay_whole_and_others_say_their_own_day(series):
     monday = date(2025, 1, 6)
     for number in range(8):
         issued = monday + DAY * number
-        keep_days(series=series, days=days(2, first=issued), today=issued)
-    thin_forecasts(series=series, today=monday + timedelta(days=405))
-    left = sorted({row[0] for row in stored(series)})
+        keep_days(series=series, days=days(3, first=issued), today=issued)
+    # Two days ahead of each of Tuesday to Friday; what follows is not old yet.
+    assert thin_forecasts(series=series, today=monday + timedelta(days=405)) == 8
+    left = [(issued, (day - issued).days) for issued, day, _ in stored(series)]
     assert left == [
-        monday,
-        *(monday + DAY * number for number in range(5, 8)),
+        *((monday, ahead) for ahead in range(3)),
+        *((monday + DAY * number, 0) for number in range(1, 5)),
+        *((monday + DAY * n, ahead) for n in range(5, 8) for ahead in range(3)),
     ]
 
 
