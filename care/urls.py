@@ -26,6 +26,7 @@ from care.views.tree_log import (
     tree_note,
     tree_observe,
     tree_spray,
+    tree_water,
 )
 from care.views.trees import tree_list, tree_page
 from care.views.watered import water_all, water_none, water_seen
@@ -75,6 +76,7 @@ urlpatterns = [
         tree_harvest,
         name="tree_harvest",
     ),
+    path("s/<slug:site>/trees/<uuid:tree>/water/", tree_water, name="tree_water"),
     path("s/<slug:site>/trees/<uuid:tree>/spray/", tree_spray, name="tree_spray"),
     path("s/<slug:site>/trees/<uuid:tree>/manure/", tree_manure, name="tree_manure"),
     path("s/<slug:site>/trees/<uuid:tree>/move/", tree_move, name="tree_move"),

@@ -124,6 +124,7 @@ TABLE: dict[str, tuple[str, dict[str, int], dict[str, object]]] = {
     "entry_undo": ("post", TICK, {}),
     "live_on": ("post", TICK, {"days": "1"}),
     "tree_observe": ("post", TICK, {"what": "soil_feel", "word": "wet"}),
+    "tree_water": ("post", TICK, {"amount": "5", "on": str(TODAY)}),
     "tree_harvest": ("post", TICK, {"mass": "2", "on": str(TODAY)}),
     "tree_spray": (
         "post",

@@ -299,10 +299,26 @@ def take_back(
             tree=entry.tree, since=entry.on, place=MOVES[entry.action]
         ).delete()
     take_off_tree(entry)
+    _void_answers(entry, person, helper)
     if entry.what == LogEntry.What.LOST and entry.tree is not None:
         revive_tree(tree=entry.tree)
     raise_revision(entry.site)
     return True
+
+
+def _void_answers(
+    entry: LogEntry, person: Person | None, helper: Helper | None
+) -> None:
+    """Void what was said of water below a pot in the same moment as its watering."""
+    if (entry.what, entry.kind) != (LogEntry.What.DONE, "watering"):
+        return
+    LogEntry.objects.filter(
+        tree=entry.tree_id,
+        person=entry.person_id,
+        recorded_at=entry.recorded_at,
+        kind__in=["drained_after_l", "not_drained_l"],
+        voided_at=None,
+    ).update(voided_at=entry.voided_at, voided_by=person, voided_by_helper=helper)
 
 
 def _restore(task: Task, entry: LogEntry) -> None:

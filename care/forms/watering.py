@@ -5,12 +5,45 @@ from datetime import date
 
 from django import forms
 
+from care.forms.drained import add_drained, check_drained
 from care.forms.past_days import PastDayField
 from care.forms.work import NOTE_LENGTH
 from orchard.forms.fields import QuantityField, UnitsForm
 from orchard.units import Quantity, UnitSystem, unit_label
 
 MOST_LITRES = 2000.0
+
+
+class WaterForm(UnitsForm):
+    """How much one tree got, when, and whether water ran out below its pot."""
+
+    amount = QuantityField(
+        Quantity.VOLUME, low=0.1, high=MOST_LITRES, label="", required=True
+    )
+    field_order = ("amount", "drained", "drained_after", "on")
+
+    def __init__(
+        self,
+        data: object = None,
+        *,
+        today: date,
+        units: UnitSystem,
+        in_container: bool,
+    ) -> None:
+        super().__init__(data, units=units, auto_id="given_%s")
+        amount = self.fields["amount"]
+        amount.label = f"How much it got, in {unit_label(Quantity.VOLUME, units)}"
+        amount.error_messages["required"] = "About how much did it get?"
+        if in_container:
+            add_drained(self, units)
+        self.fields["on"] = PastDayField(today=today, label="When")
+        self.order_fields(self.field_order)
+
+    def clean(self) -> dict[str, object]:
+        """Check that what ran out below fits what the pot got."""
+        cleaned = super().clean()
+        check_drained(self, cleaned)
+        return cleaned
 
 
 class WaterAllForm(UnitsForm):

@@ -6,6 +6,7 @@ from django import forms
 from django.core.exceptions import ValidationError
 
 from care.actions.tasks import unit_of
+from care.forms.drained import add_drained, check_drained
 from care.forms.past_days import PastDayField
 from care.models import Task
 from orchard.forms.fields import NumberField, QuantityField, UnitsForm
@@ -127,10 +128,16 @@ class DoneForm(UnitsForm):
         widget=forms.Textarea(attrs={"rows": 2}),
         label="Note",
     )
-    field_order = ("amount", "on", "note")
+    field_order = ("amount", "drained", "drained_after", "on", "note")
 
     def __init__(
-        self, data: object = None, *, task: Task, today: date, units: UnitSystem
+        self,
+        data: object = None,
+        *,
+        task: Task,
+        today: date,
+        units: UnitSystem,
+        asks_drained: bool = False,
     ) -> None:
         self.is_share = task.unit == "share"
         planned = task.amount
@@ -141,7 +148,15 @@ class DoneForm(UnitsForm):
         amount = amount_field(task, units)
         if amount is not None:
             self.fields["amount"] = amount
+        if asks_drained:
+            add_drained(self, units)
         self.order_fields(self.field_order)
+
+    def clean(self) -> dict[str, object]:
+        """Check that what ran out below fits what the pot got."""
+        cleaned = super().clean()
+        check_drained(self, cleaned)
+        return cleaned
 
     def clean_amount(self) -> float | None:
         """Return a share of the crown as 0-1, other amounts as they are."""

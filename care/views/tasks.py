@@ -10,24 +10,28 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
+from care.actions.drained import complete_watering
 from care.actions.same_job import SameJobError
 from care.actions.tasks import (
     NotOpenError,
     Outcome,
-    complete_task,
     postpone_task,
     skip_task,
 )
 from care.charts.water_chart import WaterChart, water_chart
+from care.forms.drained import drained_of
 from care.forms.trees import FEELINGS
 from care.forms.work import DoneForm, LaterForm, SkipForm
 from care.models import LogEntry, Task
 from care.planning.gather import gather
+from care.planning.learned import TRUSTED
 from care.planning.plan_site import ensure_planned
 from care.planning.water_ahead import tree_water
 from care.views.days import full_day, on_day
+from care.views.learned_words import ask_words
 from care.views.log_lines import log_line
 from care.views.log_people import already_words, with_people
+from care.views.observing import beside_task
 from care.views.same_job import ask_member, reply_of
 from care.views.task_lines import chosen_day, task_line
 from care.views.task_working import task_working
@@ -51,7 +55,15 @@ def _find(page: SitePage, task: object) -> Task:
 
 
 def _done_form(page: SitePage, task: Task, data: object = None) -> DoneForm:
-    return DoneForm(data, task=task, today=page.today, units=page.units)
+    return DoneForm(
+        data,
+        task=task,
+        today=page.today,
+        units=page.units,
+        asks_drained=task.kind == "watering"
+        and task.unit == "L"
+        and task.tree.in_container,
+    )
 
 
 @require_safe
@@ -83,6 +95,8 @@ def _show(
         chart=_chart(task, page),
         tree_name=task.tree.name,
         feelings=FEELINGS,
+        beside=beside_task(page, task),
+        does_not_fit=_does_not_fit(task),
         asks=ANSWERS.get(reason_of(task).code, ""),
         window=_window(task, page.today),
         soil_settings=_soil_settings(page, task),
@@ -95,6 +109,15 @@ def _show(
         },
     )
     return render(request, "care/task.html", context, status=status)
+
+
+def _does_not_fit(task: Task) -> str:
+    """Return what to measure again where answers do not fit the tree's facts."""
+    reason = reason_of(task)
+    factor = reason.number("demand_factor")
+    if not reason.number("demand_answers") or factor not in TRUSTED:
+        return ""
+    return ask_words(in_container=task.tree.in_container)
 
 
 def _soil_settings(page: SitePage, task: Task) -> str:
@@ -147,7 +170,7 @@ def task_done(request: HttpRequest, site: str, task: object) -> HttpResponse:
     given = form.cleaned_data
 
     def tick() -> Outcome:
-        return complete_task(
+        return complete_watering(
             task=found,
             person=page.person,
             on=given["on"],
@@ -155,6 +178,8 @@ def task_done(request: HttpRequest, site: str, task: object) -> HttpResponse:
             amount=given.get("amount"),
             note=given["note"],
             reply=reply_of(request.POST),
+            has_drained=drained_of(given),
+            drained_after_l=given.get("drained_after"),
         )
 
     return _answer(request, page, found, tick)

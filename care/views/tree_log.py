@@ -7,6 +7,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_POST
 
+from care.actions.drained import water_tree
 from care.actions.holds import log_manure, log_spray
 from care.actions.logbook import (
     forget_cold_pocket,
@@ -17,6 +18,7 @@ from care.actions.logbook import (
     write_note,
 )
 from care.actions.same_job import SameJobError
+from care.forms.drained import drained_of
 from care.forms.holds import HoldForm, ManureForm, SprayForm
 from care.forms.trees import (
     BEFORE_PLANTING,
@@ -29,6 +31,7 @@ from care.forms.trees import (
     StageForm,
     measures_of,
 )
+from care.forms.watering import WaterForm
 from care.planning.forgotten import FORGET_POCKET, READINGS
 from care.views.same_job import COUNTED_ONCE, ask_member, is_same, reply_of
 from care.views.tree_sheet import find_tree, show_tree, stages_of
@@ -97,6 +100,35 @@ def tree_observe(request: HttpRequest, site: str, tree: object) -> HttpResponse:
         word=form.cleaned_data.get("word", ""),
     )
     return _back(request, page, found, f"Noted for {found.name}. The plan follows.")
+
+
+@require_POST
+@login_required
+def tree_water(request: HttpRequest, site: str, tree: object) -> HttpResponse:
+    """Write down what one tree got, with or without a task for it."""
+    page = let_in(request, site, May.TICK)
+    found = find_tree(page, tree)
+    if refused := _refused(request, page, found):
+        return refused
+    form = WaterForm(
+        request.POST,
+        today=page.today,
+        units=page.units,
+        in_container=found.in_container,
+    )
+    if not form.is_valid():
+        return show_tree(request, page, found, water_form=form)
+    given = form.cleaned_data
+    water_tree(
+        tree=found,
+        litres=given["amount"],
+        person=page.person,
+        on=given["on"],
+        now=page.now,
+        has_drained=drained_of(given),
+        drained_after_l=given.get("drained_after"),
+    )
+    return _back(request, page, found, "The water is in the log. The plan follows.")
 
 
 @require_POST

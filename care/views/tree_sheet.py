@@ -15,7 +15,9 @@ from care.forms.trees import (
     NoteForm,
     measures_of,
 )
+from care.forms.watering import WaterForm
 from care.planning.bloom_stages import reportable_stages
+from care.views.observing import reading_fields, stage_buttons
 from care.views.stage_words import stage_words
 from care.views.tree_facts import figure_rows, tree_facts, where_now
 from care.views.tree_lines import place_words, planned_words, species_name
@@ -59,7 +61,8 @@ def show_tree(
         facts=tree_facts(tree, page.today, page.units),
         figures=figure_rows(tree, page.units),
         feelings=FEELINGS,
-        stages=stages_of(tree),
+        stages=stage_buttons(tree),
+        reading=reading_fields(page, "tmin_c", "rain_mm"),
         measures=_measures(page, tree, refused),
         here=request.path if request.method == "GET" else "",
         **{**_forms(page, tree, stays), **bound},
@@ -83,6 +86,9 @@ def _measures(
 def _forms(page: SitePage, tree: Tree, stays: list[Stay]) -> dict[str, object]:
     today = page.today
     return {
+        "water_form": WaterForm(
+            today=today, units=page.units, in_container=tree.in_container
+        ),
         "harvest_form": HarvestForm(today=today, units=page.units),
         "move_form": MoveForm(today=today, place=_place_now(stays, today)),
         "spray_form": SprayForm(today=today, block=tree.block),

@@ -7,6 +7,7 @@ from django.contrib.auth.decorators import login_required
 from django.db.models import Count, Max, Min, QuerySet
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
 
 from orchard.access import May
@@ -20,7 +21,7 @@ from orchard.views.frost_evenings import (
     keep_evening,
     remove_evening,
 )
-from orchard.views.site_page import SitePage, let_in
+from orchard.views.site_page import SitePage, back_to, let_in
 from orchard.views.weather_source_words import service_state
 
 BACK_DAYS, AHEAD_DAYS = 14, 7
@@ -89,7 +90,7 @@ def _keep_reading(
     day: date = form.cleaned_data["day"]
     type_reading(site=page.site, day=day, values=form.values(), person=page.person)
     messages.success(request, f"Your reading of {day:%-d %B} is kept.")
-    return redirect("weather", page.site.slug)
+    return back_to(request, reverse("weather", args=[page.site.slug]))
 
 
 def _keep_tonight(
