@@ -3,11 +3,13 @@
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
+from care.facts import Place
 from care.planning.chill_ahead import chill_ahead
 from care.planning.ensemble import (
     ChillAhead,
     FrostAhead,
     HeatAhead,
+    LikelyDay,
     Members,
     StageAhead,
 )
@@ -15,6 +17,9 @@ from care.planning.frost_ahead import frosts_ahead
 from care.planning.gather import Records
 from care.planning.heat_ahead import heat_ahead
 from care.planning.stages_ahead import stages_ahead
+from care.science.crop import is_bearing
+
+INDOORS = (Place.INDOORS_HEATED, Place.INDOORS_UNHEATED)
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,3 +63,53 @@ def of_species(records: Records, key: str) -> Records:
     """Return the records with the trees of one species, which teach each other."""
     kind = tuple(tree for tree in records.trees if tree.species.key == key)
     return replace(records, trees=kind)
+
+
+@dataclass(frozen=True, slots=True)
+class TreeAhead:
+    """What is likely of one tree; ``None`` where unknown or not to come.
+
+    ``enough`` is by chill hours, of a winter that has begun and is not over.
+    """
+
+    full_bloom: LikelyDay | None
+    harvest_begins: LikelyDay | None
+    enough: dict[float, LikelyDay]
+
+
+def tree_ahead(
+    records: Records, tree_id: int, needs_hours: Iterable[float]
+) -> TreeAhead | None:
+    """Return what the season may bring one tree.
+
+    Parameters
+    ----------
+    records : Records
+        Of its site.
+    tree_id : int
+    needs_hours : iterable of float
+        Chill hours that cultivars of its kind ask for.
+
+    Returns
+    -------
+    TreeAhead or None
+        ``None`` for a tree that is not there yet, without weather, and for a pot that
+        stands indoors, whose winter is not the one outdoors. A tree too young to bear
+        has no harvest.
+    """
+    tree = next((one for one in records.trees if one.id == tree_id), None)
+    if tree is None or records.weather is None or tree.is_planned(records.today):
+        return None
+    if tree.place_on(records.today) in INDOORS:
+        return None
+    ahead = season_ahead(of_species(records, tree.species.key), needs_hours)
+    stage = next(iter(ahead.stages), None)
+    ripe = None if stage is None else stage.harvest_begins
+    on = records.today if ripe is None or ripe.middle is None else ripe.middle
+    chill = ahead.chill
+    has_begun = chill is not None and chill.hours_fan.start <= records.today
+    return TreeAhead(
+        full_bloom=None if stage is None else stage.full_bloom,
+        harvest_begins=ripe if is_bearing(tree, on) else None,
+        enough=chill.enough if chill is not None and has_begun else {},
+    )

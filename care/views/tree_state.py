@@ -17,6 +17,7 @@ from care.views.learned_words import LearnedRow, learned_rows
 from care.views.log_lines import LogLine, log_lines
 from care.views.log_people import with_people
 from care.views.task_lines import TaskLine, task_line
+from care.views.tree_ahead_words import tree_ahead_rows
 from care.views.water_words import water_words
 from care.views.winter_words import need_words, tree_chill_words
 from care.views.wording import reason_of
@@ -63,6 +64,10 @@ def tree_state(tree: Tree, today: date, units: UnitSystem) -> TreeState | None:
         StateRow("Water", water_words(outlook, today, units)),
         StateRow("Cold", _cold(tree, records, units)),
         StateRow("Chill", _chill(tree, records)),
+        *(
+            StateRow(*row)
+            for row in tree_ahead_rows(records, tree.pk, tree.species_key)
+        ),
         StateRow("Feed", _fed(tree, today, units)),
         StateRow("Mulch", _mulch(tree, units)),
         StateRow("Cuts", _cut(tree, today, units)),

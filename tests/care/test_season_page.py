@@ -231,6 +231,15 @@ def test_a_tree_that_drops_its_leaves_tells_its_chill(grower, seattle, plant):
     assert f"Likely 1,530{DASH}1,640 by 31 March" in page
 
 
+def test_a_tree_tells_when_it_likely_blooms_and_ripens(grower, seattle, plant):
+    page = tree_text(grower, plant(planted_on=date(2005, 3, 1)))
+    for label in ("Enough chill", "Full bloom", "First ripe"):
+        assert f"<dt>{label}</dt>" in page
+    assert "past years" in page.split("<dt>Full bloom</dt>")[1][:120]
+    lemon = tree_text(grower, plant(name="Lemon", species_key="lemon"))
+    assert "<dt>Full bloom</dt>" not in lemon
+
+
 def test_a_need_from_memory_is_called_unverified(grower, seattle, plant):
     page = tree_text(grower, plant(species_key="pear"))
     assert "by cultivar, unverified); 67 portions." in page

@@ -1,10 +1,12 @@
 """What the season may bring a site: parts that are known, and parts that are not."""
 
 from dataclasses import replace
+from datetime import date, timedelta
 
 from care.planning.gather import gather
-from care.planning.season_ahead import of_species, season_ahead
+from care.planning.season_ahead import of_species, season_ahead, tree_ahead
 from orchard.actions.weather import set_normals
+from orchard.models import Stay
 from tests.care.test_season_page import NORMALS
 from tests.conftest import TODAY
 
@@ -43,3 +45,31 @@ def test_without_weather_nothing_is_likely(site):
         (),
     )
     assert found.members is None
+
+
+def test_a_tree_has_what_its_species_has_and_no_harvest_before_it_bears(
+    site, make_tree
+):
+    old = make_tree(planted_on=date(2012, 3, 1))
+    young = make_tree(name="Young", planted_on=date(2025, 3, 1))
+    later = make_tree(name="Later", planted_on=TODAY + timedelta(days=30))
+    set_normals(site=site, months=NORMALS)
+    records = gather(site, TODAY)
+    grown = tree_ahead(records, old.pk, [250.0])
+    whip = tree_ahead(records, young.pk, [250.0])
+    assert grown.harvest_begins is not None
+    assert whip.harvest_begins is None
+    assert whip.full_bloom == grown.full_bloom
+    assert grown.enough == {}  # it is summer: the next winter has not begun
+    assert tree_ahead(records, later.pk, []) is None
+    assert tree_ahead(records, 0, []) is None
+    assert tree_ahead(replace(records, weather=None), old.pk, []) is None
+    winter = tree_ahead(gather(site, date(2026, 1, 10)), old.pk, [250.0])
+    assert winter.enough[250.0].low < date(2026, 1, 10)
+
+
+def test_of_a_pot_indoors_nothing_is_told_by_the_weather_outdoors(site, make_tree):
+    pot = make_tree(in_container=True, container_litres=60.0)
+    Stay.objects.create(tree=pot, place="indoors_heated", since=date(2025, 5, 1))
+    set_normals(site=site, months=NORMALS)
+    assert tree_ahead(gather(site, TODAY), pot.pk, []) is None

@@ -1,0 +1,57 @@
+"""When one tree likely blooms, ripens and has had enough chill, in words."""
+
+from collections.abc import Mapping
+from datetime import date
+
+from care.planning.ensemble import LikelyDay
+from care.planning.gather import Records
+from care.planning.season_ahead import tree_ahead
+from care.views.chill_need_words import SpeciesNeed, needs_of
+from care.views.likely_words import capitalised, likely_day_words, members_words
+
+
+def tree_ahead_rows(
+    records: Records, tree_id: int, species_key: str
+) -> list[tuple[str, str]]:
+    """Return label and words of what is known to come of a tree.
+
+    Parameters
+    ----------
+    records : Records
+        Of its site.
+    tree_id : int
+    species_key : str
+        Of the catalogue.
+    """
+    needs, today = needs_of([species_key]), records.today
+    ahead = tree_ahead(records, tree_id, [need.hours for need in needs])
+    if ahead is None:
+        return []
+    rows = [
+        ("Enough chill", enough_words(needs, ahead.enough, today)),
+        ("Full bloom", _told(ahead.full_bloom, today)),
+        ("First ripe", _told(ahead.harvest_begins, today)),
+    ]
+    return [(label, words) for label, words in rows if words]
+
+
+def enough_words(
+    needs: list[SpeciesNeed], enough: Mapping[float, LikelyDay], today: date
+) -> str:
+    """Return since when, or by when, a species' cultivars have had enough chill."""
+    told = [
+        (need.which, likely_day_words(enough[need.hours], today, since="since"))
+        for need in needs
+        if need.hours in enough
+    ]
+    words = "; ".join(
+        f"cultivars that {which}: {day}" if which else day for which, day in told
+    )
+    return f"{capitalised(words)}." if words else ""
+
+
+def _told(likely: LikelyDay | None, today: date) -> str:
+    words = capitalised(likely_day_words(likely, today))
+    if likely is None or likely.is_firm:
+        return f"{words}." if words else ""
+    return f"{words} ({members_words(likely.members)})."
