@@ -6,7 +6,9 @@ from datetime import date, timedelta
 
 from django.db.models import Q
 
+from care.facts import MonthDay, SiteFacts
 from care.science.hot_spells import HotDay, afternoon_deficit_kpa
+from care.science.season import is_frost_season
 from orchard.models import Site, WeatherDay
 
 DAYS_BACK = 7
@@ -80,6 +82,28 @@ def _write(
         if value is not None:
             setattr(day, name, value)
             day.issued_on = issued_on
+
+
+def is_night_unknown(site: Site, near: NearDays) -> bool:
+    """Whether frosts are usual now, and nobody says how cold tonight becomes."""
+    if near.tomorrow.tmin_c is not None:
+        return False
+    today = near.ahead.get(near.today)
+    if today is not None and today.tmin_c is not None and today.issued_on == near.today:
+        return False  # typed this morning for tonight
+    facts = SiteFacts(
+        site.latitude_deg,
+        site.elevation_m,
+        site.soil_texture,
+        last_frost=_month_day(site.last_frost_month, site.last_frost_day),
+        first_frost=_month_day(site.first_frost_month, site.first_frost_day),
+        is_frost_free=site.is_frost_free,
+    )
+    return is_frost_season(near.today, facts)
+
+
+def _month_day(month: int | None, day: int | None) -> MonthDay | None:
+    return None if month is None or day is None else MonthDay(month, day)
 
 
 def _hot_day(day: date, near: NearDay) -> HotDay | None:

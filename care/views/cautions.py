@@ -20,7 +20,7 @@ CAUTIONS = {
     "sulfur_dust": "Stop near any flame or spark: sulfur dust burns. Spread it on a still day with eye protection, mask and gloves.",
     "trimmer_throws": "Trimmers and mowers throw stones: eye protection, long trousers and firm shoes, and nobody within 15 m (50 ft).",
     "heat_put_off_work": "Put heavy work off: on such a day nobody prunes, digs or carries in the hottest hours. Stop and cool down at a headache, cramps or confusion, and call for help. Local heat rules go first.",
-    "heat_illness": "Confusion, fainting or fits in the heat are heat stroke: call your emergency number at once, move the person into shade and cool them with water until help comes. Headache, sickness or dizziness: stop, shade, drink.",
+    "heat_illness": "Confusion, fainting or fits in the heat are heat stroke: call your emergency number at once, move the person into shade and cool them with water until help comes (OSHA). Headache, sickness or dizziness: stop, shade, drink.",
     "heat_work_early": "Stop if you feel dizzy. Work early or late, drink, wear a hat: the day will be hot.",
     "two_people_lift": "Too heavy for one: two people or a dolly, backs straight, not on steps.",
     "move_before_watering": "Move the pot first and water it afterwards: wet soil weighs far more.",

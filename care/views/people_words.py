@@ -12,8 +12,8 @@ from orchard.units import UnitSystem, format_temperature
 PUT_OFF_C = 37.8
 # Ontario's agriculture ministry after Washington State University: at risk above 30.
 FRUIT_BURNS = (
-    "Fruit in full sun burns on such days: cut and thin nothing that shades it, and keep "
-    "the soil moist."
+    "Fruit in full sun burns on such days (Washington State University: at risk from "
+    "30 °C, 86 °F): cut and thin nothing that shades it, and keep the soil moist."
 )
 
 

@@ -5,7 +5,13 @@ from dataclasses import dataclass
 from datetime import date
 
 from care.planning.cold_ahead import WIDEST_C, Night, cold_nights
-from care.planning.days_ahead import DAYS_AHEAD, DAYS_BACK, NearDay, NearDays
+from care.planning.days_ahead import (
+    DAYS_AHEAD,
+    DAYS_BACK,
+    NearDay,
+    NearDays,
+    is_night_unknown,
+)
 from care.views.days import count_days, day_words
 from care.views.rain_waits import rain_waits, waiting_tasks, waits_words
 from orchard.models import Site
@@ -54,7 +60,7 @@ def weather_line(site: Site, near: NearDays, units: UnitSystem) -> WeatherLine:
         found.append(_stale(near, last))
     elif not found:
         found.append(_past_rain(near, units))
-    found.append(age_words(near))
+    found += [_unknown_night(site, near), age_words(near)]
     return WeatherLine(found[0], not is_fresh, tuple(filter(None, found[1:])))
 
 
@@ -68,6 +74,16 @@ def _stale(near: NearDays, last: date | None) -> str:
     return (
         f"Weather is {days} old (none since {day_words(last, near.today)}): amounts are "
         "less sure."
+    )
+
+
+def _unknown_night(site: Site, near: NearDays) -> str:
+    """Say that nobody knows tonight's cold, in the months in which it may freeze."""
+    if not is_night_unknown(site, near):
+        return ""
+    return (
+        "No forecast reaches tonight, and frosts are usual now: read a thermometer at "
+        "dusk, and enter the lowest you expect."
     )
 
 

@@ -1,10 +1,10 @@
 """The one line of weather that matters."""
 
-from datetime import timedelta
+from datetime import date, timedelta
 
 import pytest
 
-from care.planning.days_ahead import read_near_days
+from care.planning.days_ahead import NearDay, NearDays, read_near_days
 from care.views.weather_line import weather_line
 from orchard.actions.weather import import_days, set_normals, type_reading
 from orchard.models import WeatherDay
@@ -131,6 +131,41 @@ def test_tonights_cold_is_said_before_a_colder_night(read, line, later_c, said):
     read(2, is_forecast=True, tmin_c=later_c)
     WeatherDay.objects.filter(issued_on=TODAY).update(issued_on=TODAY - DAY)
     assert line().words == said
+
+
+WINTER = date(2025, 12, 12)
+UNKNOWN = "No forecast reaches tonight"
+
+
+@pytest.fixture
+def winter_line(site):
+    """Say the line of a December day, which is between the site's frosts."""
+
+    def say(*, is_frost_free=False, ahead=None):
+        site.is_frost_free = is_frost_free
+        past = {WINTER - DAY: NearDay(tmin_c=3.0, rain_mm=1.0)}
+        days = {WINTER + DAY * days: one for days, one in (ahead or {}).items()}
+        return weather_line(site, NearDays(WINTER, past, days), UnitSystem.METRIC)
+
+    return say
+
+
+def test_in_the_frost_season_a_night_nobody_knows_is_said(winter_line, site):
+    assert any(UNKNOWN in words for words in winter_line().more)
+    site.last_frost_month = site.first_frost_month = None
+    assert any(UNKNOWN in words for words in winter_line().more)
+
+
+@pytest.mark.parametrize(
+    "case",
+    [
+        {"is_frost_free": True},
+        {"ahead": {1: NearDay(tmin_c=9.0)}},
+        {"ahead": {0: NearDay(tmin_c=9.0, issued_on=WINTER)}},
+    ],
+)
+def test_a_night_that_is_known_or_free_of_frost_is_not(winter_line, case):
+    assert not any(UNKNOWN in words for words in winter_line(**case).more)
 
 
 def test_what_is_forecast_is_said_before_how_old_the_readings_are(read, line):
