@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from django.db.models import Q, QuerySet
+from django.db.models import F, Q, QuerySet
 
 from orchard.models import NormalMonth, Site, WeatherDay, WeatherSeries
 from orchard.sources.normals import DailyNormals, NormalsTable, daily_normals
@@ -60,14 +60,21 @@ def days_around(
 def known_on(today: date) -> Q:
     """Return which stored days were known on the morning of ``today``.
 
-    A forecast counts from its morning on, and only for days still to come. Of today
-    itself only what somebody at the site has typed is known already.
+    A forecast counts from its morning on, for days still to come; of a day that is
+    over, what a service last said on it stands where nobody measured. Of today itself
+    only what somebody at the site has typed is known already.
     """
     typed_today = Q(day=today, batch__series__kind=WeatherSeries.Kind.TYPED)
+    said_on_it = Q(
+        issued_on=F("day"),
+        day__lt=today,
+        batch__series__kind=WeatherSeries.Kind.FORECAST,
+    )
     return (
         Q(issued_on=None, day__lt=today)
         | Q(issued_on=None) & typed_today
         | Q(issued_on__lte=today, day__gte=today)
+        | said_on_it
     )
 
 

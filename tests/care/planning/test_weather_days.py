@@ -100,6 +100,26 @@ def test_the_newest_forecast_counts_and_only_from_its_day_on(site):
     assert list(found.tmin_c[at : at + 2]) == [3.0, 2.0]
 
 
+def test_of_a_day_that_is_over_what_was_forecast_on_it_stands_where_nobody_measured(
+    site,
+):
+    set_normals(site=site, months=NORMALS)
+    forecast(site, TODAY - 3 * DAY, {TODAY - 3 * DAY: 1.0, TODAY - 2 * DAY: 2.0})
+    forecast(site, TODAY - DAY, {TODAY - DAY: 4.0})
+    import_days(
+        site=site,
+        days=[(TODAY - DAY, values(tmin=7.0, rain=None))],
+        label="x",
+        person=None,
+    )
+    found = series(site)
+    at = found.index(TODAY - 3 * DAY)
+    assert found.origin[at : at + 4] == "fnon"
+    assert list(found.tmin_c[at : at + 3]) == [1.0, 5.0, 7.0]
+    # The measured day lacks its rain: what was forecast for it stands.
+    assert found.rain_mm[at + 2] == 0.0
+
+
 @pytest.mark.parametrize("later", [0, 1, 30])
 def test_a_past_day_sees_nothing_later(site, later):
     import_days(
