@@ -3,6 +3,7 @@
 from celery import shared_task
 from django.utils import timezone
 
+from care.actions.looking_back import make_next, wish_for_grown_old
 from care.planning.plan_site import ensure_planned, stale_sites
 from care.views.evening_messages import write_evenings
 
@@ -21,3 +22,15 @@ def plan_stale_sites() -> int:
 def write_evening_messages() -> int:
     """Write what people are told of tonight's cold; return how many messages."""
     return write_evenings(timezone.now())
+
+
+@shared_task
+def look_back() -> bool:
+    """Make the next look back that somebody asked for; return whether one waited."""
+    return make_next(timezone.now)
+
+
+@shared_task
+def renew_look_backs() -> int:
+    """Ask anew for look backs of which the weather has moved; return how many."""
+    return wish_for_grown_old(timezone.now())

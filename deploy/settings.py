@@ -278,6 +278,15 @@ CELERY_BEAT_SCHEDULE = {
         "task": "orchard.jobs.keep_station_days",
         "schedule": crontab(minute=17),
     },
+    "look-back": {
+        "task": "care.jobs.look_back",
+        "schedule": crontab(minute="2-59/5"),
+        "options": {"expires": 280},
+    },
+    "renew-look-backs": {
+        "task": "care.jobs.renew_look_backs",
+        "schedule": crontab(hour=3, minute=38),  # while most places sleep
+    },
     "send-messages": {
         "task": "orchard.jobs.send_messages",
         "schedule": crontab(minute="*"),
