@@ -62,6 +62,16 @@ class Futures:
         return Members(len(self.picks), self.past_years, self.generated)
 
 
+def from_the_middle(weather: SiteWeather, futures: Futures) -> Whole:
+    """Return the members, neither dry nor wet ones first; shape (members,).
+
+    By how near their rain less evapotranspiration comes to the middle of all: where
+    several bring a tree's day, the most ordinary one shall tell what follows.
+    """
+    gain_mm = (weather.rain_mm - weather.et0_mm)[futures.picks].sum(axis=1)
+    return np.argsort(np.abs(gain_mm - np.median(gain_mm)), kind="stable")
+
+
 @dataclass(frozen=True, slots=True)
 class PastYears:
     """Days of the series that stand for days ahead; (courses, days)."""

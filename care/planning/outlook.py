@@ -71,6 +71,7 @@ def date_needs(
     ahead: Ahead,
     column: int,
     *,
+    ordinary: Whole,
     plant: Plant,
     words: Words,
     today: date,
@@ -84,6 +85,8 @@ def date_needs(
         Shape (members, plants).
     column : int
         The plant's place in it.
+    ordinary : array (members,)
+        The members, the most ordinary first: it stands for others with the same day.
     plant, words, today
         For what people said: a wet feel or a skip puts it off by a day (pot) or two,
         a dry feel makes it due now.
@@ -93,7 +96,7 @@ def date_needs(
     """
     due_days = ahead.due[:, column]
     low, due, high = _ordered(due_days)
-    member = int(np.flatnonzero(due_days == due)[0])
+    member = int(ordinary[due_days[ordinary] == due][0])
     earliest = _ordered(ahead.earliest[:, column])[1]
     latest = _ordered(ahead.latest[:, column])[1]
     if if_watered_unseen is not None:

@@ -32,6 +32,7 @@ from care.planning.fold import (
     look_ahead,
     obey_ahead,
 )
+from care.planning.futures import from_the_middle
 from care.planning.outlook import (
     Dates,
     Today,
@@ -79,6 +80,7 @@ def _dates(
 ) -> list[tuple[Dates, int]]:
     """Return each plant's days and for how long nobody has spoken of it."""
     scene, grove = run.scene, run.grove
+    ordinary = from_the_middle(scene.weather, scene.futures)
     silent = [
         days_without_word(plant, words[column], past, column, scene.today)
         for column, plant in enumerate(run.plants)
@@ -94,6 +96,7 @@ def _dates(
             date_needs(
                 ahead,
                 column,
+                ordinary=ordinary,
                 plant=plant,
                 words=words[column],
                 today=scene.today,

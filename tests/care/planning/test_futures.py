@@ -7,7 +7,13 @@ import numpy as np
 import pytest
 
 from care.facts import SiteFacts
-from care.planning.futures import COURSES, imagine_futures, past_years, site_seed
+from care.planning.futures import (
+    COURSES,
+    from_the_middle,
+    imagine_futures,
+    past_years,
+    site_seed,
+)
 from care.planning.site_weather import judge_weather
 from tests.care.planning.water_cases import FIRST, SITE, normals, weather
 
@@ -109,6 +115,16 @@ def test_tomorrow_sees_the_made_up_weather_of_today():
 
     tomorrow = JULY + timedelta(days=1)
     assert np.array_equal(rain(JULY)[:, 1:], rain(tomorrow)[:, :-1])
+
+
+def test_the_most_ordinary_course_comes_first():
+    days, futures = imagined(normals(JULY))
+    order = from_the_middle(days, futures)
+    assert sorted(order) == list(range(30))
+    rain = days.rain_mm[futures.picks].sum(axis=1)
+    ranks = rain.argsort().argsort()
+    assert 8 <= ranks[order[0]] <= 21
+    assert {ranks[order[-1]], ranks[order[-2]]} & {0, 1, 28, 29}
 
 
 def test_made_up_cold_spells_freeze_the_ground():
