@@ -213,13 +213,15 @@ def _show(
 ) -> HttpResponse:
     moment = site_moment(page.site, page.now)
     warnings = for_people(warnings_at(page.site, moment))
+    sheet = helper_sheet(page.helper, page.round, page.today, page.units, refused)
+    dangers = danger_words(read_near_days(page.site, page.today), page.units)
     context = {
         **_round_context(page.round, page.site, page.now),
         "state": "round",
         "warnings": quoted_all(warnings, page.site, moment),
-        "dangers": danger_words(read_near_days(page.site, page.today), page.units),
+        "dangers": [words for words in dangers if words not in sheet.cautions],
         "helper": page.helper,
-        "sheet": helper_sheet(page.helper, page.round, page.today, page.units, refused),
+        "sheet": sheet,
         "is_metric": page.units is UnitSystem.METRIC,
     }
     status = 422 if refused else 200
