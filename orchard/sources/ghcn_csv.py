@@ -28,6 +28,7 @@ from orchard.units import Quantity, UnitSystem, to_si
 STATION_ID = re.compile(r"(?:GHCND:)?(?P<id>[A-Z]{2}[A-Z0-9_-]{9})", re.ASCII)
 _DAY = re.compile(r"(\d{4})(-?)(\d\d)\2(\d\d)", re.ASCII)
 _NUMBER = re.compile(r"-?(\d{1,6}(\.\d{1,4})?|\.\d{1,4})", re.ASCII)
+ROW_HEADINGS = ["ID", "DATE", "ELEMENT"]
 MOST_CELLS, FEWEST_CELLS = 9, 4
 MOST_COLUMNS = 400
 #: No air is this many degrees of any kind; more must be tenths.
@@ -57,7 +58,7 @@ def is_rows(line: str) -> bool:
     cells = [cell.strip().strip('"') for cell in line.split(",")]
     if len(cells) < FEWEST_CELLS:
         return False
-    if [cell.upper() for cell in cells[:3]] == ["ID", "DATE", "ELEMENT"]:
+    if [cell.upper() for cell in cells[:3]] == ROW_HEADINGS:
         return True
     return bool(
         STATION_ID.fullmatch(cells[0])
@@ -87,7 +88,7 @@ def read_rows(text: str) -> dict[str, RecordMaker]:
     found: dict[str, RecordMaker] = {}
     problems: list[SourceProblem] = []
     for number, cells in _rows(text):
-        if number == 1 and cells[0].strip().upper() == "ID":
+        if [cell.strip().upper() for cell in cells[:3]] == ROW_HEADINGS:
             continue
         if len(problems) >= MOST_PROBLEMS:
             break

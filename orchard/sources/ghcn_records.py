@@ -186,7 +186,7 @@ class _Reading:
         """Return the days whose rain was read together with that of others."""
         found: set[date] = set()
         for (day, element), total in self._maker.values.items():
-            if element != RAIN_TOGETHER:
+            if element != RAIN_TOGETHER or day_problem(day, self._today):
                 continue
             count = self._maker.values.get((day, DAYS_TOGETHER))
             days = 1 if count is None else int(count.value)

@@ -139,9 +139,8 @@ class RowReader:
         except DateError as error:
             self._refuse(row, column, str(error))
             return None
-        later = second_time(at, self._zone)
-        if before is not None and at <= before and later is not None:
-            at = later
+        if before is not None and at <= before:
+            at = second_time(at, self._zone) or at
         line = self._lines.setdefault(at, row.line)
         local = at.astimezone(self._zone)
         if line != row.line:

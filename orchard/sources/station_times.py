@@ -6,6 +6,7 @@ from zoneinfo import ZoneInfo
 
 from orchard.sources.station_columns import Clock, DateOrder
 from orchard.sources.station_dates import DateError, read_date
+from orchard.sources.station_day import OLDEST
 
 _TIME = re.compile(
     r"(?P<hour>\d{1,2})(?::?(?P<minute>\d\d)(?::?(?P<second>\d\d)(?:\.\d+)?)?)?"
@@ -14,6 +15,7 @@ _TIME = re.compile(
 )
 _IN_DATE = re.compile(r"(?P<day>[^T ]+)[T ](?P<time>.+)", re.ASCII)
 _NOON, _MIDNIGHT = 12, 24
+LAST_YEAR = 2200
 
 
 def read_moment(
@@ -50,6 +52,9 @@ def read_moment(
             raise DateError(message)
         day_text, time_text = match["day"], match["time"]
     day = read_date(day_text, order)
+    if not OLDEST.year < day.year < LAST_YEAR:
+        message = f"{day} is no day of a weather station"
+        raise DateError(message)
     found = _TIME.fullmatch(time_text.strip())
     if found is None:
         message = f"“{time_text[:30]}” is not a time; write it as 13:05"

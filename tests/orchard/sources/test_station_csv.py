@@ -375,5 +375,5 @@ def test_the_order_of_rows_does_not_matter():
 
 
 def test_sources_are_listed_by_name():
-    assert list(SOURCES) == ["station_csv", "normals", "typed"]
+    assert list(SOURCES) == ["station_csv", "ghcn_daily", "normals", "typed"]
     assert SOURCES["station_csv"] is parse_days
