@@ -20,7 +20,7 @@ from care.planning.root_zones import can_be_balanced
 from care.planning.water_scene import Run, Scene, prepare, set_scene
 
 
-def _known_on(series: WeatherSeries, day: date) -> WeatherSeries:
+def known_before(series: WeatherSeries, day: date) -> WeatherSeries:
     """Return a series without what was read or forecast of a day and later ones."""
     index = series.index(day)
     is_read = np.array([letter != "n" for letter in series.origin], dtype=bool)
@@ -35,6 +35,9 @@ def _known_on(series: WeatherSeries, day: date) -> WeatherSeries:
         tmin_c=without(series.tmin_c),
         tmax_c=without(series.tmax_c),
         rain_mm=without(series.rain_mm),
+        provenance=None,
+        filled_tmin_c=None,
+        filled_tmax_c=None,
     )
 
 
@@ -48,7 +51,7 @@ def _chances_on(
     """
     before = set_scene(
         scene.site,
-        _known_on(scene.series, day),
+        known_before(scene.series, day),
         day,
         REST_DAYS + 1,
         work=scene.work,

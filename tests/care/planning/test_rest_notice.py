@@ -8,6 +8,7 @@ import pytest
 
 from care.planning.futures import Futures
 from care.planning.rest_notice import in_doubt, judge_rest, month_without, soaked_on
+from care.planning.rest_then import known_before
 from care.planning.simulate import simulate_water
 from tests.care.planning.water_cases import (
     SITE,
@@ -181,3 +182,19 @@ def test_a_gauge_lets_a_place_without_a_record_rest():
     usual = outlooks(today, replace(series, rain_mm=rain, origin=letters))
     assert usual[1].rest_since == date(2015, 11, 19)
     assert usual[3].rest_since is None  # a pot under its own crown
+
+
+def test_what_was_thought_then_knows_nothing_of_later_days():
+    series, day = weather(TODAY), TODAY - timedelta(days=9)
+    place, forecast_end = series.index(day), series.index(TODAY) + 5
+    then = known_before(series, day)
+    assert then.origin[:place] == series.origin[:place]
+    assert set(then.origin[place:]) == {"n"}
+    for values, known in (
+        (then.rain_mm, series.rain_mm),
+        (then.tmin_c, series.tmin_c),
+        (then.tmax_c, series.tmax_c),
+    ):
+        assert np.array_equal(values[:place], known[:place])
+        assert np.isnan(values[place:forecast_end]).all()
+        assert np.array_equal(values[forecast_end:], known[forecast_end:])
