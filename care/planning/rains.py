@@ -17,6 +17,7 @@ from care.science.rain_season import (
     OnsetRule,
     RainsEnd,
     days_since_rain,
+    dry_runs,
     onset,
     rains_end,
 )
@@ -139,6 +140,19 @@ def soaking_rain(series: WeatherSeries, today: date) -> SoakingRain | None:
         at_most=at_most + behind,
         is_on_record=at_most < len(since),
     )
+
+
+def dry_days_now(series: WeatherSeries, today: date) -> int:
+    """Return how many days in a row were read as dry, up to now.
+
+    None where neither today nor yesterday was read: then nobody knows.
+    """
+    rain_mm = measured_rain_mm(series, today)
+    behind = series.index(today) - len(rain_mm)
+    if not len(rain_mm) or behind > 0 or np.isnan(rain_mm[-1]):
+        return 0
+    # A day that nobody read compares as false: it ends the run.
+    return int(dry_runs(rain_mm < ONSET_RULE.rain_day_mm)[-1])
 
 
 def rain_facts(series: WeatherSeries | None, today: date) -> RainFacts | None:

@@ -15,11 +15,10 @@ from care.forms.watering import WaterAllForm
 from care.models import Task
 from care.planning.days_ahead import read_near_days
 from care.planning.plan_site import ensure_planned
-from care.planning.rains import rains_of
 from care.planning.weather_days import read_weather, weather_series
 from care.views.days import full_day
 from care.views.people_words import heat_words
-from care.views.rain_words import rains_notice
+from care.views.rain_notice import rain_notice
 from care.views.round_sheet import near_tasks, round_sheet
 from care.views.said_water import said_water
 from care.views.same_job import left_words
@@ -94,11 +93,9 @@ def show_round(
 
 
 def _rains(page: SitePage) -> str:
-    """Return one line on the rains while their onset or end is news."""
+    """Return one line on the rains while they change what there is to water."""
     series = weather_series(read_weather(page.site, page.today), page.today)
-    if series is None:
-        return ""
-    return rains_notice(rains_of(series, page.today), page.today)
+    return rain_notice(page.site, series, page.today)
 
 
 def _warnings(page: SitePage) -> tuple[Quoted, ...]:

@@ -26,11 +26,11 @@ from care.planning.winter import Winter, WinterOutlook, winter_outlook
 from care.views.chill_need_words import SpeciesNeed, need_rows, needs_of
 from care.views.frost_words import frost_section
 from care.views.other_count_words import other_count_words
+from care.views.rain_notice import rain_notice
 from care.views.rain_words import (
     lately_words,
     moist_words,
     rain_year_words,
-    rains_notice,
     rains_words,
     soaking_words,
 )
@@ -105,6 +105,7 @@ def season(request: HttpRequest, site: str) -> HttpResponse:
         "weather",
         is_known=True,
         stale=stale_words(series, page.today),
+        rains_notice=rain_notice(page.site, series, page.today),
         **told,
         now=_now(parts, told, bloom_lead(ahead.stages, page.today)),
         ahead=rows,
@@ -203,7 +204,6 @@ def _rain(
         "rain_lead": rain_year_words(year, today, units),
         "rain_figure": rain_figure(year, today, units),
         "rains": rains_words(rains, today),
-        "rains_notice": rains_notice(rains, today),
         "onset_rule": rains.onset_rule if has_season else None,
         "end_rule": rains.end_rule,
         "soaking": soaking_words(soaking_rain(series, today), units),
