@@ -7,6 +7,8 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from hashlib import sha256
 
+from django.db.models import Max
+
 from care.facts import Array, SiteFacts, WeatherSeries
 from care.planning.gather import site_facts
 from care.planning.weather_days import (
@@ -65,28 +67,37 @@ class Record:
 
 
 def read_record(site: Site, today: date) -> Record:
-    """Read all that was observed at a site before ``today``, in two queries.
+    """Read all that was observed at a site, in three queries.
 
     Of forecasts those count that a weather service sent: what somebody typed, or let
     stand in for a forecast, may know more than was known.
+
+    Parameters
+    ----------
+    site : Site
+    today : datetime.date
+        A day under way is not over; where a demonstration's record goes on beyond it,
+        all of it counts.
     """
-    readings = read_weather(site, today, CLIMATE_YEARS_BACK)
+    newest = WeatherDay.objects.filter(
+        batch__series__readers__site=site, issued_on=None
+    ).aggregate(day=Max("day"))["day"]
+    end = today if newest is None or newest <= today else newest + DAY
+    readings = read_weather(site, end, CLIMATE_YEARS_BACK)
     observed = tuple(
-        row for row in readings.rows if row.issued_on is None and row.day < today
+        row for row in readings.rows if row.issued_on is None and row.day < end
     )
     return Record(
         site=replace(site_facts(site), last_frost=None, first_frost=None),
         observed=observed,
-        forecasts=_forecasts(site, today),
+        forecasts=_forecasts(site, end),
         normals=readings.normals,
     )
 
 
-def _forecasts(site: Site, today: date) -> dict[date, list[StoredDay]]:
+def _forecasts(site: Site, end: date) -> dict[date, list[StoredDay]]:
     rows = (
-        WeatherDay.objects.filter(
-            batch__series__readers__site=site, issued_on__lt=today
-        )
+        WeatherDay.objects.filter(batch__series__readers__site=site, issued_on__lt=end)
         .exclude(batch__series__source="")
         .order_by("-batch__series__readers__rank", "issued_on", "batch_id", "day")
         .values_list("day", "issued_on", *FIELDS)
@@ -136,8 +147,8 @@ def as_it_came(record: Record) -> WeatherSeries | None:
     def until(values: Array | None) -> Array | None:
         return None if values is None else values[:stop]
 
-    return WeatherSeries(
-        start=series.start,
+    return replace(
+        series,
         tmin_c=series.tmin_c[:stop],
         tmax_c=series.tmax_c[:stop],
         rain_mm=series.rain_mm[:stop],
@@ -146,6 +157,9 @@ def as_it_came(record: Record) -> WeatherSeries | None:
         wind_ms=until(series.wind_ms),
         radiation_mj=until(series.radiation_mj),
         et0_mm=until(series.et0_mm),
+        filled_tmin_c=until(series.filled_tmin_c),
+        filled_tmax_c=until(series.filled_tmax_c),
+        provenance=None,
     )
 
 

@@ -42,6 +42,7 @@ def hindcast(request: HttpRequest, site: str) -> HttpResponse:
             "words": look_words(look.report, page.today),
             "made_on": short_day(made, page.now.date()),
             "is_old": _has_moved_on(page.site, look),
+            "goes_beyond": _last_of(look) >= page.today,
         }
     return render(request, "care/hindcast.html", context)
 
@@ -67,6 +68,9 @@ def _has_a_year(site: Site) -> bool:
 
 def _has_moved_on(site: Site, look: Hindcast) -> bool:
     """Whether so much weather has come since that another look would tell more."""
-    last = date.fromisoformat(look.report["record"]["last"])
-    newest = _observed(site).filter(day__gt=last + FRESH)
-    return newest.exists()
+    return _observed(site).filter(day__gt=_last_of(look) + FRESH).exists()
+
+
+def _last_of(look: Hindcast) -> date:
+    """Return the last day that a report knows."""
+    return date.fromisoformat(look.report["record"]["last"])

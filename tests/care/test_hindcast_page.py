@@ -168,6 +168,13 @@ def test_an_old_report_says_that_more_weather_has_come(site, shown):
     assert "another look tells more" in shown()
 
 
+def test_a_demonstration_says_that_its_record_goes_on(site, shown):
+    keep(site, record={"first": "2023-01-01", "last": str(TODAY + 40 * DAY)})
+    assert "goes on beyond its own today" in shown()
+    keep(site)
+    assert "goes on beyond its own today" not in shown()
+
+
 def test_a_failed_look_says_why_and_can_be_asked_for_again(site, shown):
     a_year(site)
     wish_for_hindcast(site=site, now=timezone.now())

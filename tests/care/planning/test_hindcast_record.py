@@ -137,3 +137,16 @@ def test_forecasts_are_read_where_a_service_sent_them(site):
     assert list(record.forecasts) == [TODAY - 2 * DAY]
     assert (record.first, record.last) == (TODAY - 2 * DAY, TODAY - DAY)
     assert record.site.last_frost is None
+
+
+def test_a_day_under_way_is_not_over_but_a_demonstration_goes_on(site):
+    days = [(TODAY + n * DAY, {"tmin_c": 5.0, "tmax_c": 15.0}) for n in (-2, -1, 0)]
+    import_days(site=site, days=days, label="x", person=None)
+    assert read_record(site, TODAY).last == TODAY - DAY
+    assert read_record(site, TODAY - DAY).last == TODAY
+
+
+def test_a_site_without_weather_has_a_record_of_nothing(site):
+    record = read_record(site, TODAY)
+    assert not record.is_long_enough
+    assert record.observed == ()
