@@ -188,7 +188,10 @@ def _changed(part: Part, found: News, units: UnitSystem) -> list[str]:
             "Look again at what you covered."
         )
     new = [task for task in (*part.cold, *part.heat) if work_name(task) in found.work]
-    told += cold_steps([task for task in new if task.kind in BEFORE_DARK], reader)
+    cold = [task for task in new if task.kind in BEFORE_DARK]
+    if cold and not told:
+        told.append(night_words(part, units))
+    told += cold_steps(cold, reader)
     told += heat_steps([task for task in new if task.kind == "heat"], reader)
     raised = [
         one

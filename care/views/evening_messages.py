@@ -180,14 +180,18 @@ def tell_evening(evenings: Sequence[SiteEvening], now: datetime) -> int:
         for member in orchard.memberships.select_related("person", "orchard")
         if may(member.role, May.TICK)
     ]
-    prefix = _prefix(orchard.pk, evenings[0].near.today)
+    today = evenings[0].near.today
+    prefix = _prefix(orchard.pk, today)
     off = _switched_off(members)
     before = _told_before(members, prefix)
+    last = _told_before(members, _prefix(orchard.pk, today - DAY))
     written = 0
     for member in members:
         told = all_told(before[member.person_id])
         parts = _parts(member, evenings, off[member.person_id], told)
         number = len(before[member.person_id])
+        if not number and _was_said(parts, all_told(last[member.person_id])):
+            continue
         key = f"{prefix}{number}"
         written += _tell(member, parts, told, key=key, is_first=not number, now=now)
     return written
@@ -216,6 +220,12 @@ def _parts(
 ) -> list[Part]:
     mine = (_part(member, evening, off, told) for evening in evenings)
     return [part for part in mine if part is not None]
+
+
+def _was_said(parts: Sequence[Part], yesterday: State) -> bool:
+    """Whether nothing but warnings that were told yesterday is left to tell."""
+    now = all_told(part.told for part in parts)
+    return not now.work and not now.heat and now.warnings <= yesterday.warnings
 
 
 def _tell(

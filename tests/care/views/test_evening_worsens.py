@@ -130,6 +130,32 @@ def test_a_warning_newly_raised_is_told_alone_and_its_update_is_not(
     assert write_evenings(EIGHT) == 0
 
 
+def test_a_warning_of_several_days_wakes_people_once(
+    forecast, bring_in, warn, site, keep_plan
+):
+    warn("Heat Advisory")
+    OfficialWarning.objects.update(ends_at=EIGHT + timedelta(days=3))
+    keep_plan()
+    assert write_evenings(FOUR) == 1
+    day = TODAY + timedelta(days=1)
+    Site.objects.filter(pk=site.pk).update(own_today=day, planned_on=day)
+    assert write_evenings(FOUR + timedelta(days=1)) == 0
+    warn("Severe Thunderstorm Warning", 2)
+    OfficialWarning.objects.update(ends_at=EIGHT + timedelta(days=3))
+    assert write_evenings(FOUR + timedelta(days=1)) == 1
+
+
+def test_cold_that_comes_after_a_warning_says_how_cold(forecast, bring_in, warn):
+    forecast(-2.0)
+    warn("High Wind Warning")
+    bring_in("Lemon").delete()
+    assert write_evenings(FOUR) == 1
+    bring_in("Fig")
+    assert write_evenings(EIGHT) == 1
+    lines = Message.objects.last().body["lines"]
+    assert lines[0] == "-2 °C is likely tomorrow morning, by the forecast."
+
+
 def test_of_two_workers_at_once_one_writes(forecast, bring_in, monkeypatch):
     forecast(-2.0)
     bring_in("Lemon")
