@@ -95,11 +95,12 @@ def chill_ahead(
 def winter_ahead(today: date, *, southern: bool) -> Window | None:
     """Return the chill season that is not over and ends within reach, if any."""
     latest = season_of(today, southern=southern)
-    for season in (latest, latest + 1):
-        span = month_window(season, FIRST_MONTH, LAST_MONTH, southern=southern)
-        if span.end >= today:
-            return span if (span.end - today).days <= REACH_DAYS else None
-    return None
+    spans = (
+        month_window(season, FIRST_MONTH, LAST_MONTH, southern=southern)
+        for season in (latest, latest + 1)
+    )
+    span = next(span for span in spans if span.end >= today)
+    return span if (span.end - today).days <= REACH_DAYS else None
 
 
 def _enough(courses: Courses, hours: Array, need: float) -> LikelyDay:
