@@ -1,6 +1,6 @@
 """What is known of single days at a site, value by value, and who says so."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, timedelta
 
 from django.db.models import F, Q, QuerySet
@@ -12,12 +12,24 @@ VALUES = ("tmin_c", "tmax_c", "rain_mm")
 MONTHS = 12
 
 
+@dataclass(frozen=True, slots=True)
+class Telling:
+    """Who says a value: ``what`` is one of the origins of a day, or ``so_far``.
+
+    ``so_far`` is rain of a day under way; ``expected`` is a person's forecast.
+    """
+
+    what: str
+    series_name: str = ""
+
+
 @dataclass(slots=True)
 class KnownDay:
     """One day; ``None`` is missing, never zero.
 
     ``origin`` is ``observed``, ``typed``, ``forecast``, ``normal`` or empty.
-    ``expected_on`` is the day a forecast was made.
+    ``expected_on`` is the day a forecast was made. ``told`` says of each value that is
+    there who says it.
     """
 
     day: date
@@ -28,6 +40,7 @@ class KnownDay:
     series_name: str = ""
     expected_on: date | None = None
     is_typed: bool = False
+    told: dict[str, Telling] = field(default_factory=dict)
 
     @property
     def has_gap(self) -> bool:
@@ -91,22 +104,50 @@ def _rows(site: Site, first: date, last: date, today: date) -> QuerySet[WeatherD
 
 
 def _write(known: KnownDay, row: WeatherDay) -> None:
+    """Take a more trusted row's values over what is known, each by itself."""
     is_forecast = row.issued_on is not None
+    kind = row.batch.series.kind
+    telling = Telling(_what(kind, is_forecast=is_forecast), row.batch.series.name)
     found = {name: getattr(row, name) for name in VALUES}
-    if all(value is None for value in found.values()):
+    taken = [
+        name for name, value in found.items() if _is_taken(known, name, value, telling)
+    ]
+    for name in taken:
+        setattr(known, name, found[name])
+        known.told[name] = telling
+    if not taken or (is_forecast and known.origin in {"observed", "typed"}):
         return
-    is_measured = known.origin in {"observed", "typed"}
-    for name, value in found.items():
-        is_open = not (is_forecast and is_measured) or getattr(known, name) is None
-        if value is not None and is_open:
-            setattr(known, name, value)
-    if is_forecast and is_measured:
-        return
-    is_typed = row.batch.series.kind == WeatherSeries.Kind.TYPED
+    is_typed = kind == WeatherSeries.Kind.TYPED
     known.origin = "forecast" if is_forecast else "typed" if is_typed else "observed"
     known.series_name = row.batch.series.name
     known.expected_on = row.issued_on
     known.is_typed = known.is_typed or is_typed
+
+
+def _what(kind: str, *, is_forecast: bool) -> str:
+    if kind == WeatherSeries.Kind.TYPED:
+        return "expected" if is_forecast else "typed"
+    if is_forecast:
+        return "so_far" if kind == WeatherSeries.Kind.SENT else "forecast"
+    return "observed"
+
+
+def _is_taken(
+    known: KnownDay, name: str, value: float | None, telling: Telling
+) -> bool:
+    """Whether a value counts before what is known: measured before forecast.
+
+    Rain that has fallen raises a forecast of less, and lowers none of more.
+    """
+    if value is None:
+        return False
+    before = known.told.get(name)
+    if before is None or telling.what in {"observed", "typed"}:
+        return True
+    if before.what in {"observed", "typed"}:
+        return False
+    stood = getattr(known, name)
+    return telling.what != "so_far" or stood is None or value > stood
 
 
 def normals_of(site: Site) -> NormalsTable | None:
@@ -135,4 +176,5 @@ def _fill(days: dict[date, KnownDay], curve: DailyNormals) -> None:
         for name in VALUES:
             if getattr(known, name) is None:
                 setattr(known, name, float(getattr(curve, name)[place]))
+                known.told[name] = Telling("normal")
         known.origin = known.origin or "normal"

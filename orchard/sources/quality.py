@@ -45,7 +45,7 @@ FEWEST_AROUND = 3
 SPIKE_STEP_C, SPIKE_SPREADS = 15.0, 6.0
 SPREAD_OF_MAD = 1.4826  # makes the median deviation a standard one, for normal ones
 #: In a shorter record nobody knows how far its days usually are from one another.
-FEWEST_FOR_SPREAD, STEP_WITHOUT_SPREAD_C = 60, 25.0
+FEWEST_FOR_SPREAD, STEP_WITHOUT_SPREAD_C = 30, 25.0
 SEASON_STEP_C = 30.0
 WIDEST_SWING_C = 45.0  # the widest known is 57 degC, in Montana in 1916 (from memory)
 STUCK_DAYS = {"whole": 20, "tenths": 10}

@@ -21,7 +21,7 @@ from orchard.sources.quality_hours import Why
 from orchard.units import UnitSystem, format_quantity
 from orchard.views.site_page import SitePage, let_in
 
-MOST_SHOWN = 12
+MOST_SHOWN = 4
 UNITS = {
     "tmin_c": "°C",
     "tmax_c": "°C",

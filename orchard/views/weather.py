@@ -1,11 +1,11 @@
 """The weather page: what was, what may come, and what people read themselves."""
 
-from datetime import date
+from datetime import date, timedelta
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
-from django.db.models import Count, Max, Min, QuerySet
-from django.http import Http404, HttpRequest, HttpResponse
+from django.db.models import QuerySet
+from django.http import Http404, HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
@@ -13,8 +13,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 from orchard.access import May
 from orchard.actions.weather import take_back_batch, take_back_reading, type_reading
 from orchard.forms.weather import ReadingForm, RemovalForm, TonightForm
-from orchard.models import Site, WeatherBatch, WeatherDay, WeatherSeries
-from orchard.sources.known_days import KnownDay, days_around, normals_of
+from orchard.models import Site, WeatherDay, WeatherSeries
 from orchard.views.frost_evenings import (
     evening_form,
     evening_rows,
@@ -22,9 +21,9 @@ from orchard.views.frost_evenings import (
     remove_evening,
 )
 from orchard.views.site_page import SitePage, back_to, let_in
-from orchard.views.weather_source_words import service_state
+from orchard.views.weather_shown import shown_weather
 
-BACK_DAYS, AHEAD_DAYS = 14, 7
+LONGEST_ID = 12
 
 
 @login_required
@@ -49,17 +48,37 @@ def weather(request: HttpRequest, site: str) -> HttpResponse:
         if tonight.is_valid():
             return _keep_tonight(request, page, tonight)
     elif request.method == "POST":
-        reading = _reading_form(page, request)
+        reading = _reading_form(page, _posted(request, page.today))
         if reading.is_valid():
             return _keep_reading(request, page, reading)
-    context = _context(page, reading, tonight)
-    context |= {"evening": evening, "evenings": evening_rows(page)}
+    before = request.GET.get("before", "")
+    context = page.context(
+        reading=reading,
+        tonight=tonight,
+        has_tonight="tonight_c" in tonight.initial or tonight.is_bound,
+        evening=evening,
+        evenings=evening_rows(page),
+    )
+    context |= shown_weather(page, int(before) if _is_id(before) else None)
     return render(request, "orchard/weather.html", context)
 
 
-def _reading_form(page: SitePage, request: HttpRequest | None = None) -> ReadingForm:
+def _is_id(text: str) -> bool:
+    return text.isascii() and text.isdecimal() and len(text) <= LONGEST_ID
+
+
+def _posted(request: HttpRequest, today: date) -> QueryDict:
+    """Return what was sent; the short form for the gauge names its day by its button."""
+    posted = request.POST.copy()
+    days_ago = {"today": 0, "yesterday": 1}.get(posted.get("gauge", ""))
+    if days_ago is not None:
+        posted["day"] = str(today - timedelta(days=days_ago))
+    return posted
+
+
+def _reading_form(page: SitePage, posted: QueryDict | None = None) -> ReadingForm:
     return ReadingForm(
-        request.POST if request else None,
+        posted,
         units=page.units,
         today=page.today,
         known=lambda day: _typed_extremes(page.site, day),
@@ -125,55 +144,6 @@ def _remove(request: HttpRequest, page: SitePage) -> HttpResponse:
     words = "What was typed is removed." if was_there else "Nothing was typed for it."
     messages.success(request, words)
     return redirect("weather", page.site.slug)
-
-
-def _context(
-    page: SitePage, reading: ReadingForm, tonight: TonightForm
-) -> dict[str, object]:
-    known = days_around(page.site, page.today, back=BACK_DAYS, ahead=AHEAD_DAYS)
-    past = [day for day in known if _is_past(day, page.today)]
-    coming = [day for day in known if day.day >= page.today and day not in past]
-    return page.context(
-        reading=reading,
-        tonight=tonight,
-        has_tonight="tonight_c" in tonight.initial or tonight.is_bound,
-        past=[(day, _origin(day)) for day in reversed(past) if day.origin],
-        missing=sum(day.origin in {"", "normal"} for day in past),
-        coming=[(day, _origin(day)) for day in coming if day.origin],
-        typed=[day for day in reversed(past) if day.is_typed],
-        has_normals=normals_of(page.site) is not None,
-        imports=_imports(page.site),
-        service=service_state(page.site, page.now),
-    )
-
-
-def _is_past(known: KnownDay, today: date) -> bool:
-    """Whether a day is over, or is today and somebody has read it already."""
-    return known.day < today or (known.day == today and known.origin == "typed")
-
-
-def _origin(known: KnownDay) -> str:
-    if known.origin == "forecast" and known.series_name and known.is_typed:
-        return "expected by someone here"
-    words = {
-        "observed": "observed",
-        "typed": "read here",
-        "forecast": "forecast",
-        "normal": "typical for the month",
-    }
-    gap = ", partly missing" if known.has_gap and known.origin != "forecast" else ""
-    return words[known.origin] + gap
-
-
-def _imports(site: Site) -> QuerySet[WeatherBatch]:
-    return (
-        WeatherBatch.objects.filter(
-            series__owner=site, series__kind=WeatherSeries.Kind.STATION
-        )
-        .select_related("person")
-        .annotate(count=Count("days"), first=Min("days__day"), last=Max("days__day"))
-        .order_by("-id")
-    )
 
 
 @login_required

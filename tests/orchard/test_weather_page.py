@@ -54,9 +54,12 @@ def test_each_day_says_in_words_how_it_is_known(browser, cast, site, url):
     browser.post(url, {"tonight-tonight_c": "-1", "tonight": "1"})
     rows = rows_of(page_of(browser.get(url)))
     assert len(rows) == 14 + 1 + 7
-    assert rows["Mon 30 Jun observed, partly missing"] == ["9 °C", "21 °C", NONE]
-    assert rows["Tue 1 Jul read here, partly missing"] == [NONE, NONE, "4.5 mm"]
-    assert rows["Wed 2 Jul expected by someone here"][0] == "-1 °C"
+    assert rows["Mon 30 Jun station file; rain missing"] == ["9 °C", "21 °C", NONE]
+    assert rows["Tue 1 Jul read here; low and high missing"] == [NONE, NONE, "4.5 mm"]
+    assert (
+        rows["Wed 2 Jul typical for the month; low expected by someone here"][0]
+        == "-1 °C"
+    )
     assert rows["Thu 3 Jul typical for the month"] == ["5 °C", "15 °C", "2 mm"]
 
 

@@ -1,0 +1,153 @@
+"""Today and tonight in plain words, and who says a day's values."""
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from orchard.sources.known_days import VALUES, KnownDay
+from orchard.units import UnitSystem, format_length_mm, format_temperature
+
+COLD_C = 2.2  # 36 degF, at which a night with frost on the ground begins
+HOT_C = 32.0
+LEAST_RAIN_MM, WET_MM = 0.2, 10.0
+VALUE_WORDS = {"tmin_c": "low", "tmax_c": "high", "rain_mm": "rain"}
+ORIGIN_WORDS = {
+    "typed": "read here",
+    "expected": "expected by someone here",
+    "forecast": "forecast",
+    "so_far": "so far today",
+    "normal": "typical for the month",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class StationNow:
+    """What a station at the site says at this moment."""
+
+    name: str
+    temp_c: float | None
+    age: str
+
+
+def day_sentences(
+    days: Sequence[KnownDay], today: date, units: UnitSystem, now: StationNow | None
+) -> list[str]:
+    """Return what of today and tonight matters, the station's own word first."""
+    by_day = {day.day: day for day in days}
+    this, next_day = by_day[today], by_day.get(today + timedelta(days=1))
+    ahead = [day for day in days if day.day > today]
+    found = []
+    if now is not None and now.temp_c is not None:
+        found.append(
+            f"{format_temperature(now.temp_c, units)} at {now.name}, {now.age}."
+        )
+    groups = (
+        _today(this, units),
+        _tonight(this, next_day, units),
+        _ahead(ahead, units),
+    )
+    return [*found, *(" ".join(group) for group in groups if group)]
+
+
+def _what(day: KnownDay | None, name: str) -> str:
+    telling = day.told.get(name) if day else None
+    return telling.what if telling else ""
+
+
+def _today(day: KnownDay, units: UnitSystem) -> list[str]:
+    found = []
+    if day.tmin_c is not None and day.tmax_c is not None and _is_usual(day):
+        low, high = (format_temperature(t, units) for t in (day.tmin_c, day.tmax_c))
+        found.append(f"No forecast. Usual for the time of year: {low} to {high}.")
+    if day.tmax_c is not None and _what(day, "tmax_c") == "forecast":
+        found.append(f"Today likely up to {format_temperature(day.tmax_c, units)}.")
+    rain, what = day.rain_mm, _what(day, "rain_mm")
+    if rain is None or what == "normal":
+        return found
+    amount = format_length_mm(rain, units)
+    words = {
+        "typed": f"Rain read today: {amount}.",
+        "so_far": f"{amount} of rain so far today.",
+        "forecast": f"{amount} of rain likely."
+        if rain > LEAST_RAIN_MM
+        else "No rain likely today.",
+    }
+    return [*found, *filter(None, [words.get(what, "")])]
+
+
+def _is_usual(day: KnownDay) -> bool:
+    return {_what(day, "tmin_c"), _what(day, "tmax_c")} <= {"normal", "expected"}
+
+
+def _ahead(days: Sequence[KnownDay], units: UnitSystem) -> list[str]:
+    """Return the first cold night and the first wet and hot day after tonight."""
+    sure = [day for day in days if _what(day, "tmin_c") == "forecast"]
+    cold = [d for d in sure[1:] if d.tmin_c is not None and d.tmin_c <= COLD_C]
+    hot = [d for d in sure if d.tmax_c is not None and d.tmax_c >= HOT_C]
+    wet = [
+        d
+        for d in days
+        if _what(d, "rain_mm") == "forecast" and (d.rain_mm or 0.0) >= WET_MM
+    ]
+    found = []
+    for day in cold[:1]:
+        low = format_temperature(day.tmin_c or 0.0, units)
+        found.append(f"Cold on the morning of {day.day:%A}: likely {low}.")
+    for day in hot[:1]:
+        high = format_temperature(day.tmax_c or 0.0, units)
+        found.append(f"Hot on {day.day:%A}: likely {high}.")
+    for day in wet[:1]:
+        amount = format_length_mm(day.rain_mm or 0.0, units)
+        found.append(f"{amount} of rain likely on {day.day:%A}.")
+    return found
+
+
+def _tonight(
+    today: KnownDay, tomorrow: KnownDay | None, units: UnitSystem
+) -> list[str]:
+    night = today if _what(today, "tmin_c") == "expected" else tomorrow
+    what = _what(night, "tmin_c")
+    if night is None or night.tmin_c is None or what not in {"forecast", "expected"}:
+        return []
+    low = format_temperature(night.tmin_c, units)
+    who = "someone here expects" if what == "expected" else "likely down to"
+    words = f"Tonight {who} {low}."
+    if night.tmin_c <= COLD_C:
+        return [f"{words} Frost on the ground is possible; the round says what to do."]
+    return [words]
+
+
+def telling_words(day: KnownDay) -> str:
+    """Return who says a day's values, and which of them differ."""
+    said = {name: _said(day, name) for name in VALUES if name in day.told}
+    if not said:
+        return ""
+    (most, _), *_ = Counter(said.values()).most_common(1)
+    others = dict[str, list[str]]()
+    for name, words in said.items():
+        if words != most:
+            others.setdefault(words, []).append(VALUE_WORDS[name])
+    rest = [f"{' and '.join(names)} {words}" for words, names in others.items()]
+    missing = [VALUE_WORDS[name] for name in VALUES if name not in day.told]
+    gap = [f"{' and '.join(missing)} missing"] if missing and _is_measured(day) else []
+    return "; ".join([most, *rest, *gap])
+
+
+def _is_measured(day: KnownDay) -> bool:
+    return day.origin in {"observed", "typed"}
+
+
+def _said(day: KnownDay, name: str) -> str:
+    telling = day.told[name]
+    if telling.what == "observed":
+        return (
+            telling.series_name.casefold()
+            if _is_file(telling.series_name)
+            else (telling.series_name)
+        )
+    return ORIGIN_WORDS[telling.what]
+
+
+def _is_file(name: str) -> bool:
+    return name == "Station file"
