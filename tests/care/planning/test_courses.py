@@ -12,12 +12,19 @@ import pytest
 
 from care.planning.chill_ahead import chill_ahead, winter_ahead
 from care.planning.courses import REACH_DAYS, imagine_courses
-from care.planning.frost_ahead import TOO_MILD_C, frosts_ahead, halves_ahead
+from care.planning.frost_ahead import (
+    TOO_MILD_C,
+    frosts_ahead,
+    halves_ahead,
+    tree_frosts_ahead,
+)
+from care.planning.gather import Records
 from care.planning.heat_ahead import heat_ahead
+from care.planning.species_facts import species_facts
 from care.planning.winter import winter_outlook
-from tests.care.planning.water_cases import SITE, normals, record, weather
+from tests.care.planning.water_cases import SITE, normals, old_apple, record, weather
 
-DECEMBER, FEBRUARY = date(2014, 12, 1), date(2015, 2, 20)
+DECEMBER, FEBRUARY, JUNE = date(2014, 12, 1), date(2015, 2, 20), date(2015, 6, 1)
 SOUTH = replace(SITE, latitude_deg=-47.45)
 
 
@@ -148,6 +155,25 @@ def test_a_tree_that_bears_more_has_a_later_first_and_an_earlier_last_frost():
     tender, hardy = frosts_ahead(normals(FEBRUARY), SITE, FEBRUARY, (2.2, -2.2))
     assert hardy.last_spring.middle < tender.last_spring.middle
     assert hardy.first_autumn.middle > tender.first_autumn.middle
+
+
+def test_a_trees_own_cold_comes_later_than_a_frost():
+    def told(key, series=None):
+        tree = old_apple(species=species_facts(key), planted_on=date(2005, 3, 1))
+        series = series or normals(DECEMBER)
+        records = Records(SITE, (tree,), series, (), (), (), None, 1, DECEMBER)
+        return tree_frosts_ahead(records, 1)
+
+    lemon, apple = told("lemon"), told("apple")
+    (frost,) = frosts_ahead(normals(DECEMBER), SITE, DECEMBER)
+    assert apple.threshold_c < lemon.threshold_c < 0
+    assert lemon.last_spring.share < frost.last_spring.share
+    assert apple.first_autumn.may_not_come
+    assert (
+        tree_frosts_ahead(Records(SITE, (), None, (), (), (), None, 1, JUNE), 1) is None
+    )
+    unknown = replace(normals(DECEMBER), origin="f" * len(normals(DECEMBER)))
+    assert told("lemon", unknown) is None
 
 
 def test_halves_of_the_year_turn_with_the_hemisphere():
