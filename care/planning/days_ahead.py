@@ -65,6 +65,8 @@ def read_near_days(site: Site, today: date) -> NearDays:
             day__gte=today - timedelta(days=DAYS_BACK),
             day__lte=today + timedelta(days=DAYS_AHEAD),
         )
+        # A station's rain so far stands like a forecast and is none.
+        .exclude(batch__series__kind="sent", issued_on__isnull=False)
         .order_by("-batch__series__readers__rank", "issued_on", "batch_id")
         .values_list("day", "issued_on", *VALUES)
     )

@@ -41,6 +41,7 @@ MOST_BYTES = 4096
 # Some stations send every two or three seconds (common practice, no source).
 MOST_A_MINUTE = 60
 USUAL_HEIGHT_M = 2.0
+SILENT_S = 3 * 3600
 NOTHING_HERE = "There is nothing at this address.\n"
 TOO_OFTEN = "Too often: once a minute is enough.\n"
 TOO_LARGE = "That is more than a reading.\n"
@@ -78,7 +79,8 @@ def station_push(
 
 def _size(request: HttpRequest) -> int:
     body = request.META.get("CONTENT_LENGTH") or "0"
-    return len(request.META.get("QUERY_STRING", "")) + int(body)
+    announced = int(body) if body.isascii() and body.isdecimal() else MOST_BYTES + 1
+    return len(request.META.get("QUERY_STRING", "")) + announced
 
 
 def _may_send(token: str) -> bool:
@@ -171,9 +173,6 @@ def _row(page: SitePage, key: StationKey) -> dict[str, object]:
         "is_refused_since": key.refused_at is not None
         and (key.heard_at is None or key.refused_at > key.heard_at),
     }
-
-
-SILENT_S = 3 * 3600
 
 
 def _moment(at: datetime, zone: ZoneInfo) -> str:

@@ -135,6 +135,22 @@ def test_what_is_no_reading_by_its_size_is_not_read(secret, how):
     assert not SentReading.objects.exists()
 
 
+@pytest.mark.parametrize("length", ["many", "-5", "9" * 30])
+def test_a_size_that_is_none_is_refused(secret, length):
+    answer = Client().get(address(secret), sent(), CONTENT_LENGTH=length)
+    assert answer.status_code == 413
+
+
+def test_a_server_with_encryption_says_what_plain_http_means(browser, url, settings):
+    settings.BASE_URL = "https://orchard.example"
+    page = page_of(browser.post(url, {"name": "Roof", "wind_height_m": "2"}))
+    assert page.xpath("//dl//dd[@class='secret']/text()")[:2] == [
+        "orchard.example",
+        "443",
+    ]
+    assert "choose port 80; whoever runs this server must let" in text_of(page)
+
+
 def test_other_methods_are_refused(secret):
     assert Client().put(address(secret)).status_code == 405
 
