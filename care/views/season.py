@@ -9,6 +9,7 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from care.facts import RainState, WeatherSeries
+from care.planning.cold_by_species import cold_by_species
 from care.planning.ensemble import ChillAhead, FrostAhead, HeatAhead
 from care.planning.frost_outlook import freeze_notices, frost_outlook
 from care.planning.gather import Records, gather
@@ -37,6 +38,7 @@ from care.views.rain_words import (
 from care.views.season_ahead_words import (
     ahead_rows,
     bloom_lead,
+    cold_rows,
     courses_words,
     frost_ahead_words,
     hot_days_words,
@@ -187,6 +189,7 @@ def _frost(
         "frost": section,
         "frost_lead": f"{frost_ahead_words(ahead, today)} {section.dates}".strip(),
         "frost_mildness": mildness_words(ahead),
+        "cold": cold_rows(cold_by_species(records), today, units),
         "frost_figures": frost_figures(outlook, record, site, today, units),
     }
 

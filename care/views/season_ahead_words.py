@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
+from care.planning.cold_by_species import SpeciesCold
 from care.planning.ensemble import (
     FrostAhead,
     HeatAhead,
@@ -15,6 +16,7 @@ from care.views.days import DASH, short_day
 from care.views.likely_words import capitalised, likely_day_words, members_words
 from orchard.units import UnitSystem, format_temperature
 
+SEASONS = {"first": "first {}of autumn", "last": "last {}of spring"}
 HOT_C = 30.0  # of a hot day: American Horticultural Society, heat zones
 
 
@@ -72,22 +74,69 @@ def bloom_lead(stages: Iterable[StageAhead], today: date) -> str:
 
 def frost_ahead_words(frost: FrostAhead | None, today: date) -> str:
     """Return the last frost of spring and the first of autumn, the nearer one first."""
-    if frost is None:
+    known = _halves(frost)
+    if not known:
         return ""
-    halves = [
-        ("first frost of autumn", frost.first_autumn),
-        ("last frost of spring", frost.last_spring),
-    ]
+    if all(day.low is None for _name, day in known):
+        return f"No frost likely by {short_day(known[-1][1].until, today)}."
+    words = (
+        f"{SEASONS[name].format('frost ')} {_when(day, today)}" for name, day in known
+    )
+    return f"{capitalised('; '.join(words))}."
+
+
+def _when(day: LikelyDay, today: date) -> str:
+    return likely_day_words(day, today, since="came on")
+
+
+def _halves(frost: FrostAhead | None) -> list[tuple[str, LikelyDay]]:
+    """Return the known halves of the year, the nearer one first."""
+    if frost is None:
+        return []
+    halves = [("first", frost.first_autumn), ("last", frost.last_spring)]
     known = [(name, day) for name, day in halves if day is not None]
-    known.sort(key=lambda half: half[1].until)
-    words = "; ".join(_frost(name, day, today) for name, day in known)
-    return f"{capitalised(words)}." if words else ""
+    return sorted(known, key=lambda half: half[1].until)
 
 
-def _frost(name: str, day: LikelyDay, today: date) -> str:
-    if day.low is None:
-        return f"no {name.split()[1]} likely by {short_day(day.until, today)}"
-    return f"{name} {likely_day_words(day, today, since='came on')}"
+@dataclass(frozen=True, slots=True)
+class ColdRow:
+    """One species, in pots or in the ground: what hurts it, and when that may come."""
+
+    name: str
+    bears: str
+    nights: str
+
+
+def cold_rows(
+    kinds: Iterable[SpeciesCold], today: date, units: UnitSystem
+) -> list[ColdRow]:
+    """Return what cold the species of an orchard bear now, in words."""
+    return [
+        ColdRow(_named(kind), _bears(kind, units), _nights(kind.ahead, today))
+        for kind in kinds
+    ]
+
+
+def _named(kind: SpeciesCold) -> str:
+    return f"{kind.species}, in a pot" if kind.in_container else kind.species
+
+
+def _nights(ahead: FrostAhead | None, today: date) -> str:
+    known = _halves(ahead)
+    coming = [(name, day) for name, day in known if day.low is not None]
+    if known and not coming:
+        return f"None likely by {short_day(known[-1][1].until, today)}"
+    words = (f"{SEASONS[name].format('')} {_when(day, today)}" for name, day in coming)
+    return capitalised("; ".join(words))
+
+
+def _bears(kind: SpeciesCold, units: UnitSystem) -> str:
+    words = format_temperature(kind.bears_c, units)
+    if kind.has_buds:
+        words += ", open buds and flowers"
+    elif kind.in_container:
+        words += ", then the pot comes in"
+    return f"{words}, unverified" if kind.is_unverified else words
 
 
 def mildness_words(frost: FrostAhead | None) -> str:

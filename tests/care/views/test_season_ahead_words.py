@@ -6,6 +6,7 @@ from datetime import date
 import numpy as np
 import pytest
 
+from care.planning.cold_by_species import SpeciesCold
 from care.planning.ensemble import (
     Fan,
     FrostAhead,
@@ -19,6 +20,7 @@ from care.views.days import DASH
 from care.views.season_ahead_words import (
     ahead_rows,
     bloom_lead,
+    cold_rows,
     courses_words,
     frost_ahead_words,
     hot_days_words,
@@ -138,3 +140,35 @@ def test_what_likely_days_rest_on():
     )
     assert courses_words(None) == ""
     assert courses_words(Members(0, 0, 0)) == ""
+
+
+def cold(bears_c, ahead, *, pot=False, buds=False, unverified=False):
+    return SpeciesCold("Lemon", pot, bears_c, buds, unverified, ahead)
+
+
+def test_what_the_trees_bear_and_when_such_a_night_may_come():
+    never = likely(TODAY, TODAY, low=None, middle=None, high=None)
+    rows = cold_rows(
+        [
+            cold(4.4, frosts(), pot=True, unverified=True),
+            cold(-2.2, FrostAhead(-2.2, never, frosts().first_autumn), buds=True),
+            cold(-8.0, FrostAhead(-8.0, never, None)),
+            cold(-9.0, None),
+        ],
+        TODAY,
+        UnitSystem.US,
+    )
+    assert [row.name for row in rows] == ["Lemon, in a pot", *["Lemon"] * 3]
+    assert [row.bears.replace("\N{NO-BREAK SPACE}", " ") for row in rows] == [
+        "40 °F, then the pot comes in, unverified",
+        "28 °F, open buds and flowers",
+        "18 °F",
+        "16 °F",
+    ]
+    assert [row.nights for row in rows] == [
+        f"Last of spring likely 9 February {DASH} 23 March; "
+        f"first of autumn likely 11{DASH}27 November",
+        f"First of autumn likely 11{DASH}27 November",
+        "None likely by 31 July",
+        "",
+    ]
