@@ -13,6 +13,7 @@ from care.science.rain_season import (
     OnsetRule,
     day_store_empties,
     days_since_rain,
+    dry_runs,
     longest_dry_run,
     onset,
     rains_end,
@@ -236,6 +237,8 @@ def test_seattle_dry_runs_and_rain(row):
     assert year.sum() == pytest.approx(float(row["rain_mm"]))
     assert longest_dry_run(year, 6.35) == int(row["run_below_6_35"])
     assert longest_dry_run(year) == int(row["run_below_1"])
+    # Days with a hundredth of an inch or more end a run of dry ones.
+    assert (dry_runs(year < 0.254) == 0).sum() == int(row["rain_days"])
 
 
 def test_seattle_rain_is_near_its_published_normal():
