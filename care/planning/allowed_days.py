@@ -111,7 +111,16 @@ def keep_to_rules(
     is_next = (kept.kind, kept.key) == (watering.KIND, "next")
     if kept is proposal or not is_moved or not is_next or water is None:
         return kept
-    return _with_litres_of_day(kept, situation, water)
+    return _doubted(_with_litres_of_day(kept, situation, water), proposal, water)
+
+
+def _doubted(kept: Proposal, asked: Proposal, water: WaterOutlook) -> Proposal:
+    """Return a watering that waits only because somebody may have watered, saying so."""
+    is_silent = water.unknown_water_days > watering.UNKNOWN_AFTER_DAYS
+    if not is_silent or kept.due <= asked.due:
+        return kept
+    facts = (*kept.reason.facts, ("rule_late_if_dry", True))
+    return replace(kept, reason=replace(kept.reason, facts=facts))
 
 
 def _warned(proposal: Proposal, limits: Limits) -> Proposal:

@@ -76,6 +76,7 @@ _NAMES = {
     "rule_day": "day the rule leaves",
     "rule_days_moved": "days from the best day to the allowed one",
     "rule_forbids": "the rule forbids these days",
+    "rule_late_if_dry": "late by the rule if nobody watered",
     "rule_latest": "last day without the rule",
     "rule_moved_from": "best day without the rule",
     "rule_net_due": "water short on the best day",

@@ -63,6 +63,10 @@ def _since(day: date | None, today: date) -> str:
     return "" if day is None else f" since {short_day(day, today)}"
 
 
+def _said(day: date | None, today: date) -> str:
+    return "" if day is None else f", said since {short_day(day, today)}"
+
+
 def _demand(found: LearnedDemand, today: date, *, in_container: bool) -> LearnedRow:
     count = "one answer" if found.answers == 1 else f"{found.answers} answers"
     low, high = TRUSTED
@@ -70,7 +74,7 @@ def _demand(found: LearnedDemand, today: date, *, in_container: bool) -> Learned
         title=f"Thirst: {found.factor:.2f} times what its crown says",
         words=(
             f"Learned from {count}: {found.factor:.2f} ± {found.spread:.2f} times "
-            f"what its crown says{_since(found.since, today)}."
+            f"what its crown says{_said(found.since, today)}."
         ),
         changes="It changes litres and days of its water.",
         bounds=(

@@ -34,9 +34,15 @@ def local_rule_words(teller: Teller) -> str:
     moved = ""
     if teller.reason.day("rule_moved_from"):
         moved = f" Moved from {teller.near_day('rule_moved_from')}."
+    late = ""
+    if teller.reason.holds("rule_late_if_dry"):
+        late = (
+            " If nobody watered, that is late for it: feel the soil, and ask for an "
+            "exception if it is dry."
+        )
     if weekdays == NO_DAY:
-        return f"{moved} {rule} allows no water in those days."
-    return f"{moved} {rule} allows water on {_days(weekdays)} only."
+        return f"{moved} {rule} allows no water in those days.{late}"
+    return f"{moved} {rule} allows water on {_days(weekdays)} only.{late}"
 
 
 def _days(weekdays: str) -> str:

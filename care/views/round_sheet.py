@@ -19,7 +19,7 @@ from care.views.task_lines import (
     sections,
     task_line,
 )
-from care.views.unlogged_water import Question, is_asked, question_of
+from care.views.unlogged_water import Question, is_asked, is_to_ask, question_of
 from care.views.whose import Choice, WhoLinks, Whose, water_places, who_links
 from care.views.wording import task_title
 from orchard.models import Site, Tree
@@ -91,7 +91,7 @@ def round_sheet(page: SitePage, choice: Choice) -> RoundSheet:
     now = [task for task in tasks if is_now(task, today)]
     urgent = [task for task in now if task.is_urgent]
     calm = [task for task in now if not task.is_urgent]
-    asked = [task for task in calm if is_asked(task)]
+    asked = [task for task in tasks if is_to_ask(task, today)]
     plain = [task for task in calm if not is_asked(task)]
     coming = sorted(
         (task for task in tasks if _is_coming(task, today)), key=_coming_order

@@ -10,7 +10,7 @@ from django.http import QueryDict
 from care.forms.unlogged_water import UnloggedForm
 from care.models import Task
 from care.views.days import count_days, day_words
-from care.views.task_lines import NO_BLOCK, Section, sections
+from care.views.task_lines import NO_BLOCK, Section, is_now, sections
 from care.views.whose import Whose
 from care.views.wording import reason_of, task_amount
 from orchard.models import Tree
@@ -62,6 +62,17 @@ def is_asked(task: Task) -> bool:
     """Whether a watering waits for a word on whether somebody did it."""
     days = reason_of(task).number("unknown_water_days")
     return task.kind == "watering" and days is not None and days > ASK_AFTER_DAYS
+
+
+def is_to_ask(task: Task, today: date) -> bool:
+    """Whether the round asks about a watering today.
+
+    One that only a local rule keeps from today is asked about today all the same.
+    """
+    if not is_asked(task) or task.is_urgent:
+        return False
+    best = reason_of(task).day("rule_moved_from")
+    return is_now(task, today) or (best is not None and best <= today)
 
 
 def question_of(

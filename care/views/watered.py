@@ -15,8 +15,7 @@ from care.models import LogEntry, Task
 from care.views.days import day_words
 from care.views.round import show_round, shown_tasks, water_form
 from care.views.round_sheet import standing_trees
-from care.views.task_lines import is_now
-from care.views.unlogged_water import is_asked, unlogged_form
+from care.views.unlogged_water import is_to_ask, unlogged_form
 from care.views.whose import water_places
 from care.views.wording import count_trees, reason_of
 from orchard.access import May
@@ -63,9 +62,7 @@ def water_all(request: HttpRequest, site: str) -> HttpResponse:
 def _asked(request: HttpRequest, page: SitePage) -> list[Task]:
     """Return the waterings that the round asks about, as it was shown."""
     return [
-        task
-        for task in shown_tasks(request, page)[0]
-        if is_asked(task) and is_now(task, page.today) and not task.is_urgent
+        task for task in shown_tasks(request, page)[0] if is_to_ask(task, page.today)
     ]
 
 

@@ -66,7 +66,7 @@ class IrrigationForm(UnitsForm):
         low=0.1,
         high=MOST_LITRES,
         label="and gives each tree, in one hour",
-        help_text="A two-litre dripper gives 2 L an hour; two of them give 4.",
+        help_text="All of its drippers together.",
     )
     irrigation_weekdays = forms.MultipleChoiceField(
         label="On these days",

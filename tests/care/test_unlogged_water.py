@@ -69,6 +69,20 @@ def test_one_question_for_all_with_the_likely_day_and_the_plans_amount(grower, a
     assert "Write it down once" not in words  # a grower writes no irrigation
 
 
+def test_a_day_that_only_a_local_rule_forbids_is_asked_about_all_the_same(
+    grower, make_tree, make_task, keep_plan
+):
+    moved = {"rule_weekdays": "Sat", "rule_moved_from": str(TODAY)}
+    make_task(make_tree("Anna"), days=3, reason=unheard(9, **moved))
+    later = {"rule_weekdays": "Sat", "rule_moved_from": str(TODAY + DAY)}
+    make_task(make_tree("Berta"), days=3, reason=unheard(9, **later))
+    keep_plan()
+    page = text(grower.get(ROUND))
+    assert "1 tree would need water if nobody did." in page
+    grower.post(SEEN, {"answer": "all", "on": str(TODAY), "litres": "5"})
+    assert [row[0] for row in watered()] == ["Anna"]
+
+
 def test_yes_all_is_one_more_tap_backdated_and_taken_back_in_one(grower, asked):
     day = TODAY - 3 * DAY
     page = text(

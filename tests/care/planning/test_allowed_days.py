@@ -102,6 +102,16 @@ def test_what_waits_pours_more_but_never_more_than_the_soil_holds():
     assert kept.amount > asked.amount
 
 
+def test_what_waits_only_because_somebody_may_have_watered_says_so():
+    late = {"earliest_in_days": 0, "due_in_days": 0, "latest_in_days": 4}
+    for silent, told in ((9, True), (2, None)):
+        kept, _asked = watered(WEDNESDAYS, unknown_water_days=silent, **late)
+        assert kept.due == MONDAY + 2 * DAY
+        assert kept.reason.fact("rule_late_if_dry") is told
+    early, _asked = watered(WEDNESDAYS, unknown_water_days=9, due_in_days=4)
+    assert early.reason.fact("rule_late_if_dry") is None
+
+
 def test_where_no_day_comes_in_time_the_plan_says_that_the_rule_hurts():
     water = {"earliest_in_days": 1, "due_in_days": 2, "latest_in_days": 4}
     kept, asked = watered(WEDNESDAYS, today=THURSDAY, **water)

@@ -50,7 +50,7 @@ def test_thirst_names_answers_bounds_and_what_it_changes():
     (row,) = rows(demand=THIRST)
     assert row.title == "Thirst: 0.85 times what its crown says"
     assert row.words == (
-        "Learned from 6 answers: 0.85 ± 0.20 times what its crown says since 4 June."
+        "Learned from 6 answers: 0.85 ± 0.20 times what its crown says, said since 4 June."
     )
     assert row.bounds == "The plan follows from 0.70 to 1.40 times and takes 0.85 now."
     assert (row.forget, row.ask) == ("demand_reset", "")

@@ -59,6 +59,14 @@ def test_a_watering_that_only_lost_days_says_no_move():
     assert words.endswith("allows water on Wednesdays and Saturdays only.")
 
 
+def test_a_quiet_week_makes_a_late_day_doubtful():
+    words = told(moved(due_in_days=0, latest_in_days=4, unknown_water_days=9))
+    assert words.endswith(
+        "If nobody watered, that is late for it: feel the soil, and ask for an "
+        "exception if it is dry."
+    )
+
+
 def test_where_it_hurts_it_says_so_and_what_is_left_to_do():
     wednesday = replace(TWO_DAYS, weekdays=frozenset({2}))
     task = moved(wednesday, THURSDAY, due_in_days=2, latest_in_days=4)
