@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 WIDTH = 360
-LEFT, RIGHT, TOP = 92, 350, 30
+LEFT, RIGHT, TOP = 84, 342, 30
 ROW_HEIGHT, BAR_HEIGHT = 30, 20
 BOTTOM_SPACE = 24
 TICKS = (0, 25, 50, 75, 100)

@@ -230,6 +230,7 @@ def _of_kind(tellings: Sequence[Telling]) -> dict[str, object]:
             for lead in LEADS
             if (within := _ranges(ranges, _leads(lead)))
         },
+        "cases": len({_case(each) for each in ranges}),
         "count": len(ranges),
         "coverage_p10_p90": _coverage(ranges),
         **_off(ranges, unit),
@@ -241,6 +242,13 @@ def _of_kind(tellings: Sequence[Telling]) -> dict[str, object]:
             if (right := [each.is_right for each in tellings if each.sort is sort])
         },
     }
+
+
+def _case(telling: Telling) -> float | None:
+    """Return what tells one case from another: the day it came, or its amount."""
+    if np.isinf(telling.came):
+        return None
+    return telling.came + (telling.on.toordinal() if telling.is_day else 0)
 
 
 def _skill(scores: Array, reference: Array) -> float | None:

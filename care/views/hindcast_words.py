@@ -1,6 +1,6 @@
 """The look back at earlier plans in words."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
@@ -31,7 +31,7 @@ class KindRow:
     """One kind of thing told, as the table shows it."""
 
     name: str
-    ranges: int
+    ranges: str
     held: str
     off: str
     lean: str
@@ -64,6 +64,7 @@ class LookWords:
 
     headline: str
     verdict: str
+    unlike: tuple[str, ...]
     chart: CoverageChart | None
     kinds: tuple[KindRow, ...]
     leads: tuple[LeadRow, ...]
@@ -86,6 +87,7 @@ def look_words(report: Mapping[str, Any], today: date) -> LookWords:
     return LookWords(
         headline=_headline(report["coverage_p10_p90"]),
         verdict=_verdict(report["coverage_p10_p90"]),
+        unlike=_unlike(kinds),
         chart=coverage_chart(leads, AIM),
         kinds=tuple(_kind(kind, row) for kind, row in kinds if row["count"]),
         leads=tuple(
@@ -122,7 +124,7 @@ def in_hundred(share: float | None) -> str:
 def lead_words(name: str) -> str:
     """Return a span of days ahead as people say it."""
     first, _, last = name.partition("-")
-    return f"{first.rstrip('+')} and more" if not last else f"{first} to {last}"
+    return f"over {int(first.rstrip('+')) - 1}" if not last else f"{first} to {last}"
 
 
 def _headline(coverage: float | None) -> str:
@@ -145,6 +147,18 @@ def _verdict(coverage: float | None) -> str:
     return "That is about what can be hoped for: the ranges can be trusted."
 
 
+def _unlike(kinds: Sequence[tuple[str, Mapping[str, Any]]]) -> tuple[str, ...]:
+    """Return which kinds were worse, and which more cautious, than all in all."""
+    held = [(KIND_NAMES[kind], row["coverage_p10_p90"]) for kind, row in kinds]
+    narrow = [name for name, share in held if share is not None and share < GOOD_FROM]
+    wide = [name for name, share in held if share is not None and share > GOOD_TO]
+    lines = (
+        (narrow, "Too narrow, leave more room"),
+        (wide, "Wider than need be, on the safe side"),
+    )
+    return tuple(f"{words}: {'; '.join(names)}." for names, words in lines if names)
+
+
 def _days(value: float | None) -> str:
     if value is None:
         return DASH
@@ -156,12 +170,17 @@ def _kind(kind: str, row: Mapping[str, Any]) -> KindRow:
     lean = row[f"mean_error_{unit}"]
     return KindRow(
         name=KIND_NAMES[kind],
-        ranges=row["count"],
+        ranges=_of_cases(row["count"], row["cases"]),
         held=in_hundred(row["coverage_p10_p90"]),
         off=_with_unit(row[f"mean_absolute_error_{unit}"], unit),
         lean=_lean(lean, unit),
         width=_with_unit(row[f"mean_width_{unit}"], unit),
     )
+
+
+def _of_cases(ranges: int, cases: int) -> str:
+    """Return how many ranges there were, and of how many different things."""
+    return f"{ranges}, of {cases} {'case' if cases == 1 else 'cases'}"
 
 
 def _with_unit(value: float | None, unit: str) -> str:

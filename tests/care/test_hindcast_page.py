@@ -31,11 +31,13 @@ REPORT = {
     "coverage_p10_p90": 0.82,
     "by_kind": {
         "watering_pot": FIGURES
+        | {"cases": 7}
         | {
             "nothing": {"count": 9, "right": 1.0},
             "that_day": {"count": 4, "right": 0.75},
         },
         "chill_portions": {
+            "cases": 1,
             "count": 3,
             "coverage_p10_p90": 0.667,
             "mean_absolute_error_portions": 3.0,
@@ -127,7 +129,10 @@ def test_kinds_and_leads_are_told_with_their_units(site, shown):
         "3.0 portions",
         "neither",
         "0 to 7",
-        "121 and more",
+        "over 120",
+        "20, of 7 cases",
+        "3, of 1 case<",
+        "Too narrow, leave more room: Chill portions of the winter.",
         "told that it would not come soon 9 times, right 100 in 100.",
         "told for that very day 4 times, right 75 in 100.",
         "7 to 9 in ten",

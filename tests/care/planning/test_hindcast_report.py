@@ -80,6 +80,7 @@ def test_ranges_alone_make_the_coverage():
     assert found["count"] == 4
     pot = found["by_kind"]["watering_pot"]
     assert pot["count"] == 4
+    assert pot["cases"] == 4  # three days and never
     assert pot["that_day"] == {"count": 1, "right": 1.0}
     assert pot["nothing"] == {"count": 1, "right": 0.0}
 
