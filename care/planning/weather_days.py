@@ -124,8 +124,13 @@ class _Days:
     def __init__(self, readings: SiteReadings, today: date) -> None:
         self.readings = readings
         rows = readings.rows
+        # Where the usual is unknown too, days before the first one would be a drought:
+        # nothing is known of them, and rain that nobody knows counts as none.
+        has_usual = readings.normals is not None
+        a_year_ago = today - timedelta(days=FULL_YEAR_DAYS + 40)
+        begins = a_year_ago if has_usual else min(row.day for row in rows)
         observed = [row.day for row in rows if row.issued_on is None]
-        self.start = min([*observed, today - timedelta(days=FULL_YEAR_DAYS + 40)])
+        self.start = min([*observed, begins])
         length = (today - self.start).days + HORIZON_DAYS + 1
         self.values = np.full((len(FIELDS), length), np.nan)
         self.known = np.full(self.values.shape, Known.UNKNOWN, dtype=np.int8)

@@ -100,6 +100,16 @@ def test_the_newest_forecast_counts_and_only_from_its_day_on(site):
     assert list(found.tmin_c[at : at + 2]) == [3.0, 2.0]
 
 
+def test_where_not_even_the_usual_is_known_nothing_is_made_up_before_the_first_day(
+    site,
+):
+    """A year of which nobody knows any rain would be a year of drought."""
+    forecast(site, TODAY, {TODAY: 1.0, TODAY + DAY: 2.0})
+    assert series(site).start == TODAY
+    set_normals(site=site, months=NORMALS)
+    assert series(site).covers(TODAY - 365 * DAY)
+
+
 def test_of_a_day_that_is_over_what_was_forecast_on_it_stands_where_nobody_measured(
     site,
 ):
