@@ -164,14 +164,17 @@ def _weight(task: Task, reader: Reader) -> str:
 def _pot(task: Task, reader: Reader) -> str:
     reason = reason_of(task)
     parts = (weight_words(reason, reader.units), room_words(reason))
-    return f"{', '.join(filter(None, parts))}. It {_bears(task, reader)}"
+    where = ", ".join(filter(None, parts))
+    bears = _bears(task, reader)
+    is_known = reason.number("threshold_c") is not None
+    return f"{where}. It {bears}" if is_known else f"{where}; {bears}"
 
 
 def _bears(task: Task, reader: Reader) -> str:
     reason = reason_of(task)
     threshold_c = reason.number("threshold_c")
     if threshold_c is None:
-        return "bears nobody knows how much"
+        return "what it bears is not known"
     return f"bears {format_temperature(threshold_c, reader.units)}{_long(reason)}"
 
 
