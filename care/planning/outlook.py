@@ -76,6 +76,7 @@ def date_needs(
     words: Words,
     today: date,
     if_watered_unseen: Ahead | None,
+    if_rained_unseen: Ahead | None = None,
 ) -> Dates:
     """Return one plant's days from the first days of all its futures.
 
@@ -93,6 +94,9 @@ def date_needs(
     if_watered_unseen : Ahead or None
         The same with the watered store full today, for a plant of which nobody has
         spoken for long: it widens the late end and moves nothing else.
+    if_rained_unseen : Ahead or None
+        The same, where the rain of some days is unknown: it widens the likely days
+        alone, for who may wait is not the tree's to guess.
     """
     due_days = ahead.due[:, column]
     low, due, high = _ordered(due_days)
@@ -103,6 +107,8 @@ def date_needs(
         high = max(high, _ordered(if_watered_unseen.due[:, column])[2])
         unseen = _ordered(if_watered_unseen.latest[:, column])[1]
         latest = max(latest, unseen)
+    if if_rained_unseen is not None:
+        high = max(high, _ordered(if_rained_unseen.due[:, column])[2])
     held = 0
     if is_felt_dry(words, today):
         low = due = earliest = 0

@@ -14,6 +14,7 @@ import numpy as np
 
 from care.facts import (
     Array,
+    Flags,
     Observation,
     SiteFacts,
     TreeFacts,
@@ -49,6 +50,8 @@ from care.science.water_balance import arrive
 HORIZON_DAYS = 120
 PLANTS_AT_ONCE = 500  # keeps the arrays of a day in the processor's cache
 UNKNOWN_AFTER_DAYS = 7  # without a word the person may have watered unseen
+WEEK_DAYS = 7
+DOUBTED_RAIN_DAYS = 2  # of the last week without a word on rain; ours
 
 
 def _this_morning(run: Run, past: Past) -> Today:
@@ -85,8 +88,9 @@ def _dates(
         days_without_word(plant, words[column], past, column, scene.today)
         for column, plant in enumerate(run.plants)
     ]
+    is_rain_doubted = _rain_is_doubted(run)
     unseen = None
-    if max(silent) > UNKNOWN_AFTER_DAYS:
+    if max(silent) > UNKNOWN_AFTER_DAYS or is_rain_doubted.any():
         full = replace(
             past.stored, inner_missing_l=np.zeros_like(past.stored.inner_missing_l)
         )
@@ -101,11 +105,21 @@ def _dates(
                 words=words[column],
                 today=scene.today,
                 if_watered_unseen=unseen if days > UNKNOWN_AFTER_DAYS else None,
+                if_rained_unseen=unseen if is_rain_doubted[column] else None,
             ),
             days,
         )
         for column, (plant, days) in enumerate(zip(run.plants, silent, strict=True))
     ]
+
+
+def _rain_is_doubted(run: Run) -> Flags:
+    """Return for which plants rain that nobody measured may have filled the soil."""
+    scene, grove = run.scene, run.grove
+    week = slice(max(scene.today_index - WEEK_DAYS, 0), scene.today_index)
+    unknown = int((~scene.weather.is_rain_known[week]).sum())
+    reaches = grove.days.rain_share[scene.rows] > 0
+    return np.asarray(reaches & (unknown > DOUBTED_RAIN_DAYS))
 
 
 def _obeyed(
