@@ -4,7 +4,7 @@ from datetime import date
 
 from care.views.days import day_words, on_day, short_day
 from care.views.wording import StoredReason
-from orchard.units import UnitSystem, format_quantity
+from orchard.units import Quantity, UnitSystem, from_si, unit_label
 
 MOMENT = "some minutes"
 
@@ -42,7 +42,8 @@ def weight_words(reason: StoredReason, units: UnitSystem) -> str:
     weight_kg = reason.number("wet_kg")
     if weight_kg is None:
         return f"its weight is not known: {by}"
-    return f"about {format_quantity(weight_kg, 'kg', units)} when wet: {by}"
+    weight = round(from_si(weight_kg, Quantity.MASS, units))  # nobody weighed it
+    return f"about {weight} {unit_label(Quantity.MASS, units)} when wet: {by}"
 
 
 def room_words(reason: StoredReason) -> str:

@@ -31,7 +31,7 @@ def reason(**facts):
         (
             {"wet_kg": 27, "carried_by": "two"},
             UnitSystem.US,
-            "about 59.5 lb when wet: two people",
+            "about 60 lb when wet: two people",
         ),
         (
             {"wet_kg": None, "carried_by": "two"},
