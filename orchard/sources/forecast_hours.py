@@ -13,6 +13,7 @@ from zoneinfo import ZoneInfo
 from orchard.sources.arriving import AskedPlace, ForecastDay, strange_answer
 from orchard.sources.station_columns import StationQuantity
 from orchard.sources.station_day import BOUNDS, swing_problem, value_problem
+from orchard.sources.wind_height import at_two_metres
 
 #: Hours of a day that make its extremes, sums and means (common practice, no source).
 ENOUGH_HOURS = 20
@@ -21,6 +22,8 @@ MOST_DAYS = 17
 #: The strongest gust ever measured is 113 m/s (World Meteorological Organization,
 #: Barrow Island 1996; from memory).
 STRONGEST_GUST_MS = 113.0
+#: Services forecast wind at ten metres; days are kept with wind at two (FAO-56).
+FORECAST_WIND_M, KEPT_WIND_M = 10.0, 2.0
 _HOUR = 3600.0
 #: A rounding below nothing, or a breath above saturation, is no mistake.
 _SLACK = 1e-6
@@ -218,6 +221,7 @@ def _checked(day: ForecastDay) -> ForecastDay:
 
 
 def _forecast_day(day: date, known: _Day) -> ForecastDay | None:
+    wind = _mean(known.wind)
     hours = max(
         each.seconds / _HOUR
         for each in (known.temperature, known.rain, known.humidity, known.wind)
@@ -229,11 +233,12 @@ def _forecast_day(day: date, known: _Day) -> ForecastDay | None:
         tmax_c=high,
         rain_mm=_total(known.rain),
         humidity_percent=_saturated(_mean(known.humidity)),
-        wind_ms=_mean(known.wind),
+        wind_ms=None if wind is None else at_two_metres(wind, FORECAST_WIND_M),
         gust_ms=known.gust.high if _is_enough(known.gust) else None,
         radiation_mj=_total(known.radiation),
         et0_mm=_total(known.et0),
         hours=round(hours),
+        wind_height_m=KEPT_WIND_M,
     )
     values = (getattr(found, name) for name in (*_CHECKED, "gust_ms"))
     return found if any(value is not None for value in values) else None

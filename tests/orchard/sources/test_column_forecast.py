@@ -57,7 +57,9 @@ def test_the_hours_make_the_days_of_the_place():
     assert tomorrow.rain_mm == pytest.approx(3.0)
     assert today.radiation_mj == pytest.approx(7 * 100 * 3600 / 1e6)
     assert today.et0_mm == pytest.approx(0.35)
-    assert (today.wind_ms, today.gust_ms, today.humidity_percent) == (2.5, 11.5, 80.0)
+    assert (today.gust_ms, today.humidity_percent) == (11.5, 80.0)
+    # FAO-56, equation 47: 2.5 m/s at 10 m are 1.87 m/s at 2 m; gusts stay as they are.
+    assert (today.wind_ms, today.wind_height_m) == (pytest.approx(1.87, abs=0.005), 2.0)
     assert (answer.warnings, answer.remarks, answer.issued_at) == (None, (), None)
 
 
@@ -107,7 +109,8 @@ def test_older_names_of_columns_are_known():
         fields[part]["windspeed_10m"] = fields[part].pop("wind_speed_10m")
         fields[part]["relativehumidity_2m"] = fields[part].pop("relative_humidity_2m")
     today = parse(json.dumps(fields).encode(), place()).days[0]
-    assert (today.wind_ms, today.humidity_percent) == (2.5, 80.0)
+    assert today.wind_ms == pytest.approx(1.87, abs=0.005)
+    assert today.humidity_percent == 80.0
 
 
 def test_holes_stay_holes():
