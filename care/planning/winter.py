@@ -1,4 +1,4 @@
-"""A site's winter chill: so far, what is likely by its end, and earlier winters.
+"""A site's winter chill: so far, and that of earlier winters.
 
 A day that nobody observed may stand in the series as a forecast or as the usual
 weather of its date; one of which nothing is known is in no sum. All three are counted
@@ -16,7 +16,6 @@ from care.facts import Array, SiteFacts, WeatherSeries
 from care.science.chill import (
     dynamic_portions,
     hours_between,
-    season_end_range,
     utah_units,
 )
 from care.science.hourly import NightCurve, hourly_temperatures_c
@@ -85,14 +84,12 @@ class Winter:
 class WinterOutlook:
     """The winter that began last, and the observed ones before it, newest first.
 
-    ``likely`` is the total to expect at its end, ``None`` where no past winter tells;
     ``left_out`` counts earlier winters of which too many days went unobserved.
     ``hours_by_day`` is (night curves, winters, days), the latest winter first and then
     ``past``; 0 where unknown or still to come.
     """
 
     latest: Winter
-    likely: Chill | None
     past: tuple[Winter, ...]
     left_out: int
     hours_by_day: Array = field(compare=False, repr=False)
@@ -125,8 +122,7 @@ def winter_outlook(
     Notes
     -----
     The season runs from 1 November to 31 March, in the south from 1 May to 30
-    September. The likely total adds to what has come what the same remaining days
-    brought in each observed past winter.
+    September.
     """
     spans = _spans(series, today, southern=site.is_southern)
     yesterday = today - timedelta(days=1)
@@ -139,7 +135,6 @@ def winter_outlook(
     places = [place for place, one in enumerate(winters) if place and one.is_observed]
     return WinterOutlook(
         latest=latest,
-        likely=None if latest.is_over else _likely(chill, latest.days, places),
         past=tuple(winters[place] for place in places),
         left_out=sum(one.observed_days > 0 for one in earlier) - len(places),
         hours_by_day=chill.hours[:, [0, *places]],
@@ -268,26 +263,3 @@ def _sum(chill: DailyChill, place: int) -> Chill:
         units_low=float(units.min()),
         units_high=float(units.max()),
     )
-
-
-def _likely(chill: DailyChill, days: int, past: Sequence[int]) -> Chill | None:
-    """Return the total to expect from what past winters brought after as many days."""
-    if not past:
-        return None
-    hours_low, hours_high = _ends(chill.hours, days, past)
-    portions_low, portions_high = _ends(chill.portions, days, past)
-    units_low, units_high = _ends(chill.units, days, past)
-    return Chill(
-        hours_low, hours_high, portions_low, portions_high, units_low, units_high
-    )
-
-
-def _ends(worth: Array, days: int, past: Sequence[int]) -> tuple[float, float]:
-    """Return the least and the most that either night curve expects."""
-    ends = [
-        season_end_range(
-            float(curve[0, :days].sum()), curve[list(past), days:].sum(axis=1)
-        )
-        for curve in worth
-    ]
-    return min(end[0] for end in ends), max(end[2] for end in ends)

@@ -254,31 +254,5 @@ def day_reached(worth_by_day: Array, need: float) -> int | None:
     return int(np.argmax(is_met)) if np.any(is_met) else None
 
 
-def season_end_range(so_far: float, past_rests: Array) -> tuple[float, float, float]:
-    """Return the least, the middle and the most chill to expect by the season's end.
-
-    Parameters
-    ----------
-    so_far : float
-        Worth since the season began.
-    past_rests : array, shape (winters,)
-        Worth of the same remaining days in past winters, in the same unit.
-
-    Raises
-    ------
-    ValueError
-        If no past winter is given.
-    """
-    rests = np.asarray(past_rests, dtype=np.float64)
-    if rests.size == 0:
-        message = "no past winter to judge the rest of this one by"
-        raise ValueError(message)
-    return (
-        so_far + float(rests.min()),
-        so_far + float(np.median(rests)),
-        so_far + float(rests.max()),
-    )
-
-
 def _total(worth: Array) -> Array:
     return np.asarray(np.nansum(worth, axis=0))

@@ -43,6 +43,7 @@ from care.views.season_ahead_words import (
     frost_ahead_words,
     hot_days_words,
     mildness_words,
+    winter_ahead_words,
 )
 from care.views.season_charts import (
     chill_figure,
@@ -148,14 +149,16 @@ def _chill(
 ) -> dict[str, object]:
     """Return what the page tells of chill; little of it is not worth a drawing."""
     today, past = records.today, past_winters(outlook)
-    is_this = ahead is not None and ahead.hours_fan.start == outlook.latest.first
-    fan = ahead.hours_fan if ahead and is_this else whole_winter(outlook)
-    enough = ahead.enough if ahead and is_this else {}
-    is_told = matters(outlook, needs)
+    if ahead is not None and ahead.hours_fan.start != outlook.latest.first:
+        ahead = None  # the next winter, while the page still tells of the last
+    fan = whole_winter(outlook) if ahead is None else ahead.hours_fan
+    enough = {} if ahead is None else ahead.enough
+    is_told = matters(outlook, needs, ahead)
+    words = f"{chill_words(outlook, today)} {winter_ahead_words(ahead, today)}".strip()
     return {
         "winter": outlook.latest,
-        "chill": chill_words(outlook, today) if is_told else "",
-        "chill_lead": chill_lead(outlook, needs, enough, today),
+        "chill": words if is_told else "",
+        "chill_lead": chill_lead(outlook, needs, ahead, today),
         "chill_figure": chill_figure(fan, past, needs, today) if is_told else None,
         "needs": need_rows(outlook, needs, enough, today),
         "past": [

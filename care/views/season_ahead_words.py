@@ -6,6 +6,7 @@ from datetime import date
 
 from care.planning.cold_by_species import SpeciesCold
 from care.planning.ensemble import (
+    ChillAhead,
     FrostAhead,
     HeatAhead,
     LikelyDay,
@@ -14,6 +15,7 @@ from care.planning.ensemble import (
 )
 from care.views.days import DASH, short_day
 from care.views.likely_words import capitalised, likely_day_words, members_words
+from care.views.winter_words import span_words
 from orchard.units import UnitSystem, format_temperature
 
 SEASONS = {"first": "first {}of autumn", "last": "last {}of spring"}
@@ -137,6 +139,15 @@ def _bears(kind: SpeciesCold, units: UnitSystem) -> str:
     elif kind.in_container:
         words += ", then the pot comes in"
     return f"{words}, unverified" if kind.is_unverified else words
+
+
+def winter_ahead_words(ahead: ChillAhead | None, today: date) -> str:
+    """Return the chill that a winter likely ends with; nothing of one that is over."""
+    if ahead is None or ahead.hours.is_firm:
+        return ""
+    span = span_words(ahead.hours.low, ahead.hours.high)
+    end, words = short_day(ahead.hours.until, today), members_words(ahead.hours.members)
+    return f"Likely {span} by {end}{f', {words}' if words else ''}."
 
 
 def mildness_words(frost: FrostAhead | None) -> str:

@@ -1,11 +1,11 @@
 """What matters of the season first, in a sentence or two each."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from datetime import date
 
 from care.facts import WeatherSeries
 from care.planning.chill_needs import need_outlook
-from care.planning.ensemble import LikelyDay
+from care.planning.ensemble import ChillAhead
 from care.planning.past_seasons import firm_until, usual_hours_by_now
 from care.planning.winter import WinterOutlook
 from care.views.chill_need_words import SpeciesNeed
@@ -17,18 +17,20 @@ STALE_DAYS = 3  # as on the round
 LITTLE_HOURS = 100.0  # below it only trees that ask for chill need hear of it; ours
 
 
-def matters(outlook: WinterOutlook, needs: Sequence[SpeciesNeed]) -> bool:
+def matters(
+    outlook: WinterOutlook, needs: Sequence[SpeciesNeed], ahead: ChillAhead | None
+) -> bool:
     """Whether chill is worth telling: there is some, or a tree here asks for it."""
     winters = (outlook.latest, *outlook.past)
     most = max(winter.chill.hours_high for winter in winters)
-    likely = outlook.likely.hours_high if outlook.likely else 0.0
+    likely = 0.0 if ahead is None else ahead.hours.high
     return bool(needs) or max(most, likely) >= LITTLE_HOURS
 
 
 def chill_lead(
     outlook: WinterOutlook,
     needs: Sequence[SpeciesNeed],
-    enough: Mapping[float, LikelyDay],
+    ahead: ChillAhead | None,
     today: date,
 ) -> str:
     """Return chill so far, what is usual by now, and the next need that is met.
@@ -38,8 +40,8 @@ def chill_lead(
     outlook : WinterOutlook
     needs : sequence of SpeciesNeed
         Of the orchard's own trees.
-    enough : mapping of float to LikelyDay
-        When this winter meets them, by their hours; empty where nothing tells.
+    ahead : ChillAhead or None
+        Of the same winter; ``None`` where nothing tells.
     today : datetime.date
     """
     winter = outlook.latest
@@ -48,10 +50,10 @@ def chill_lead(
     when = "last winter" if winter.is_over else "so far"
     sure = "" if winter.observed_days else "likely "
     said = f"{sure}{hours_words(winter.chill)} {when}"
-    if not matters(outlook, needs):
+    if not matters(outlook, needs, ahead):
         return f"Too little to matter: {said}, and none of your trees asks for any."
     words = f"{capitalised(said)}{_beside_usual(outlook)}."
-    return f"{words} {_next(outlook, needs, enough, today)}".strip()
+    return f"{words} {_next(outlook, needs, ahead, today)}".strip()
 
 
 def _beside_usual(outlook: WinterOutlook) -> str:
@@ -67,7 +69,7 @@ def _beside_usual(outlook: WinterOutlook) -> str:
 def _next(
     outlook: WinterOutlook,
     needs: Sequence[SpeciesNeed],
-    enough: Mapping[float, LikelyDay],
+    ahead: ChillAhead | None,
     today: date,
 ) -> str:
     """Return when the next need is met, or how all of them stand."""
@@ -82,7 +84,7 @@ def _next(
     what = f"nough for {need.name[0].lower()}{need.name[1:]} ({need.hours:,.0f})"
     if outlook.latest.is_over:
         return f"Not e{what}."
-    likely = enough.get(need.hours)
+    likely = None if ahead is None else ahead.enough.get(need.hours)
     if likely is None:
         return f"E{what}: not yet."
     return f"E{what}: {likely_day_words(likely, today, since='since')}."

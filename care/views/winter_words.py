@@ -1,4 +1,4 @@
-"""Winter chill in words: so far, what is likely, and what a tree needs of it."""
+"""Winter chill in words: so far, and what a tree needs of it."""
 
 from datetime import date
 
@@ -91,7 +91,7 @@ def _told(outlook: WinterOutlook, today: date, need: str) -> str:
     portions = portions_words(winter.chill)
     unit = "portion" if portions == "1" else "portions"
     words = f"{said[0].upper()}{said[1:]} {when}{bracket}; {portions} {unit}."
-    return " ".join(filter(None, (words, _likely(outlook, today), _doubt(winter))))
+    return f"{words} {_doubt(winter)}".strip()
 
 
 def _too_little(winter: Winter, today: date) -> str:
@@ -103,16 +103,6 @@ def _too_little(winter: Winter, today: date) -> str:
         f"Unknown: the weather of only {known} of {count_days(winter.days)} "
         f"{when} is known"
     )
-
-
-def _likely(outlook: WinterOutlook, today: date) -> str:
-    if outlook.likely is None:
-        return ""
-    span = span_words(outlook.likely.hours_low, outlook.likely.hours_high)
-    count = len(outlook.past)
-    winters = "the one winter" if count == 1 else f"the {count} winters"
-    end = short_day(outlook.latest.last, today)
-    return f"Likely {span} by {end}, going by {winters} on record."
 
 
 def _doubt(winter: Winter) -> str:

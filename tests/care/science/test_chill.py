@@ -15,7 +15,6 @@ from care.science.chill import (
     hours_below,
     hours_between,
     positive_utah_units,
-    season_end_range,
     utah_units,
     winter_chill,
 )
@@ -235,12 +234,6 @@ def test_day_on_which_a_need_is_met():
     assert day_reached(np.array([1.0, np.nan, 1.5, 1.0]), 2.5) == 2
     assert day_reached(np.array([1.0, 1.0]), 2.5) is None
     assert day_reached(np.array([1.0]), 0.0) == 0
-
-
-def test_rest_of_the_season_from_past_winters():
-    assert season_end_range(20.0, np.array([30.0, 10.0, 25.0])) == (30.0, 45.0, 50.0)
-    with pytest.raises(ValueError, match="no past winter"):
-        season_end_range(20.0, np.array([]))
 
 
 @settings(max_examples=40)

@@ -17,7 +17,7 @@ TODAY = date(2015, 1, 1)
 WINTER = Winter(
     date(2014, 11, 1), date(2015, 3, 31), 61, 61, 0, Chill(900, 950, 60, 62, 1300, 1320)
 )
-OUTLOOK = WinterOutlook(WINTER, None, (), 0, np.zeros((2, 1, 151)))
+OUTLOOK = WinterOutlook(WINTER, (), 0, np.zeros((2, 1, 151)))
 OPEN = NeedOutlook(600.0, None, None, 0, 0, 0)
 ALMOND = needs_of(["almond"])
 

@@ -8,6 +8,7 @@ import pytest
 
 from care.planning.cold_by_species import SpeciesCold
 from care.planning.ensemble import (
+    ChillAhead,
     Fan,
     FrostAhead,
     HeatAhead,
@@ -25,6 +26,7 @@ from care.views.season_ahead_words import (
     frost_ahead_words,
     hot_days_words,
     mildness_words,
+    winter_ahead_words,
 )
 from orchard.units import UnitSystem
 
@@ -172,3 +174,16 @@ def test_what_the_trees_bear_and_when_such_a_night_may_come():
         "None likely by 31 July",
         "",
     ]
+
+
+def test_what_a_winter_likely_ends_with():
+    end = date(2015, 3, 31)
+    hours = LikelyAmount(1236.0, 1629.0, 1897.0, is_firm=False, until=end, members=MADE)
+    none = np.zeros(1)
+    fan = Fan(TODAY, none, none, none, TODAY, MADE)
+    ahead = ChillAhead(hours, hours, {}, fan, fan)
+    assert winter_ahead_words(ahead, TODAY) == (
+        f"Likely 1,240{DASH}1,900 by 31 March, from 2 past years and 20 generated."
+    )
+    over = replace(ahead, hours=replace(hours, is_firm=True))
+    assert winter_ahead_words(over, TODAY) == winter_ahead_words(None, TODAY) == ""

@@ -28,7 +28,7 @@ def told(needs=(), series=WHOLE, today=NEW_YEAR):
     outlook = winter_outlook(series, SITE, today)
     ahead = chill_ahead(series, SITE, today, [need.hours for need in needs])
     is_this = ahead and ahead.hours_fan.start == outlook.latest.first
-    return chill_lead(outlook, needs, ahead.enough if is_this else {}, today)
+    return chill_lead(outlook, needs, ahead if is_this else None, today)
 
 
 def test_chill_so_far_beside_a_usual_winter():
@@ -81,8 +81,8 @@ def test_too_few_known_days_are_called_that():
 def test_where_there_is_none_only_trees_that_ask_for_it_hear_of_it():
     warm = replace(WHOLE, tmin_c=WHOLE.tmin_c + 25, tmax_c=WHOLE.tmax_c + 25)
     outlook = winter_outlook(warm, SITE, NEW_YEAR)
-    assert not matters(outlook, [])
-    assert matters(outlook, needing(200.0))
+    assert not matters(outlook, [], None)
+    assert matters(outlook, needing(200.0), None)
     words = (
         "Too little to matter: hardly any so far, and none of your trees asks for any."
     )
