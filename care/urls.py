@@ -2,6 +2,7 @@
 
 from django.urls import path
 
+from care.views.away import away
 from care.views.calendar_links import calendar_file, calendar_links, calendar_revoke
 from care.views.differing_sources import differing_sources
 from care.views.helper import (
@@ -64,6 +65,7 @@ urlpatterns = [
     path("s/<slug:site>/season/", season, name="season"),
     path("s/<slug:site>/looking-back/", hindcast, name="hindcast"),
     path("s/<slug:site>/looking-back/wish/", hindcast_wish, name="hindcast_wish"),
+    path("s/<slug:site>/away/", away, name="away"),
     path("s/<slug:site>/trees/", tree_list, name="trees"),
     path("s/<slug:site>/trees/<uuid:tree>/", tree_page, name="tree"),
     path(

@@ -105,6 +105,7 @@ TABLE: dict[str, tuple[str, dict[str, int], dict[str, object]]] = {
     "log": ("get", SEE, {}),
     "weather": ("get", SEE, {}),
     "season": ("get", SEE, {}),
+    "away": ("get", SEE, {}),
     "hindcast": ("get", SEE, {}),
     "hindcast_wish": ("post", EDIT, {}),
     "in_care": ("get", SEE, {}),
