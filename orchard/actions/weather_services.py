@@ -57,7 +57,7 @@ def choose_source(
         demonstration that lives on a day of its own.
     """
     service = _offered(site, key)
-    known = chosen_series(site)
+    known = _locked_choice(site)
     series, _ = WeatherSeries.objects.get_or_create(
         owner=None,
         source=service.key,
@@ -102,6 +102,12 @@ def _offered(site: Site, key: str) -> WeatherService:
     return service
 
 
+def _locked_choice(site: Site) -> WeatherSeries | None:
+    """Return what a site reads, once nobody else is choosing for it."""
+    Site.objects.select_for_update().get(pk=site.pk)
+    return chosen_series(site)
+
+
 def _stop_reading(site: Site) -> None:
     theirs = WeatherSeries.objects.filter(is_from_service())
     SiteSeries.objects.filter(site=site, series__in=theirs).delete()
@@ -113,7 +119,7 @@ def leave_source(*, site: Site, person: Person | None = None) -> bool:
 
     What the service had forecast stays with those who still read it.
     """
-    known = chosen_series(site)
+    known = _locked_choice(site)
     if known is None:
         return False
     _stop_reading(site)
