@@ -34,8 +34,12 @@ class AwayLine:
 
 @dataclass(frozen=True, slots=True)
 class Away:
-    """What an absence does; ``needs`` is what it takes to spare the trees that."""
+    """What an absence does; ``needs`` is what it takes to spare the trees that.
 
+    ``thirsty`` are those that cannot even wait for its first day.
+    """
+
+    thirsty: tuple[Tree, ...]
     suffer: tuple[AwayLine, ...]
     hold: tuple[str, ...]
     unknown: tuple[str, ...]
@@ -76,7 +80,7 @@ def _away(
 ) -> Away | None:
     if ahead is None:
         return None
-    suffer, hold, unknown = [], [], []
+    thirsty, suffer, hold, unknown = [], [], [], []
     for tree in trees:
         known = ahead.trees.get(tree.pk)
         if known is None:
@@ -86,10 +90,14 @@ def _away(
         if stress.low is None or stress.low > until:
             hold.append(tree.name)
             continue
+        if stress.low <= today:
+            thirsty.append(tree)
+            continue
         where = tree.block.name if tree.block else NO_BLOCK
-        words = _stress(stress, today, until)
+        words = _stress(stress, stress.low, today, until)
         suffer.append(AwayLine(tree, where, words, stress.low))
     return Away(
+        thirsty=tuple(thirsty),
         suffer=tuple(sorted(suffer, key=lambda line: (line.first, line.tree.name))),
         hold=tuple(hold),
         unknown=tuple(unknown),
@@ -98,11 +106,9 @@ def _away(
     )
 
 
-def _stress(stress: LikelyDay, today: date, until: date) -> str:
-    """Return from when on a tree suffers: surely so far as it may, likely beyond."""
-    low, middle, high = stress.low, stress.middle, stress.high
-    if low is None or low <= today:
-        return "suffers already, or from today on"
+def _stress(stress: LikelyDay, low: date, today: date, until: date) -> str:
+    """Return from when on a tree suffers, no more surely than can be told."""
+    middle, high = stress.middle, stress.high
     if stress.is_firm:
         return f"suffers from {short_day(low, today)}, by the forecast"
     last = min(high or until, until)
@@ -115,9 +121,14 @@ def _needs(ahead: OrchardWaterings, units: UnitSystem) -> str:
     """Return how many waterings and litres it takes until then, every one done."""
     if ahead.count.high < 1:
         return ""
-    litres = _span(ahead.litres, lambda value: format_quantity(value, "L", units))
+    litres = _span(ahead.litres, lambda value: _about(value, units))
     count = _span(ahead.count, lambda value: f"{value:.0f}")
     return f"{count} waterings and {litres} in all"
+
+
+def _about(litres: float, units: UnitSystem) -> str:
+    """Return so many litres to two figures: nobody measures a holiday closer."""
+    return format_quantity(float(f"{litres:.2g}"), "L", units)
 
 
 def _span(amount: LikelyAmount, words: Callable[[float], str]) -> str:
