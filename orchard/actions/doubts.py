@@ -20,6 +20,7 @@ from orchard.models import (
 from orchard.sources.known_days import normals_of
 from orchard.sources.normals import daily_normals
 from orchard.sources.quality import CHECKED, DoubtedDay, doubted_days
+from orchard.sources.quality_hours import Why
 
 Values = Mapping[str, float | None]
 #: A value said to be right or wrong is the same again within this.
@@ -91,7 +92,8 @@ def set_aside(
 ) -> set[tuple[date, str]]:
     """Keep what is doubted and return what is not to be used; a part of actions.
 
-    What a person said is right counts; what they said is wrong is not asked again.
+    What a person said is right counts; what they said is wrong is not asked again. An
+    answer about a value that came again and again holds for as long as it comes.
     """
     left_out: set[tuple[date, str]] = set()
     new = []
@@ -99,7 +101,7 @@ def set_aside(
     for doubt in doubts:
         said = [
             is_right
-            for value, is_right in settled.get((doubt.day, doubt.variable), [])
+            for value, is_right in settled.get(_about(doubt.day, doubt), [])
             if abs(value - doubt.value) <= SAME
         ]
         if said and said[-1]:
@@ -121,18 +123,26 @@ def set_aside(
     return left_out
 
 
+def _about(day: date, doubt: DoubtedDay | DoubtedValue) -> tuple[date | None, str]:
+    """Return what an answer is about: a value of one day, or of all that repeat it."""
+    return None if doubt.why == Why.STUCK else day, doubt.variable
+
+
 def _settled(
     series: WeatherSeries, doubts: Sequence[DoubtedDay]
-) -> dict[tuple[date, str], list[tuple[float, bool]]]:
+) -> dict[tuple[date | None, str], list[tuple[float, bool]]]:
+    """Return what was said before, in order, by what it is about."""
     if not doubts:
         return {}
     days = [doubt.day for doubt in doubts]
     rows = DoubtedValue.objects.filter(
-        series=series, settled_at__isnull=False, day__range=(min(days), max(days))
+        Q(day__range=(min(days), max(days))) | Q(why=Why.STUCK),
+        series=series,
+        settled_at__isnull=False,
     ).order_by("settled_at", "id")
-    found: dict[tuple[date, str], list[tuple[float, bool]]] = {}
+    found: dict[tuple[date | None, str], list[tuple[float, bool]]] = {}
     for row in rows:
-        answers = found.setdefault((row.day, row.variable), [])
+        answers = found.setdefault(_about(row.day, row), [])
         answers.append((row.value, bool(row.is_right)))
     return found
 
@@ -165,20 +175,41 @@ def settle_doubt(
     )
     if doubt is None:
         return None
-    doubt.settled_at, doubt.settled_by, doubt.is_right = now, person, is_right
-    doubt.save(update_fields=["settled_at", "settled_by", "is_right"])
-    if is_right and doubt.batch_id is not None:
-        _use(doubt)
+    alike = _alike(doubt)
+    answer = {"settled_at": now, "settled_by": person, "is_right": is_right}
+    DoubtedValue.objects.filter(pk__in=[one.pk for one in alike]).update(**answer)
+    if is_right:
+        for one in alike:
+            if one.batch_id is not None:
+                _use(one)
         raise_revision(site)
+    days = {"days": len(alike)} if len(alike) > 1 else {}
     note(
         orchard=site.orchard,
         person=person,
         what="doubt_right" if is_right else "doubt_wrong",
         subject=f"{VARIABLE_WORDS[doubt.variable]} of {doubt.day}",
-        after={doubt.variable: doubt.value},
+        after={doubt.variable: doubt.value, **days},
         now=now,
     )
+    doubt.refresh_from_db()
     return doubt
+
+
+def _alike(doubt: DoubtedValue) -> list[DoubtedValue]:
+    """Return the doubts that one answer settles: a value that came day after day."""
+    if doubt.why != Why.STUCK:
+        return [doubt]
+    return list(
+        DoubtedValue.objects.select_for_update().filter(
+            series=doubt.series_id,
+            batch=doubt.batch_id,
+            variable=doubt.variable,
+            why=doubt.why,
+            value__range=(doubt.value - SAME, doubt.value + SAME),
+            settled_at=None,
+        )
+    )
 
 
 def _use(doubt: DoubtedValue) -> None:

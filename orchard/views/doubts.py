@@ -1,6 +1,5 @@
 """Values that are not believed: what the weather page says of them, and the answer."""
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 
 from django.contrib import messages
@@ -21,7 +20,7 @@ from orchard.sources.quality_hours import Why
 from orchard.units import UnitSystem, format_quantity
 from orchard.views.site_page import SitePage, let_in
 
-MOST_SHOWN = 4
+MOST_SHOWN, MOST_READ = 4, 500
 UNITS = {
     "tmin_c": "°C",
     "tmax_c": "°C",
@@ -55,29 +54,35 @@ class DoubtRow:
 
 
 def doubt_rows(page: SitePage) -> tuple[list[DoubtRow], int]:
-    """Return the newest doubts that wait for an answer, and how many more there are."""
-    rows = list(
-        DoubtedValue.objects.filter(open_doubts(page.site)).select_related(
-            "series", "batch"
-        )[: MOST_SHOWN + 1]
-    )
-    more = 0
-    if len(rows) > MOST_SHOWN:
-        more = DoubtedValue.objects.filter(open_doubts(page.site)).count() - MOST_SHOWN
-    return list(_told(rows[:MOST_SHOWN], page.units)), more
+    """Return the newest doubts that wait for an answer, and how many more there are.
 
-
-def _told(rows: Iterable[DoubtedValue], units: UnitSystem) -> Iterable[DoubtRow]:
+    A value that came day after day is one doubt.
+    """
+    rows = DoubtedValue.objects.filter(open_doubts(page.site)).select_related(
+        "series", "batch"
+    )[:MOST_READ]
+    groups: dict[object, list[DoubtedValue]] = {}
     for row in rows:
-        is_file = row.batch is not None and row.series.kind == row.series.Kind.STATION
-        yield DoubtRow(
-            pk=row.pk,
-            what=f"{row.day:%a} {row.day.day} {row.day:%B %Y}: "
-            f"{VARIABLE_WORDS[row.variable]}",
-            value=format_quantity(row.value, UNITS[row.variable], units),
-            why=WHY_WORDS[Why(row.why)],
-            source=row.batch.label if is_file and row.batch else row.series.name,
-        )
+        is_run = row.why == Why.STUCK
+        key = (row.series_id, row.batch_id, row.variable, row.value) if is_run else row
+        groups.setdefault(key, []).append(row)
+    found = list(groups.values())
+    shown = [_told(group, page.units) for group in found[:MOST_SHOWN]]
+    return shown, len(found) - len(shown)
+
+
+def _told(group: list[DoubtedValue], units: UnitSystem) -> DoubtRow:
+    row = group[0]  # the newest
+    is_file = row.batch is not None and row.series.kind == row.series.Kind.STATION
+    day = f"{row.day:%a} {row.day.day} {row.day:%B %Y}"
+    when = f"{len(group)} days to {day}" if len(group) > 1 else day
+    return DoubtRow(
+        pk=row.pk,
+        what=f"{when}: {VARIABLE_WORDS[row.variable]}",
+        value=format_quantity(row.value, UNITS[row.variable], units),
+        why=WHY_WORDS[Why(row.why)],
+        source=row.batch.label if is_file and row.batch else row.series.name,
+    )
 
 
 @require_POST

@@ -33,6 +33,7 @@ LOOKUPS = {"filter", "get", "exclude", "get_object_or_404", "Q"}
 RELATIONS = {
     *("blocks", "trees", "clumps", "readings", "private_series", "frost_evenings"),
     *("feeding_blackouts", "sites", "members", "memberships", "invites"),
+    "station_keys",
 }
 TESTS = (
     "tests/test_ids_of_another_orchard.py",

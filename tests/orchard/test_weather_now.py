@@ -206,9 +206,22 @@ def test_an_answer_that_cannot_be_is_refused_in_words(browser, cast, site, url):
 
 
 def test_many_doubts_come_a_few_at_a_time(browser, cast, site, url):
+    odd = {f"day_{n}": {"rain_mm": 900.0 + n} for n in range(1, 8)}
+    station_file(site, cast, **odd)
+    assert "And 3 more; they come up here as you answer." in words_of(browser, url)
+
+
+def test_a_value_that_came_day_after_day_is_one_question(browser, cast, site, url):
     stuck = {f"day_{n}": {"tmin_c": 9.4} for n in range(2, 14)}
     station_file(site, cast, **stuck)
-    assert "And 8 more; they come up here as you answer." in words_of(browser, url)
+    words = words_of(browser, url)
+    assert "12 days to Mon 30 June 2025: lowest 9.4 °C" in words
+    assert words.count("It is right") == 1
+    doubt = DoubtedValue.objects.filter(settled_at=None)[0]
+    settle = reverse("doubt_settle", args=[site.slug, doubt.pk])
+    browser.post(settle, {"answer": "right"})
+    assert not DoubtedValue.objects.filter(settled_at=None).exists()
+    assert WeatherDay.objects.filter(tmin_c=9.4).count() == 12
 
 
 def test_who_may_not_write_sees_the_doubt_without_buttons(cast, client_of, site, url):

@@ -83,6 +83,21 @@ def test_a_value_said_to_be_wrong_stays_out_and_is_not_asked_again(cast, site):
     assert DoubtedValue.objects.filter(settled_at=None).get().value == -30.0
 
 
+def test_an_answer_about_a_sensor_that_sticks_holds_while_it_sticks(cast, site):
+    """A station without wind cups sends no wind day after day, and is asked once."""
+    calm = [(day, {**values, "wind_ms": 0.0}) for day, values in days()]
+    import_days(site=site, days=calm, label="first", person=cast.owner)
+    assert DoubtedValue.objects.count() == 89
+    settle(site, cast, is_right=False)
+    assert not DoubtedValue.objects.filter(settled_at=None).exists()
+    note = AuditEntry.objects.get(what="doubt_wrong")
+    assert note.after == {"wind_ms": 0.0, "days": 89}
+    moved = [(day - timedelta(days=200), values) for day, values in calm]
+    import_days(site=site, days=moved, label="second", person=cast.owner)
+    assert DoubtedValue.objects.count() == 89
+    assert not WeatherDay.objects.filter(wind_ms=0.0).exists()
+
+
 def test_taking_an_import_back_takes_its_doubts_along(cast, site):
     first = bring(site, cast, tmin_c=-25.0)
     second = bring(site, cast, tmin_c=-25.0)
