@@ -67,9 +67,18 @@ def dates_words(site: SiteFacts, outlook: FrostOutlook) -> str:
     return f"No frost dates are known. {_extremes(outlook)}".strip()
 
 
-def chances_words(site: SiteFacts) -> str:
-    """Return past which days a frost still comes one year in ten, and what follows."""
+def chances_words(site: SiteFacts, outlook: FrostOutlook) -> str:
+    """Return past which days a frost still comes one year in ten, and what follows.
+
+    ``outlook`` may rest on more years than the dates that plans go by.
+    """
     words = []
+    years = outlook.freeze.years
+    if site.frost_record_years is not None and years > site.frost_record_years:
+        words.append(
+            f"Plans go by the latest {site.frost_record_years} years, what is drawn by "
+            f"{years}."
+        )
     if site.safe_last_frost is not None:
         words.append(
             "One year in ten has a frost after "
@@ -190,7 +199,7 @@ def frost_section(
     """
     return FrostSection(
         dates=dates_words(site, outlook),
-        chances=chances_words(site),
+        chances=chances_words(site, outlook),
         notices=tuple(notice_words(each, today, units) for each in notices),
         rows=frost_rows(outlook, units),
         zone=zone_words(outlook, units),

@@ -137,8 +137,14 @@ def _frost_caption(chart: FrostStrip, *, is_told: bool) -> str:
     if not chart.spans:
         return bars
     if is_told:
-        return f"{bars} Lines: between which days they come 1 year in 10, in half of the years, and in 9 of 10."
-    return f"{bars} Line: from the earliest such night of autumn to the latest of spring that was seen."
+        return (
+            f"{bars} Lines: such nights come this early, and this late, in 1 year of "
+            "10, in half of the years, and in 9 of 10."
+        )
+    return (
+        f"{bars} Line: from the earliest such night of autumn to the latest of spring "
+        "that was seen."
+    )
 
 
 def _need(need: SpeciesNeed) -> Need:

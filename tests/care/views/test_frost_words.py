@@ -42,14 +42,22 @@ def seattle(days=None):
 def words_of(site, series=None, today=TODAY):
     series = series or record()
     known = with_record_dates(site, series, today)
-    dates = dates_words(known, frost_outlook(series, site, today))
-    return f"{dates} {chances_words(known)}"
+    outlook = frost_outlook(series, site, today)
+    return f"{dates_words(known, outlook)} {chances_words(known, outlook)}"
 
 
 def test_ten_years_tell_usual_and_safe_dates():
     words = words_of(BARE)
     for part in ("10 years", "10 April", "28 October", "21 April", "16 October"):
         assert part in words
+
+
+def test_plans_that_go_by_fewer_years_than_the_drawing_say_so():
+    known = with_record_dates(BARE, record(), TODAY)
+    longer = frost_outlook(record(years=14, frosts=False), BARE, date(2015, 1, 1))
+    words = chances_words(known, longer)
+    assert words.startswith("Plans go by the latest 10 years, what is drawn by 14. One")
+    assert "drawn" not in words_of(BARE)
 
 
 def test_typed_dates_and_a_frost_free_entry_stand():
