@@ -43,28 +43,28 @@ class Command(BaseCommand):
         if options["json"]:
             self.stdout.write(json.dumps({"schema": 1, **report}))
         else:
-            for line in _lines(report):
+            for line in lines_of(report):
                 self.stdout.write(line)
 
 
-def _lines(report: dict[str, Any]) -> list[str]:
-    lines = [f"{'all ranges':<24}{_figures(report)}"]
-    for name, row in (*report["by_lead_days"].items(), *report["by_kind"].items()):
-        lines.append(f"{name:<24}{_figures(row)}")
-    return lines
+def lines_of(report: dict[str, Any]) -> list[str]:
+    """Return a report as a table: all ranges, by days ahead, by kind."""
+    names = ("ranges", "held", "off", "late", "wide")
+    rows = {"all": report, **report["by_lead_days"], **report["by_kind"]}
+    return [
+        " " * 20 + "".join(f"{name:>8}" for name in names),
+        *(f"{name:<20}{_figures(row)}" for name, row in rows.items()),
+    ]
 
 
 def _figures(row: dict[str, Any]) -> str:
-    """Return count, coverage, and how far off in days or portions."""
-    told = {
-        name.rsplit("_", 1)[0]: value
-        for name, value in row.items()
-        if name.endswith(("_days", "_portions")) and not isinstance(value, dict)
-    }
-    parts = [f"{row['count']:>5}", _number(row["coverage_p10_p90"])]
-    parts += [_number(told[name]) for name in sorted(told) if name != "score"]
-    return " ".join(parts)
-
-
-def _number(value: float | None) -> str:
-    return f"{'-':>8}" if value is None else f"{value:>8.3f}"
+    """Return count, coverage, and error, lean and width in days or portions."""
+    measures = ("mean_absolute_error", "mean_error", "mean_width")
+    told = [
+        next((row[f"{m}_{u}"] for u in ("days", "portions") if f"{m}_{u}" in row), None)
+        for m in measures
+    ]
+    numbers = [row["coverage_p10_p90"], *told]
+    return f"{row['count']:>8}" + "".join(
+        f"{'-':>8}" if number is None else f"{number:>8.2f}" for number in numbers
+    )
