@@ -116,10 +116,10 @@ def _take_row(
         return list(error.problems)
     if value is None or value == MISSING:
         return []
-    mark, quality, source = _flags(cells[4:])
+    mark, quality, source, time = _flags(cells[4:])
     si_value = in_si(cells[2], value)
     problem = maker.take(
-        ArchiveValue(day, cells[2], si_value, mark, quality, source, number)
+        ArchiveValue(day, cells[2], si_value, mark, quality, source, number, time)
     )
     return [] if problem is None else [problem]
 
@@ -166,15 +166,18 @@ def _values(
         value = _number(number, element, row[element])
         if value is None:
             continue
-        mark, quality, source = _flags(row.get(f"{element}_ATTRIBUTES", "").split(","))
+        mark, quality, source, time = _flags(
+            row.get(f"{element}_ATTRIBUTES", "").split(",")
+        )
         si_value = _as_ordered(element, value, units)
-        yield ArchiveValue(day, element, si_value, mark, quality, source, number)
+        yield ArchiveValue(day, element, si_value, mark, quality, source, number, time)
 
 
-def _flags(cells: Sequence[str]) -> tuple[str, str, str]:
-    """Return the flags of measurement, quality and source; blanks may be left off."""
-    mark, quality, source = [*(cell.strip() for cell in cells), "", "", ""][:3]
-    return mark, quality, source
+def _flags(cells: Sequence[str]) -> tuple[str, str, str, str]:
+    """Return the flags of measurement, quality and source, and the time it was read."""
+    filled = [*(cell.strip() for cell in cells), "", "", "", ""]
+    mark, quality, source, time = filled[:4]
+    return mark, quality, source, time.zfill(4) if time.isdecimal() else ""
 
 
 def _as_ordered(element: str, value: float, units: ArchiveUnits) -> float:

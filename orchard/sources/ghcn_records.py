@@ -30,6 +30,8 @@ FROM_REPORTS = "S"
 #: Where stations of weather services measure wind: ten metres (WMO-No. 8, 1.3).
 USUAL_WIND_M = 10.0
 MOST_DAYS_TOGETHER = 366
+#: Who reads a thermometer then reads yesterday's high.
+MORNING = ("0400", "1100")
 
 QUANTITIES = {
     "TMIN": StationQuantity.TMIN,
@@ -63,7 +65,10 @@ CHECKS = {
 
 @dataclass(frozen=True, slots=True)
 class ArchiveValue:
-    """One value of one station's day in SI, with its three flags."""
+    """One value of one station's day in SI, with its three flags.
+
+    ``time`` is when the observer read it, ``HHMM``, where the file says so.
+    """
 
     day: date
     element: str
@@ -72,6 +77,7 @@ class ArchiveValue:
     quality: str = ""
     source: str = ""
     line: int = 0
+    time: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +98,8 @@ class StationRecord:
     ``failed`` counts values by their quality flag, ``impossible`` those that no day can
     have, ``together`` the days whose rain was read after several, ``presumed`` those
     whose rain nobody read, ``from_reports`` those added up from hourly reports, which
-    are kept. ``wind_ms`` of the days is at 2 m.
+    are kept, and ``mornings`` the highs that an observer read in the morning, so that
+    they are mostly of the day before. ``wind_ms`` of the days is at 2 m.
     """
 
     station: ArchiveStation
@@ -103,6 +110,7 @@ class StationRecord:
     presumed: int
     traces: int
     from_reports: int
+    mornings: int = 0
 
     @property
     def gaps(self) -> tuple[Gap, ...]:
@@ -180,6 +188,7 @@ class _Reading:
             presumed=self._counts["presumed"],
             traces=self._counts["traces"],
             from_reports=self._counts["from_reports"],
+            mornings=self._counts["mornings"],
         )
 
     def _days_together(self) -> set[date]:
@@ -209,6 +218,8 @@ class _Reading:
         if value_problem(quantity, found.value) or day_problem(found.day, self._today):
             self._counts["impossible"] += 1
             return False
+        is_morning = MORNING[0] <= found.time <= MORNING[1]
+        self._counts["mornings"] += quantity is StationQuantity.TMAX and is_morning
         self._counts["traces"] += is_rain and found.mark == TRACE
         self._counts["from_reports"] += is_rain and found.source == FROM_REPORTS
         return True

@@ -155,6 +155,18 @@ def test_one_value_a_row():
     assert (found.failed, found.traces) == ({"X": 1}, 1)
 
 
+def test_highs_read_in_the_morning_are_counted():
+    rows = "".join(
+        f"{SEATAC},2015010{day},TMAX,100,,,0,{time}\n"
+        for day, time in ((1, "0700"), (2, "700"), (3, "1700"), (4, ""))
+    )
+    assert record(rows, read_rows).mornings == 2
+    day = HEAD + day_row("2015-01-01", 1, 144, 33).replace(
+        '144",",,W"', '144",",,0,0800"'
+    )
+    assert read_days(day, ArchiveUnits.TENTHS)[SEATAC].record(TODAY).mornings == 1
+
+
 @pytest.mark.parametrize(
     ("row", "words"),
     [
