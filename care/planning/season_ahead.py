@@ -102,11 +102,14 @@ def tree_ahead(
         return None
     if tree.place_on(records.today) in INDOORS:
         return None
-    ahead = season_ahead(of_species(records, tree.species.key), needs_hours)
-    stage = next(iter(ahead.stages), None)
+    stages = stages_ahead(of_species(records, tree.species.key))
+    stage = next(iter(stages), None)
     ripe = None if stage is None else stage.harvest_begins
     on = records.today if ripe is None or ripe.middle is None else ripe.middle
-    chill = ahead.chill
+    needs = tuple(needs_hours)
+    chill = None
+    if needs:
+        chill = chill_ahead(records.weather, records.site, records.today, needs)
     has_begun = chill is not None and chill.hours_fan.start <= records.today
     return TreeAhead(
         full_bloom=None if stage is None else stage.full_bloom,

@@ -73,11 +73,10 @@ def chances_words(site: SiteFacts, outlook: FrostOutlook) -> str:
     ``outlook`` may rest on more years than the dates that plans go by.
     """
     words = []
-    years = outlook.freeze.years
-    if site.frost_record_years is not None and years > site.frost_record_years:
+    known = site.frost_record_years
+    if known is not None and outlook.freeze.years > known:
         words.append(
-            f"Plans go by the latest {site.frost_record_years} years, what is drawn by "
-            f"{years}."
+            f"Plans go by the latest {known} years, what is drawn by all on record."
         )
     if site.safe_last_frost is not None:
         words.append(

@@ -56,7 +56,9 @@ def test_plans_that_go_by_fewer_years_than_the_drawing_say_so():
     known = with_record_dates(BARE, record(), TODAY)
     longer = frost_outlook(record(years=14, frosts=False), BARE, date(2015, 1, 1))
     words = chances_words(known, longer)
-    assert words.startswith("Plans go by the latest 10 years, what is drawn by 14. One")
+    assert words.startswith(
+        "Plans go by the latest 10 years, what is drawn by all on record. One"
+    )
     assert "drawn" not in words_of(BARE)
 
 
