@@ -106,12 +106,31 @@ def _mark_spikes(
     at_s: Array, temp_c: Array, good: NDArray[np.intp], why: list[Why | None]
 ) -> None:
     times, values = at_s[good], temp_c[good]
+    suspects = np.flatnonzero(_may_be_alone(times, values))
     first = np.searchsorted(times, times - SPIKE_SPAN_S, "left")
     last = np.searchsorted(times, times + SPIKE_SPAN_S, "right")
-    for number, place in enumerate(good):
+    for number in suspects:
+        place = good[number]
         if last[number] - first[number] <= FEWEST_AROUND:
             continue
         around = float(np.median(values[first[number] : last[number]]))
         if abs(values[number] - around) > SPIKE_STEP_C:
             is_unit = fits_in_another_unit(float(values[number]), around)
             why[place] = Why.UNIT if is_unit else Why.SPIKE
+
+
+def _may_be_alone(times: Array, values: Array) -> NDArray[np.bool_]:
+    """Whether anything within the span is a spike's step away: few readings at most.
+
+    Looked at in whole blocks of the span and the two beside each, which hold it.
+    """
+    if not times.size:
+        return np.zeros(0, dtype=bool)
+    block = ((times - times[0]) // SPIKE_SPAN_S).astype(np.int64) + 1
+    low = np.full(int(block[-1]) + 2, np.inf)
+    high = np.full(len(low), -np.inf)
+    np.minimum.at(low, block, values)
+    np.maximum.at(high, block, values)
+    near_low = np.minimum(np.minimum(low[block - 1], low[block]), low[block + 1])
+    near_high = np.maximum(np.maximum(high[block - 1], high[block]), high[block + 1])
+    return np.asarray(np.maximum(near_high - values, values - near_low) > SPIKE_STEP_C)

@@ -42,6 +42,7 @@ MOST_BYTES = 4096
 MOST_A_MINUTE = 60
 USUAL_HEIGHT_M = 2.0
 SILENT_S = 3 * 3600
+LOCAL_HOSTS = {"", "localhost", "127.0.0.1", "::1"}
 NOTHING_HERE = "There is nothing at this address.\n"
 TOO_OFTEN = "Too often: once a minute is enough.\n"
 TOO_LARGE = "That is more than a reading.\n"
@@ -115,12 +116,15 @@ def station_keys(request: HttpRequest, site: str) -> HttpResponse:
         units=page.units,
         initial={"wind_height_m": USUAL_HEIGHT_M},
     )
+    host = urlsplit(settings.BASE_URL).hostname or ""
     secret = _make(page, form) if form.is_bound and form.is_valid() else ""
     context = page.context(
         form=StationForm(units=page.units, initial=form.initial) if secret else form,
         shown=_address(secret) if secret else None,
         stations=[_row(page, key) for key in _keys(page)],
         is_https=settings.BASE_URL.startswith("https"),
+        host=host,
+        is_local=host in LOCAL_HOSTS,
     )
     return render(request, "orchard/station_keys.html", context)
 

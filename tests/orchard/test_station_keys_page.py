@@ -151,6 +151,12 @@ def test_a_server_with_encryption_says_what_plain_http_means(browser, url, setti
     assert "choose port 80; whoever runs this server must let" in text_of(page)
 
 
+def test_a_server_that_no_station_can_find_says_so(browser, url, settings):
+    assert "where no station can find it" not in text_of(page_of(browser.get(url)))
+    settings.BASE_URL = "http://localhost:8000"
+    assert "calls itself localhost, where no" in text_of(page_of(browser.get(url)))
+
+
 def test_other_methods_are_refused(secret):
     assert Client().put(address(secret)).status_code == 405
 
