@@ -17,7 +17,12 @@ from care.science.crop import (
 )
 from care.science.reach import CAREFUL_M, REACH_M, working_height_m
 from care.science.season import Window, season_of
-from care.science.yields import NOVICE_KG_PER_HOUR, Expected, expected_crop
+from care.science.yields import (
+    NOVICE_KG_PER_HOUR,
+    Expected,
+    expected_crop,
+    learned_yield,
+)
 
 KIND = "harvest"
 
@@ -282,13 +287,21 @@ def _sign(species: SpeciesFacts) -> str:
     return SIGNS.get(species.key, usual)
 
 
-def _expected(situation: Situation, turn: Turn) -> Expected | None:
-    return expected_crop(situation.tree, turn.ripe_on)
+def _expected(situation: Situation, turn: Turn) -> tuple[Expected | None, float]:
+    """Return what it may bear and by how much its own pickings correct that."""
+    expected = expected_crop(situation.tree, turn.ripe_on)
+    if expected is None:
+        return None, 1.0
+    picked = (_picked_before_kg(situation, turn, years) for years in (3, 2, 1))
+    factor = learned_yield(expected.most_kg, [mass for mass in picked if mass])
+    factor = round(factor, 3)
+    least, most = factor * expected.least_kg, factor * expected.most_kg
+    return replace(expected, least_kg=least, most_kg=most), factor
 
 
 def _facts(situation: Situation, turn: Turn) -> tuple[tuple[str, Scalar], ...]:
     tree, species = situation.tree, situation.tree.species
-    expected = _expected(situation, turn)
+    expected, factor = _expected(situation, turn)
     own = is_known_cultivar(species, tree.cultivar)
     return (
         ("season", turn.bloom.crop),
@@ -304,8 +317,9 @@ def _facts(situation: Situation, turn: Turn) -> tuple[tuple[str, Scalar], ...]:
         ("expected_least_kg", _kg(expected.least_kg if expected else None)),
         ("expected_kg", _kg(expected.most_kg if expected else None)),
         *_shares(expected),
+        ("yield_factor", factor if expected else None),
         ("orchard_tree_kg", species.yield_mature_kg),
-        ("last_year_kg", _last_year_kg(situation, turn)),
+        ("last_year_kg", _picked_before_kg(situation, turn, years=1)),
         ("is_potted", tree.in_container),
         ("unverified", not own and "days_bloom_to_harvest" in species.unverified),
     )
@@ -322,9 +336,9 @@ def _shares(expected: Expected | None) -> tuple[tuple[str, Scalar], ...]:
     )
 
 
-def _last_year_kg(situation: Situation, turn: Turn) -> float | None:
-    """Return what was picked of the crop before, or ``None`` where nothing was."""
-    days = timedelta(days=365)
+def _picked_before_kg(situation: Situation, turn: Turn, years: int) -> float | None:
+    """Return what was picked of a crop years ago, or ``None`` where nothing was."""
+    days = timedelta(days=365 * years)
     window = Window(turn.window.start - days, turn.window.end - days)
     return _picked_kg(situation, replace(turn, window=window)) or None
 
@@ -340,13 +354,13 @@ def _sources(situation: Situation, turn: Turn) -> tuple[str, ...]:
     if is_known_cultivar(species, situation.tree.cultivar):
         days = "cultivar_days"
     mass = species.source_of("yield_mature_kg")
-    is_told = _expected(situation, turn) is not None
+    is_told = _expected(situation, turn)[0] is not None
     return tuple(dict.fromkeys((days, *((mass,) if is_told else ()), "ripeness_signs")))
 
 
 def _minutes(situation: Situation, turn: Turn) -> int:
     least, usual, most = EFFORT_PICK_MINUTES
-    expected = _expected(situation, turn)
+    expected, _factor = _expected(situation, turn)
     if expected is None:
         return usual
     return min(most, max(least, round(60 * expected.most_kg / NOVICE_KG_PER_HOUR)))

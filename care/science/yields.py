@@ -1,5 +1,6 @@
 """How much a tree may bear, and how fast it is picked."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -17,6 +18,8 @@ FULL_AFTER_YEARS = 5.0
 # source) up to all of it (Myers 1992, Acta Hortic. 322:215-220; lower in pots of 30
 # litres: Vizzotto et al. 1997, on peaches).
 POT_SHARE = 1 / 3
+LEARNED_CROPS = 3
+LEARNED_BOUNDS = (0.5, 2.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +30,18 @@ class Expected:
     most_kg: float
     share: float
     basis: str
+
+
+def learned_yield(expected_kg: float, crops_kg: Sequence[float]) -> float:
+    """Return how many times what was expected a tree bore, as its pickings have it.
+
+    The mean of up to three crops; 1 without any, and never below a half or above
+    twice, for a season can fail and a picking go unlogged. Common practice, no source.
+    """
+    crops = list(crops_kg)[-LEARNED_CROPS:]
+    if not crops or expected_kg <= 0:
+        return 1.0
+    return float(np.clip(np.mean(crops) / expected_kg, *LEARNED_BOUNDS))
 
 
 def crown_share(tree: TreeFacts) -> float | None:

@@ -95,6 +95,7 @@ _NAMES = {
     "told": "minimum as told",
     "unhardened": "taken off, as it is not hardened",
     "worst": "coldest that is possible",
+    "yield_factor": "what its pickings say beside that",
     "yardstick_low": "by a published table, least",
     "yardstick_high": "by a published table, most",
     "yardstick_parts": "parts of the published table",

@@ -170,6 +170,9 @@ def _picked(found: Picked, units: UnitSystem) -> LearnedRow:
     return LearnedRow(
         title=f"Harvest: {this} this season",
         words=f"Picked {this} this season and {last} the last.",
-        changes="The last picking ends the season for cuts and feed.",
+        changes=(
+            "It corrects what is expected of it, from a half to twice, and the last "
+            "picking ends its season."
+        ),
         bounds=f"Counted from {count_days(found.days)} of picking.",
     )

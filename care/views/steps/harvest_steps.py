@@ -7,8 +7,9 @@ def fill(ledger: Ledger) -> None:
     """Add the share of an orchard tree's yield that this crown can carry."""
     ledger.add(
         "What it may bear",
-        "An orchard tree's yield times the share of its crown held now",
-        "Y = Y_full · s",
+        "An orchard tree's yield times the share of its crown held now, and what its "
+        "own pickings say beside it, between a half and twice",
+        "Y = Y_full · s · h",
         terms=(
             ledger.term(
                 "Y_full",
@@ -20,7 +21,10 @@ def fill(ledger: Ledger) -> None:
             ledger.term(
                 "s", "crown_share", "share of the full crown", "", "crown width"
             ),
+            ledger.term(
+                "h", "yield_factor", "what its pickings say", "", "harvests of yours"
+            ),
         ),
         result=ledger.term("Y", "expected_kg", "expected this season", "kg"),
-        compute=lambda full, share: full * share,
+        compute=lambda full, share, learned: full * share * learned,
     )

@@ -210,6 +210,22 @@ def test_the_yield_is_an_orchard_trees_by_crown_and_says_so():
     assert task.reason.fact("age_share") is None
 
 
+def test_own_pickings_correct_the_yield_from_a_half_to_twice():
+    quarter = tree(apple(), crown_width_m=2.5)
+    for mass_kg, factor in ((2.0, 0.5), (17.4, 0.8), (400.0, 2.0)):
+        seen = (picked(date(2013, 9, 20), mass_kg),)
+        (task,) = propose(morning(AUGUST, quarter, observations=seen))
+        assert task.reason.fact("yield_factor") == pytest.approx(factor, abs=0.001)
+        assert task.reason.fact("expected_kg") == pytest.approx(
+            factor * 87 / 4, abs=0.1
+        )
+    years = [picked(date(year, 9, 20), 43.5) for year in (2012, 2013)]
+    (task,) = propose(morning(AUGUST, quarter, observations=tuple(years)))
+    assert task.reason.fact("yield_factor") == 2.0
+    (plain,) = propose(morning(AUGUST, quarter))
+    assert plain.reason.fact("yield_factor") == 1.0
+
+
 def test_a_pots_yield_is_told_as_a_range_and_an_unmeasured_one_not_at_all():
     pot = tree(apple(), in_container=True, crown_width_m=1.0)
     (potted,) = propose(morning(AUGUST, pot, observations=SEEN))

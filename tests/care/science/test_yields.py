@@ -13,6 +13,7 @@ from care.science.yields import (
     age_share,
     crown_share,
     expected_crop,
+    learned_yield,
 )
 from tests.care.rules.cases import species, tree
 
@@ -119,3 +120,16 @@ def test_a_wider_crown_never_bears_less(width_m, other_m):
     less = expected_crop(tree(APPLE, crown_width_m=narrow), TODAY)
     more = expected_crop(tree(APPLE, crown_width_m=wide), TODAY)
     assert less.most_kg <= more.most_kg <= 87.0
+
+
+def test_own_pickings_correct_what_is_expected_within_bounds():
+    assert learned_yield(20.0, []) == 1.0
+    assert learned_yield(0.0, [5.0]) == 1.0
+    assert learned_yield(20.0, [14.0, 18.0]) == pytest.approx(0.8)
+    # The last three of four: (20 + 30 + 40) / 3 over 20
+    assert learned_yield(20.0, [900.0, 20.0, 30.0, 40.0]) == pytest.approx(1.5)
+
+
+@given(st.floats(0.1, 500), st.lists(st.floats(0.01, 2000), max_size=6))
+def test_no_pickings_however_odd_run_away_with_the_yield(expected, crops):
+    assert 0.5 <= learned_yield(expected, crops) <= 2.0
