@@ -173,6 +173,17 @@ def test_an_onset_that_is_news_stands_on_the_round(grower, site):
     assert "The rains" not in text(grower.get("/s/test-site/"))
 
 
+def test_dry_days_within_the_rains_tell_when_watering_resumes(grower, site, make_tree):
+    Site.objects.filter(pk=site.pk).update(own_today=date(2013, 10, 25))
+    make_tree(planted_on=date(2005, 3, 1), entered_on=date(2012, 1, 1))
+    read_seattle(site, date(2012, 1, 1), date(2013, 10, 24))
+    round_page = text(grower.get("/s/test-site/"))
+    # The record has no day of 1 mm from 13 to 24 October 2013.
+    words = round_page.split("Dry for 12 days again: ")[1].split(".")[0]
+    assert re.match("watering of trees in the ground resumes about|no tree", words)
+    assert f"Dry for 12 days again: {words}" in text(grower.get(SEASON))
+
+
 def test_it_speaks_in_the_readers_units(grower, cast, seattle):
     Person.objects.filter(pk=cast.grower.pk).update(units="us")
     page = text(grower.get(SEASON))
