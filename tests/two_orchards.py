@@ -141,7 +141,7 @@ def make_half(mark: str) -> Half:
         Membership.objects.create(person=people[what], orchard=orchard, role="grower")
     three = people["owner"], people["grower"], people["former"]
     half = Half(mark, orchard, site, *three)
-    half.secrets = {"calendar": [], "helper": [], "invite": []}
+    half.secrets = {"calendar": [], "helper": [], "invite": [], "station": []}
     by = half.membership(half.owner)
     remove_member(by=by, member_id=half.membership(half.former).pk, now=timezone.now())
     _fill(half, by)
@@ -190,13 +190,14 @@ def _doubt(half: Half) -> None:
         why="spike",
         found_at=timezone.now(),
     )
-    make_key(
+    _, secret = make_key(
         site=half.site,
         name=f"{half.mark} roof",
         wind_height_m=2.0,
         person=half.owner,
         now=timezone.now(),
     )
+    half.secrets["station"].append(secret)
 
 
 def plant(half: Half, block: Block | None, species: str) -> Tree:

@@ -87,15 +87,21 @@ def read_weather(site: Site, today: date, years_back: int = YEARS_BACK) -> SiteR
             *FIELDS,
         )
     )
-    by_rank: dict[int, str] = {}
-    rows = []
-    for day, issued, batch, rank, kind, name, *values in found:
-        by_rank[rank] = name
-        is_so_far = issued is not None and kind == "sent"
-        rows.append(StoredDay(day, issued, tuple(values), rank, batch, is_so_far))
+    rows = list(found)
+    by_rank = {rank: name for _day, _issued, _batch, rank, _kind, name, *_ in rows}
     places = {rank: place for place, rank in enumerate(sorted(by_rank))}
     return SiteReadings(
-        [row._replace(series=places[row.series]) for row in rows],
+        [
+            StoredDay(
+                day,
+                issued,
+                tuple(values),
+                places[rank],
+                batch,
+                issued is not None and kind == "sent",
+            )
+            for day, issued, batch, rank, kind, _name, *values in rows
+        ],
         normals_of(site),
         tuple(by_rank[rank] for rank in sorted(by_rank)),
     )
