@@ -93,9 +93,9 @@ def firm_until(series: WeatherSeries, today: date) -> date:
 
 
 def season_fan(
-    start: date, so_far: Array, days: int, past: PastSeasons, firm: date
+    start: date, so_far: Array, past: PastSeasons, made: Array, firm: date
 ) -> Fan:
-    """Return a season's running sum, gone on with each past season's rest.
+    """Return a season's running sum, gone on with the rest of each other season.
 
     Parameters
     ----------
@@ -103,21 +103,22 @@ def season_fan(
         First day of the season.
     so_far : array (days gone,)
         Running sums through the end of each day that is over.
-    days : int
-        Of the whole season.
     past : PastSeasons
-        Without any, the fan ends where the season stands.
+        Real ones.
+    made : array (seasons, days)
+        Running sums of generated ones; without either the fan ends where the season
+        stands.
     firm : datetime.date
         The last day observed.
     """
-    gone = len(so_far)
-    rests = past.sums[:, gone:days]
+    gone, sums = len(so_far), np.concatenate([past.sums, made])
+    rests = sums[:, gone:]
     if gone:
-        rests = rests - past.sums[:, gone - 1 : gone] + so_far[-1]
-    begun = np.broadcast_to(so_far, (past.count, gone))
-    courses = np.concatenate([begun, rests], axis=1) if past.count else so_far[None]
+        rests = rests - sums[:, gone - 1 : gone] + so_far[-1]
+    begun = np.broadcast_to(so_far, (len(sums), gone))
+    courses = np.concatenate([begun, rests], axis=1) if len(sums) else so_far[None]
     yesterday = start + timedelta(days=gone - 1)
-    members = Members(past.count, past.count, 0)
+    members = Members(len(sums), past.count, len(made))
     return fan_of(courses, start, firm_until=min(firm, yesterday), members=members)
 
 

@@ -205,7 +205,7 @@ def _rain(
     rains = rains_of(series, today)
     has_season = rains.state in (RainState.AWAITED, RainState.SET_IN, RainState.ENDED)
     lately = rain_lately(record, today)
-    year = rain_year(record, today, southern=records.site.is_southern)
+    year = rain_year(record, records.site, today)
     return {
         "rain_lead": rain_year_words(year, today, units),
         "rain_figure": rain_figure(year, today, units),

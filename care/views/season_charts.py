@@ -83,8 +83,8 @@ def warmth_figure(
 
 
 def rain_figure(year: RainYear, today: date, units: UnitSystem) -> FanFigure | None:
-    """Return this year's rain beside past years, ``None`` where none was read."""
-    if year.fan is None:
+    """Return this year's rain beside past years; ``None`` as of chill."""
+    if year.fan is None or not _says_something(year.fan):
         return None
     step = 0.1 if units is UnitSystem.US else 1.0
     factor = from_si(1.0, Quantity.DEPTH, units)

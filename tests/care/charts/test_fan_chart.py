@@ -22,6 +22,7 @@ from care.planning.past_seasons import PastSeasons, season_fan
 
 START, DAYS = date(2014, 11, 1), 151
 HOURS = Measure("hours of chill")
+NO_MADE = np.zeros((0, DAYS))
 
 
 def straight(per_day, days=DAYS):
@@ -37,7 +38,7 @@ def past_of(*per_day):
 
 def fan_after(gone, past, per_day=10.0):
     firm = START + timedelta(days=gone - 1)
-    return season_fan(START, straight(per_day, gone), DAYS, past, firm)
+    return season_fan(START, straight(per_day, gone), past, NO_MADE, firm)
 
 
 def drawn(gone, past, measure=HOURS, needs=()):
@@ -100,7 +101,7 @@ def test_a_season_that_is_over_has_nothing_likely():
 
 
 def test_nothing_observed_is_likely_from_the_first_day():
-    fan = season_fan(START, straight(10.0, 30), DAYS, FEW, START - timedelta(days=9))
+    fan = season_fan(START, straight(10.0, 30), FEW, NO_MADE, START - timedelta(days=9))
     chart = fan_chart(fan, FEW, HOURS, START + timedelta(days=30))
     assert chart.firm_line == ""
     assert places(chart.likely_line)[0] == (LEFT, BOTTOM)
@@ -219,7 +220,7 @@ def test_nothing_leaves_the_frame(days, per_day, gone, now):
     )
     start = date(2014, 1, 1)
     firm = start + timedelta(days=gone - 1)
-    fan = season_fan(start, straight(now, gone), days, past, firm)
+    fan = season_fan(start, straight(now, gone), past, np.zeros((0, days)), firm)
     chart = fan_chart(fan, past, HOURS, start + timedelta(days=gone))
     lines = [chart.past_band, *chart.past_lines, chart.firm_line, chart.likely_line]
     for line in [*lines, *chart.likely_edges]:

@@ -26,9 +26,13 @@ PAST = PastSeasons(
     np.array([[1.0, 2, 3, 4], [2, 4, 6, 8], [4, 8, 12, 16]]),
 )
 
+NO_MADE = np.zeros((0, 4))
+
 
 def test_a_season_goes_on_by_the_rest_of_each_past_one():
-    fan = season_fan(START, np.array([10.0, 20.0]), 4, PAST, START + timedelta(days=1))
+    fan = season_fan(
+        START, np.array([10.0, 20.0]), PAST, NO_MADE, START + timedelta(days=1)
+    )
     assert fan.middle.tolist() == [10, 20, 22, 24]
     assert fan.low.tolist() == [10, 20, 21, 22]
     assert fan.high.tolist() == [10, 20, 24, 28]
@@ -36,15 +40,22 @@ def test_a_season_goes_on_by_the_rest_of_each_past_one():
     assert (fan.members.past_years, fan.members.generated) == (3, 0)
 
 
+def test_generated_seasons_join_past_ones():
+    made = np.array([[9.0, 18.0, 27.0, 36.0]])
+    fan = season_fan(START, np.array([10.0, 20.0]), PAST, made, START)
+    assert fan.high.tolist() == [10, 20, 29, 38]
+    assert (fan.members.past_years, fan.members.generated) == (3, 1)
+
+
 def test_before_its_first_day_it_is_as_past_ones_were():
-    fan = season_fan(START, np.zeros(0), 4, PAST, START - timedelta(days=3))
+    fan = season_fan(START, np.zeros(0), PAST, NO_MADE, START - timedelta(days=3))
     assert fan.high.tolist() == [4, 8, 12, 16]
     assert fan.firm_until < fan.start
 
 
 def test_without_past_seasons_it_ends_where_it_stands():
     none = PastSeasons((), np.zeros((0, 4)))
-    fan = season_fan(START, np.array([10.0, 20.0]), 4, none, START)
+    fan = season_fan(START, np.array([10.0, 20.0]), none, NO_MADE, START)
     assert fan.end == date(2014, 11, 2)
     assert fan.members.count == 0
     assert none.usual_after(2) is None

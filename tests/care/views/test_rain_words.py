@@ -206,7 +206,7 @@ def rain_of(past, *, unread=0, read=20, units=UnitSystem.METRIC):
     seasons = PastSeasons(tuple(date(2022 - n, 5, 31) for n in range(len(past))), sums)
     fell = np.cumsum(np.full(read, 5.0))
     last = start + timedelta(days=read - 1)
-    fan = season_fan(start, fell, 365, seasons, last) if read else None
+    fan = season_fan(start, fell, seasons, np.zeros((0, 365)), last) if read else None
     year = RainYear(start, fan, seasons, unread, last if read else None)
     return rain_year_words(year, TODAY, units)
 
@@ -228,7 +228,7 @@ def test_rain_that_went_unread_is_told():
 
 def test_the_rain_year_begins():
     seasons = PastSeasons((), np.zeros((0, 365)))
-    fan = season_fan(TODAY, np.zeros(0), 365, seasons, TODAY)
+    fan = season_fan(TODAY, np.zeros(0), seasons, np.zeros((0, 365)), TODAY)
     words = rain_year_words(
         RainYear(TODAY, fan, seasons, 0, None), TODAY, UnitSystem.METRIC
     )

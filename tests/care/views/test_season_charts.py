@@ -103,13 +103,13 @@ def test_degree_days_of_fahrenheit_are_eighteen_tenths_as_many():
 
 
 def test_rain_is_told_in_the_readers_unit_and_not_without_a_reading():
-    year = rain_year(RECORD, date(2015, 1, 21), southern=False)
+    year = rain_year(RECORD, BARE, date(2015, 1, 21))
     metric, us = (rain_figure(year, TODAY, each) for each in (METRIC, US))
     assert (metric.chart.unit, us.chart.unit) == ("mm of rain", "in of rain")
     last = float(metric.chart.rows[-1].past[1].replace(",", ""))
     assert float(us.chart.rows[-1].past[1]) == pytest.approx(last / 25.4, abs=0.1)
-    unread = even(unread=[(date(2015, 1, 1), date(2015, 12, 31))])
-    nothing = rain_year(unread, date(2015, 3, 1), southern=False)
+    unread = even(unread=[(date(2012, 1, 1), date(2015, 12, 31))])
+    nothing = rain_year(unread, BARE, date(2015, 3, 1))
     assert rain_figure(nothing, TODAY, METRIC) is None
 
 
