@@ -195,6 +195,9 @@ def live_on(*, site: Site, days: int, person: Person | None = None) -> date:
 
 
 def _last_observed_day(site: Site) -> date | None:
-    own_days = WeatherDay.objects.filter(batch__series__owner=site, issued_on=None)
+    # A station sends by the clock, whatever day a demonstration has.
+    own_days = WeatherDay.objects.filter(
+        batch__series__owner=site, issued_on=None
+    ).exclude(batch__series__kind="sent")
     last: date | None = own_days.aggregate(last=Max("day"))["last"]
     return last

@@ -47,6 +47,7 @@ MOST_OPEN = 5
 KEPT_DAYS = 60
 #: A day is closed by the first reading after it; a silent station's by a job.
 SETTLED_FOR = timedelta(days=3)
+LEAST_APART = timedelta(seconds=50)
 LEAST_STEP_MM, STEP_SHARE = 1.0, 0.2
 SAME = 1e-6
 LONGEST_REFUSAL = 240
@@ -146,31 +147,33 @@ def refuse_reading(*, key: StationKey, why: str, now: datetime) -> None:
 
 @transaction.atomic
 def take_reading(*, key: StationKey, reading: PushedReading, now: datetime) -> bool:
-    """Keep a reading and derive the days it completes; whether it was new.
+    """Keep a reading and derive the days it completes; whether it was kept.
 
-    The same moment sent twice is kept once, as it came first.
+    The same moment sent twice is kept once, as it came first. Of a station that sends
+    every few seconds one reading a minute is kept: no day is told better by more.
     """
     locked = StationKey.objects.select_for_update().get(pk=key.pk)
     locked.heard_at = now
     locked.save(update_fields=["heard_at"])
-    _, is_new = SentReading.objects.get_or_create(
-        key=key,
-        at=reading.at,
-        defaults={**asdict(reading), "received_at": now},
+    last = (
+        SentReading.objects.filter(key=key, at__lte=reading.at)
+        .order_by("-at")
+        .values_list("at", flat=True)
+        .first()
     )
-    if not is_new:
+    if last is not None and reading.at - last < LEAST_APART:
         return False
+    SentReading.objects.create(key=key, received_at=now, **asdict(reading))
     zone = ZoneInfo(key.site.time_zone)
     day, today = _day_of(reading.at, zone), _day_of(now, zone)
-    before = SentReading.objects.filter(key=key, at__lt=reading.at).order_by("-at")
-    last = before.values_list("at", flat=True).first()
     over = {day} | ({_day_of(last, zone)} if last else set())
     changed = [
         _store_day(key, one, zone, now)
         for one in sorted(over)
         if one < today and now - span_of(one, zone)[1] <= SETTLED_FOR
     ]
-    if day == today:
+    has_rain = reading.rain_day_mm is not None or reading.rain_hour_mm is not None
+    if day == today and has_rain:
         changed.append(_store_rain_so_far(key, today, zone))
     if any(changed):
         raise_revision(key.site)

@@ -7,6 +7,8 @@ from zoneinfo import ZoneInfo
 from django.db.models import Max, Q
 
 from orchard.models import SentReading, StationKey, WeatherDay, WeatherSeries
+from orchard.sources.station_columns import StationQuantity
+from orchard.sources.station_day import BOUNDS
 from orchard.views.age_words import ago, days_old
 from orchard.views.site_page import SitePage
 from orchard.views.weather_words import StationNow
@@ -112,7 +114,7 @@ def station_now(page: SitePage) -> StationNow | None:
             key__site=page.site,
             key__revoked_at=None,
             at__gte=since,
-            temp_c__isnull=False,
+            temp_c__range=BOUNDS[StationQuantity.TMIN][:2],
         )
         .select_related("key")
         .order_by("-at")

@@ -5,6 +5,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from orchard.actions.doubts import settle_doubt
+from orchard.actions.places import live_on
 from orchard.actions.station_keys import (
     TooManyStationsError,
     key_of_token,
@@ -15,6 +16,7 @@ from orchard.actions.station_keys import (
     take_reading,
     thin_readings,
 )
+from orchard.actions.weather import import_days
 from orchard.jobs import keep_station_days
 from orchard.models import (
     AuditEntry,
@@ -123,6 +125,17 @@ def test_the_same_moment_twice_is_one_reading(key):
     assert SentReading.objects.get().temp_c == 10.0
 
 
+def test_of_a_station_in_a_hurry_one_reading_a_minute_is_kept(key):
+    begin = MIDNIGHT + HOUR
+    kept = [
+        send(key, begin + timedelta(seconds=20 * number), temp_c=10.0)
+        for number in range(7)
+    ]
+    assert kept == [True, False, False, True, False, False, True]
+    key.refresh_from_db()
+    assert key.heard_at == begin + timedelta(seconds=124)
+
+
 def test_rain_so_far_moves_the_plan_by_steps_and_never_by_drops(site, key):
     """30 readings of 0.4 mm: the plan is made anew a few times, not 30."""
     before = revision(site)
@@ -204,6 +217,13 @@ def test_the_job_closes_days_and_thins_readings(cast, site, monkeypatch):
     assert keep_station_days() == 1
     assert day_row().tmax_c == 33.0
     assert SentReading.objects.count() == 23
+
+
+def test_a_demonstration_ends_with_its_record_whatever_a_station_sends(site, key):
+    last = TODAY + timedelta(days=3)
+    import_days(site=site, days=[(last, {"rain_mm": 1.0})], label="x", person=None)
+    send_day(key, begin=MIDNIGHT + timedelta(days=8), temp_c=lambda hour: 9.0 + hour)
+    assert live_on(site=site, days=30) == last
 
 
 def test_single_readings_go_after_sixty_days_and_their_days_stay(key):
