@@ -28,7 +28,7 @@ DAYS = "d"
 
 DONE_TITLES = {
     ("watering", "water"): "Watered {}",
-    ("watering", "water_by_leave"): "Watered {} with leave",
+    ("watering", "water_by_leave"): "Watered {}",
     ("watering", "check"): "Felt the soil of {}",
     ("feeding", "feed"): "Fed {}",
     ("feeding", "check"): "Settled the feeding of {}",

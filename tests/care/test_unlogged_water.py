@@ -6,12 +6,15 @@ from datetime import timedelta
 import pytest
 from lxml import html  # type: ignore[import-untyped]  # lxml ships no types
 
+from care.actions.watered import water_all
 from care.models import LogEntry, Task
 from care.planning.gather import gather
 from care.planning.propose import outlooks
 from care.views.unlogged_water import likely_day, usual_litres
 from orchard.actions.places import block_named
+from orchard.actions.trees import add_tree
 from orchard.actions.weather import set_normals
+from tests.care.actions.test_holds import NOW
 from tests.conftest import TODAY
 
 ROUND = "/s/test-site/"
@@ -178,6 +181,21 @@ def test_what_was_not_planted_that_day_got_nothing(grower, asked):
 def test_an_address_that_names_nothing_of_this_place_says_nothing(grower, asked):
     for named in ("nonsense", "00000000-0000-4000-8000-000000000000"):
         assert "Written down" not in text(grower.get(f"{ROUND}?said={named}"))
+
+
+def test_an_address_names_no_water_of_another_orchard(grower, cast, asked):
+    elsewhere = cast.stranger.orchards.get().sites.get()
+    theirs = add_tree(
+        site=elsewhere,
+        values={"name": "Theirs", "species_key": "apple"},
+        today=TODAY,
+    )
+    (entry,) = water_all(
+        site=elsewhere, trees=[theirs], litres=5, person=None, on=TODAY, now=NOW
+    )
+    page = text(grower.get(f"{ROUND}?said={entry.public_id}"))
+    assert "Written down" not in page
+    assert "Theirs" not in page
 
 
 def test_a_viewer_is_told_but_cannot_answer(cast, client_of, asked):

@@ -32,7 +32,14 @@ LOOKUPS = {"filter", "get", "exclude", "get_object_or_404", "Q"}
 # Relations of a site or an orchard; the mutant looks at everybody's rows.
 RELATIONS = {
     *("blocks", "trees", "clumps", "readings", "private_series", "frost_evenings"),
-    *("feeding_blackouts", "sites", "members", "memberships", "invites"),
+    *(
+        "feeding_blackouts",
+        "watering_rules",
+        "sites",
+        "members",
+        "memberships",
+        "invites",
+    ),
     "station_keys",
 }
 TESTS = (

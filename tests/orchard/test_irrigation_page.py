@@ -6,6 +6,7 @@ import pytest
 
 from care.planning.gather import gather
 from orchard.actions.places import block_named
+from orchard.actions.trees import add_tree
 from orchard.models import Site, Tree
 from tests.conftest import TODAY
 from tests.orchard.plain_page import page_of, text_of
@@ -69,6 +70,19 @@ def test_minutes_and_drippers_are_reckoned_into_litres(browser, row):
 def test_all_trees_are_every_living_one(browser, row):
     browser.post(URL, posted(row[0], where="all"))
     assert running(irrigation_litres=12.0) == {"Anna", "Berta", "Carla", "Far"}
+
+
+def test_all_trees_are_of_this_place_alone(browser, cast, row):
+    elsewhere = cast.stranger.orchards.get().sites.get()
+    add_tree(
+        site=elsewhere,
+        values={"name": "Theirs", "species_key": "apple"},
+        today=TODAY,
+    )
+    assert "Theirs" not in text_of(page_of(browser.get(URL)))
+    browser.post(URL, posted(row[0], where="all"))
+    browser.post(f"{URL}end/", {"where": "all"})
+    assert "Theirs" not in running(irrigation_litres=12.0)
 
 
 def test_it_ends_today_and_its_days_stay_counted(browser, site, row):
