@@ -29,6 +29,7 @@ NEAR_DAYS = 10  # of the date, for what other years had then; ours
 YEAR_DAYS = 365
 LEAST_OTHERS = 3  # Mondays of other years, to be compared with; ours
 CHANCE_EDGES = np.array([0.0, 0.1, 0.3, 0.5, 0.7, 0.9, 1.0])
+LAYOUT = 1  # of the report; a kept one laid out otherwise is not shown
 PLACES = 3  # after the point of what is reported
 
 
@@ -148,6 +149,7 @@ def report_of(
         },
         "chances": _chances([each for each in chances if each.past_years]),
         "count": len(_ranges(known)),
+        "layout": LAYOUT,
         "mondays": {
             "count": len(mondays),
             "first": mondays[0].isoformat() if mondays else None,

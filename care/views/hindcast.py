@@ -12,6 +12,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from care.actions.hindcasts import LookState, state_of, wish_for_hindcast
 from care.models import Hindcast
+from care.planning.hindcast_report import LAYOUT
 from care.views.days import short_day
 from care.views.hindcast_words import look_words
 from orchard.access import May
@@ -30,13 +31,15 @@ def hindcast(request: HttpRequest, site: str) -> HttpResponse:
     look = Hindcast.objects.filter(site=page.site).first()
     state = state_of(look, page.now)
     is_made = look is not None and look.done_at is not None
+    is_readable = look is not None and look.report.get("layout") == LAYOUT
     context = page.context(
         state=state.value,
         is_busy=state in (LookState.WISHED, LookState.UNDER_WAY),
         error=look.error if look is not None else "",
         has_enough=is_made or _has_a_year(page.site),
+        is_of_another_version=is_made and not is_readable,
     )
-    if look is not None and look.done_at is not None:
+    if look is not None and look.done_at is not None and is_readable:
         made = look.done_at.astimezone(ZoneInfo(page.site.time_zone)).date()
         context |= {
             "words": look_words(look.report, page.today),

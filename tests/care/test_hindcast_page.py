@@ -14,6 +14,7 @@ from care.actions.hindcasts import (
     wish_for_hindcast,
 )
 from care.models import Hindcast
+from care.planning.hindcast_report import LAYOUT
 from orchard.actions.weather import import_days
 from orchard.models import AuditEntry
 from tests.conftest import TODAY
@@ -48,6 +49,7 @@ REPORT = {
     "by_lead_days": {"0-7": FIGURES, "8-14": NO_FIGURES, "121+": FIGURES},
     "chances": [{"came": 0.7, "count": 30, "from": 0.7, "to": 0.9, "told": 0.8}],
     "count": 40,
+    "layout": LAYOUT,
     "mondays": {"count": 52, "first": "2024-06-03", "last": "2025-05-26"},
     "record": {"first": "2023-01-01", "last": str(TODAY - DAY)},
     "without_past_years": NO_FIGURES | {"mondays": 0},
@@ -171,6 +173,14 @@ def test_an_old_report_says_that_more_weather_has_come(site, shown):
     assert "another look tells more" not in shown()
     a_year(site)
     assert "another look tells more" in shown()
+
+
+def test_a_report_of_another_version_is_not_shown_but_can_be_made_anew(site, shown):
+    keep(site, layout=LAYOUT - 1)
+    text = shown()
+    assert "another version of this program" in text
+    assert "Of 100 ranges" not in text
+    assert "Look back<" in text
 
 
 def test_a_demonstration_says_that_its_record_goes_on(site, shown):
