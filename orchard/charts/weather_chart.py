@@ -22,6 +22,7 @@ BAR_SHARE = 0.62  # of a day's width
 LEAST_BAR = 2.5  # so that a day whose low is its high is seen
 MOST_AIR_TICKS, MOST_RAIN_TICKS = 5, 2
 LEAST_RAIN = {UnitSystem.METRIC: 10.0, UnitSystem.US: 0.5}
+WORD_HEIGHT, WORD_GAP, FREEZING_WIDTH = 16, 4, 50
 NARROWEST_WORD = 3  # days; a word over fewer would run into its neighbours
 
 
@@ -78,6 +79,7 @@ class WeatherChart:
     day_ticks: tuple[Tick, ...]
     words: tuple[Tick, ...]
     freezing_at: float | None
+    freezing_word_at: float
     today_at: float
     width: int = WIDTH
     height: int = HEIGHT
@@ -114,10 +116,11 @@ def weather_chart(
     rain = _Scale.from_zero(most)
     at_zero = warmth.y(_degrees(0.0, units))
     is_near = AIR_TOP <= at_zero <= AIR_BOTTOM
+    air_bars = tuple(_air_bars(days, across, warmth, units))
     return WeatherChart(
         air_unit=unit_label(Quantity.TEMPERATURE, units),
         rain_unit=unit_label(Quantity.DEPTH, units),
-        air_bars=tuple(_air_bars(days, across, warmth, units)),
+        air_bars=air_bars,
         rain_bars=tuple(_rain_bars(days, across, rain, units)),
         unknown_rain=tuple(
             across.middle(place)
@@ -129,6 +132,7 @@ def weather_chart(
         day_ticks=_day_ticks(days, across),
         words=_words(days, across),
         freezing_at=round(at_zero, 1) if is_near else None,
+        freezing_word_at=_free_place(air_bars, across, at_zero),
         today_at=across.begin(
             next(n for n, day in enumerate(days) if day.day >= today)
         ),
@@ -233,6 +237,26 @@ def _air_bars(
             bottom = scale.y(_degrees(min(known), units))
             bars.append(across.bar(place, top, bottom, day.air))
     return bars
+
+
+def _free_place(bars: Sequence[Bar], across: _Across, line_at: float) -> float:
+    """Return where a word above a line begins so that it runs into no bar.
+
+    Of several places the leftmost, and the left end where there is none.
+    """
+    in_the_way = [
+        bar
+        for bar in bars
+        if bar.y < line_at and bar.y + bar.height > line_at - WORD_HEIGHT
+    ]
+    for place in range(across.count):
+        begin = across.begin(place) + WORD_GAP
+        end = begin + FREEZING_WIDTH
+        if end > RIGHT:
+            break
+        if all(bar.x > end or bar.x + bar.width < begin for bar in in_the_way):
+            return begin
+    return float(LEFT + WORD_GAP)
 
 
 def _rain_bars(

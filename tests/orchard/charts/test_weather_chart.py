@@ -86,6 +86,16 @@ def test_freezing_is_drawn_where_the_axis_holds_it():
     assert AIR_TOP < cold.freezing_at < AIR_BOTTOM
 
 
+def test_the_word_for_freezing_keeps_clear_of_the_bars_where_it_can():
+    days = week(low=2.0, high=9.0)
+    days[:6] = [day(n - 14, low=-5.0, high=3.0) for n in range(6)]
+    found = drawn(days)
+    last_cold = found.air_bars[5]
+    assert found.freezing_word_at > last_cold.x + last_cold.width
+    crowded = drawn(week(low=-6.0, high=4.0))
+    assert crowded.freezing_word_at == LEFT + 4
+
+
 def test_todays_line_stands_before_today_and_mondays_are_named():
     found = drawn(week())
     assert found.today_at == pytest.approx(LEFT + 14 * (RIGHT - LEFT) / 22, abs=0.1)
