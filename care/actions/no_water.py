@@ -11,6 +11,7 @@ from orchard.actions.places import raise_revision
 from orchard.models import Person, Site, Tree
 
 NO_WATER = "no_water"
+NONE_SINCE = "none_since"  # since the water that was said in the same breath
 
 
 @transaction.atomic
@@ -21,6 +22,7 @@ def log_no_water(
     person: Person | None,
     on: date,
     now: datetime,
+    word: str = NO_WATER,
 ) -> list[LogEntry]:
     """Write that none of ``trees`` was watered since the last word on it.
 
@@ -35,7 +37,7 @@ def log_no_water(
             kind="watering",
             key=CHECK_KEY,
             action="check",
-            word=NO_WATER,
+            word=word,
             on=on,
             recorded_at=now,
         )

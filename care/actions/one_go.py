@@ -1,6 +1,6 @@
 """What was written of many trees in one go, such as a watered row, and taken back so."""
 
-from collections import Counter
+from collections import defaultdict
 from collections.abc import Hashable, Iterable
 from datetime import datetime
 
@@ -12,7 +12,7 @@ from orchard.models import Person
 
 KINDS = ("spray", "manure", "watering")
 #: What is equal in all entries of one go, written at one moment by one person.
-ALIKE = ("person_id", "recorded_at", "kind", "on", "product", "word")
+ALIKE = ("person_id", "recorded_at", "kind", "product")
 
 
 def _go(entry: LogEntry) -> tuple[Hashable, ...]:
@@ -32,21 +32,24 @@ def trees_of_goes(entries: Iterable[LogEntry]) -> dict[int, int]:
         kind__in=KINDS,
         recorded_at__in={entry.recorded_at for entry in mine},
         voided_at=None,
-    ).only("id", *ALIKE)
-    counts = Counter(_go(entry) for entry in standing)
-    trees = {entry.pk: counts[_go(entry)] for entry in mine}
-    return {pk: number for pk, number in trees.items() if number > 1}
+    ).only("id", "tree_id", *ALIKE)
+    trees: dict[tuple[Hashable, ...], set[int | None]] = defaultdict(set)
+    for entry in standing:
+        trees[_go(entry)].add(entry.tree_id)
+    numbers = {entry.pk: len(trees[_go(entry)]) for entry in mine}
+    return {pk: number for pk, number in numbers.items() if number > 1}
 
 
 @transaction.atomic
 def undo_go(*, entry: LogEntry, person: Person | None, now: datetime) -> int:
-    """Undo an entry with all others of its go; return how many were taken back."""
+    """Undo an entry with all others of its go; return of how many trees."""
     alike = {name: getattr(entry, name) for name in ALIKE}
     standing = LogEntry.objects.filter(site_id=entry.site_id, voided_at=None, **alike)
     if entry.kind not in KINDS:
         standing = standing.filter(pk=entry.pk)
-    undone = [
-        undo_entry(entry=one, person=person, now=now)
+    trees = {
+        one.tree_id
         for one in standing.select_related("task", "tree", "site")
-    ]
-    return undone.count(Undone.ENTRY)
+        if undo_entry(entry=one, person=person, now=now) is Undone.ENTRY
+    }
+    return len(trees)

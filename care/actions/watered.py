@@ -5,8 +5,10 @@ from datetime import date, datetime
 
 from django.db import transaction
 
+from care.actions.no_water import NONE_SINCE, log_no_water
 from care.actions.tasks import complete_task
 from care.models import LogEntry, Task
+from care.planning.simulate import UNKNOWN_AFTER_DAYS
 from orchard.actions.places import raise_revision
 from orchard.models import Person, Site, Tree
 
@@ -37,6 +39,35 @@ def water_all(
         now=now,
         note=note,
     )
+
+
+@transaction.atomic
+def answer_quiet_days(
+    *,
+    site: Site,
+    litres: Iterable[tuple[Tree, float | None]],
+    person: Person | None,
+    on: date,
+    today: date,
+    now: datetime,
+) -> list[LogEntry]:
+    """Log what trees got on a day in a quiet time, as the question of it is answered.
+
+    Whoever names a day more than a week ago says of the days since that there was no
+    water: nobody is asked about them once more.
+    """
+    given = list(litres)
+    entries = water_each(site=site, litres=given, person=person, on=on, now=now)
+    if (today - on).days > UNKNOWN_AFTER_DAYS:
+        log_no_water(
+            site=site,
+            trees=[tree for tree, _litres in given],
+            person=person,
+            on=today,
+            now=now,
+            word=NONE_SINCE,
+        )
+    return entries
 
 
 @transaction.atomic

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from uuid import UUID
 
-from care.actions.no_water import NO_WATER
+from care.actions.no_water import NO_WATER, NONE_SINCE
 from care.actions.one_go import trees_of_goes
 from care.actions.watered import FILLED
 from care.forms.work import skip_reason_words
@@ -206,6 +206,8 @@ def _title(entry: LogEntry) -> str:
 def _done(entry: LogEntry) -> str:
     if entry.word == NO_WATER:
         return "No water for {}"
+    if entry.word == NONE_SINCE:
+        return "No more water for {} since then"
     if entry.word == FILLED:
         return "Rain or somebody filled the soil of {}"
     if (entry.key, entry.action) == ("next/gap", "check"):

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from uuid import UUID
 
+from care.actions.no_water import NO_WATER
 from care.models import LogEntry
 from care.views.days import day_words
 from care.views.log_lines import log_lines
@@ -25,14 +26,21 @@ def said_water(page: SitePage, named: str) -> SaidWater | None:
         public_id = UUID(named)
     except ValueError:
         return None
-    entries = with_people(
-        LogEntry.objects.filter(
-            site=page.site, public_id=public_id, kind="watering", voided_at=None
+    entries = list(
+        with_people(
+            LogEntry.objects.filter(
+                site=page.site, public_id=public_id, kind="watering", voided_at=None
+            )
         )
     )
-    for line in log_lines(entries, page.today, page.units):
+    for entry, line in zip(
+        entries, log_lines(entries, page.today, page.units), strict=True
+    ):
         day = day_words(line.on, page.today)
         amount = f", {line.amount} each" if line.amount else ""
         trees = line.tree_name if line.trees == 1 else count_trees(line.trees)
+        if entry.word == NO_WATER:
+            words = f"Written down: no water for {trees}. The plan reckons with that."
+            return SaidWater(line.public_id, words)
         return SaidWater(line.public_id, f"Written down: {trees}, {day}{amount}.")
     return None

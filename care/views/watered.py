@@ -10,22 +10,26 @@ from django.urls import reverse
 from django.views.decorators.http import require_POST
 
 from care.actions.no_water import log_no_water
-from care.actions.watered import water_all as log_water, water_each
+from care.actions.watered import answer_quiet_days, water_all as log_water
 from care.models import LogEntry, Task
-from care.views.days import day_words
 from care.views.round import show_round, shown_tasks, water_form
 from care.views.round_sheet import standing_trees
 from care.views.unlogged_water import is_to_ask, unlogged_form
 from care.views.whose import water_places
-from care.views.wording import count_trees, reason_of
+from care.views.wording import reason_of
 from orchard.access import May
 from orchard.views.site_page import SitePage, let_in
 
+NO_TREE = "No tree was meant by that. Nothing was written down."
 NOTHING_ASKED = "Nobody asks about that any more. Nothing was written down."
 
 
-def _said(page: SitePage, entries: Sequence[LogEntry]) -> HttpResponse:
+def _said(
+    request: HttpRequest, page: SitePage, entries: Sequence[LogEntry]
+) -> HttpResponse:
     """Go back to the round, which shows what was said and takes it back in one tap."""
+    if not entries:
+        messages.info(request, NO_TREE)
     query = {"said": str(entries[0].public_id)} if entries else {}
     return redirect(reverse("round", args=[page.site.slug], query=query))
 
@@ -54,9 +58,7 @@ def water_all(request: HttpRequest, site: str) -> HttpResponse:
         now=page.now,
         note=given["note"],
     )
-    when = day_words(given["on"], page.today)
-    messages.success(request, f"Water logged for {count_trees(len(entries))}, {when}.")
-    return _said(page, entries)
+    return _said(request, page, entries)
 
 
 def _asked(request: HttpRequest, page: SitePage) -> list[Task]:
@@ -80,7 +82,7 @@ def water_seen(request: HttpRequest, site: str) -> HttpResponse:
         return show_round(request, page, unlogged=form)
     given = form.cleaned_data
     on, litres = given["on"], given["litres"]
-    entries = water_each(
+    entries = answer_quiet_days(
         site=page.site,
         litres=[
             (task.tree, None if form.is_filled else litres or task.amount)
@@ -90,11 +92,10 @@ def water_seen(request: HttpRequest, site: str) -> HttpResponse:
         ],
         person=page.person,
         on=on,
+        today=page.today,
         now=page.now,
     )
-    when = day_words(on, page.today)
-    messages.success(request, f"Water logged for {count_trees(len(entries))}, {when}.")
-    return _said(page, entries)
+    return _said(request, page, entries)
 
 
 @require_POST
@@ -114,6 +115,4 @@ def water_none(request: HttpRequest, site: str) -> HttpResponse:
         on=page.today,
         now=page.now,
     )
-    said = f"Noted: no water since then for {count_trees(len(asked))}."
-    messages.success(request, f"{said} The plan reckons with that.")
-    return _said(page, entries)
+    return _said(request, page, entries)

@@ -186,7 +186,7 @@ def test_watered_all_means_what_is_shown_and_says_how_many(grower, three, patio)
     values = {"litres": "9", "on": str(TODAY), "block": "", "who": "mine"}
     answer = grower.post(f"{ROUND}water-all/", values, follow=True)
     assert watered() == {"Anna", "Cleo"}
-    assert "Water logged for 2 trees" in text(answer)
+    assert "Written down: 2 trees" in text(answer)
 
 
 def test_watered_all_in_one_block_offers_that_block_alone(grower, three, patio):
@@ -219,7 +219,7 @@ def test_nobody_watered_is_said_of_what_is_shown(
     assert "1 tree would need water" in text(grower.get(ROUND))
     answer = grower.post(f"{ROUND}water-none/", {"who": "mine"}, follow=True)
     assert watered() == {"Anna"}
-    assert "no water since then for 1 tree." in text(answer)
+    assert "Written down: no water for Anna." in text(answer)
 
 
 # Standing in.

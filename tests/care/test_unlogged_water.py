@@ -132,7 +132,7 @@ def test_rain_or_someone_else_fills_without_an_amount(grower, asked, answer, nam
 
 def test_no_is_one_tap_and_can_be_taken_back(grower, asked):
     page = text(grower.post(f"{ROUND}water-none/", follow=True))
-    assert "No water for" not in page.split("Written down")[0]
+    assert "Written down: no water for 3 trees." in page
     assert len(watered()) == 3
     entry = LogEntry.objects.first()
     grower.post(f"{ROUND}log/{entry.public_id}/undo/", {"all": "1"})
@@ -169,6 +169,23 @@ def test_an_answer_that_comes_too_late_says_so(grower, make_tree, keep_plan):
     keep_plan()
     page = text(grower.post(SEEN, {"answer": "all", "on": str(TODAY)}, follow=True))
     assert "Nobody asks about that any more. Nothing was written down." in page
+
+
+def test_a_day_long_ago_says_that_there_was_none_since(grower, site, make_tree):
+    set_normals(site=site, months=DRY)
+    for name in ("Anna", "Berta"):
+        make_tree(name, planted_on=TODAY - 4000 * DAY, entered_on=TODAY - 60 * DAY)
+    grower.get(ROUND)
+    day = TODAY - 12 * DAY
+    page = text(grower.post(SEEN, {"answer": "filled", "on": str(day)}, follow=True))
+    assert "Did anybody water" not in page
+    assert "Written down: 2 trees, 20 June." in page
+    assert "No more water for Anna since then" in text(grower.get(f"{ROUND}log/"))
+    entry = LogEntry.objects.get(tree__name="Berta", word="filled")
+    undo = f"{ROUND}log/{entry.public_id}/undo/"
+    page = text(grower.post(undo, {"all": "1"}, follow=True))
+    assert "Taken back for 2 trees." in page
+    assert watered() == []
 
 
 def test_what_was_not_planted_that_day_got_nothing(grower, asked):
