@@ -164,7 +164,8 @@ def imagine_futures(
         As given, with made-up days behind the series' end where any joined.
     Futures
         The forecast is the same for every member. After it come past years, and where
-        they are few made-up ones.
+        they are few made-up ones; where the climate is unknown too, the series itself
+        goes on as the one member.
     """
     stop = min(today_index + horizon_days + 1, len(series))
     days = np.arange(today_index, stop)
@@ -182,6 +183,8 @@ def imagine_futures(
         weather = with_generated(site, weather, made, weather.day_number[beyond])
         block = np.arange(past.missing * len(beyond)).reshape(past.missing, -1)
         picks = np.concatenate([picks, len(series) + block])
+    if not len(picks):
+        return weather, Futures(days[None, :])
     near = np.broadcast_to(
         days[days <= last_known], (len(picks), len(days) - len(beyond))
     )

@@ -33,7 +33,8 @@ def imagined(series, today=JULY, days=60, site=SITE):
 
 def many_years(years, today=JULY):
     """Return a record as long as asked for, the same year again and again."""
-    start = today - timedelta(days=round(365.25 * years) + 30)
+    read = round(365.25 * years) + 30
+    start = today - timedelta(days=max(read, 400))
     series = normals(today)
     back = np.arange((today - start).days + 150)
     place = (back + (start - series.start).days) % 365
@@ -44,7 +45,7 @@ def many_years(years, today=JULY):
         tmin_c=series.tmin_c[place],
         tmax_c=series.tmax_c[place],
         rain_mm=series.rain_mm[place],
-        origin="o" * known + "n" * 150,
+        origin="n" * (known - read) + "o" * read + "n" * 150,
     )
 
 
@@ -140,6 +141,26 @@ def test_places_differ_and_a_place_stays_the_same():
     assert site_seed(here) == site_seed(SITE)
     assert site_seed(replace(SITE, latitude_deg=-47.45)) != site_seed(SITE)
     assert site_seed(SiteFacts(-90.0, -1200.0, "loam")) == 0
+
+
+def test_where_not_even_the_climate_is_known_the_series_goes_on_by_itself():
+    series = normals(JULY)
+    first = series.index(JULY) - 20
+    short = replace(
+        series,
+        start=JULY - timedelta(days=20),
+        tmin_c=series.tmin_c[first:],
+        tmax_c=np.full(len(series) - first, np.nan),
+        rain_mm=series.rain_mm[first:],
+        et0_mm=np.full(len(series) - first, 3.0),
+        origin="o" * 20 + series.origin[first + 20 :],
+    )
+    known = replace(short, tmax_c=series.tmax_c[first:])
+    _days, futures = imagine_futures(
+        SITE, short, judge_weather(SITE, known), today_index=20, horizon_days=60
+    )
+    assert futures.picks.shape == (1, 61)
+    assert not futures.is_ensemble
 
 
 def test_where_all_is_known_there_is_one_course():
