@@ -17,6 +17,7 @@ from orchard.forms.irrigation import IrrigationForm
 from orchard.models import Tree
 from orchard.units import UnitSystem, format_quantity
 from orchard.views.site_page import SitePage, let_in
+from orchard.views.watering_rule_words import watering_rule_words
 
 EVERYWHERE, ELSEWHERE = "all", "none"
 NAMES = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
@@ -50,6 +51,8 @@ def irrigation(request: HttpRequest, site: str) -> HttpResponse:
             person=page.person,
         )
         messages.success(request, f"Written down for {_count(count)}.")
+        for words in _against_rules(page, form.cleaned_data["irrigation_weekdays"]):
+            messages.warning(request, words)
         return redirect("irrigation", page.site.slug)
     context = page.context(
         form=form, running=_running(trees, page.today, page.units), has_trees=trees
@@ -71,6 +74,15 @@ def irrigation_end(request: HttpRequest, site: str) -> HttpResponse:
     )
     messages.success(request, f"It ends today for {_count(count)}.")
     return redirect("irrigation", page.site.slug)
+
+
+def _against_rules(page: SitePage, weekdays: Sequence[str]) -> list[str]:
+    """Return a word on every local rule that forbids some of the days."""
+    return [
+        f"The local rule forbids some of these days: {watering_rule_words(rule)}"
+        for rule in page.site.watering_rules.all()
+        if not set(weekdays) <= set(rule.weekdays)
+    ]
 
 
 def _trees(page: SitePage) -> list[Tree]:

@@ -1,6 +1,6 @@
 """A site's facts and local rules."""
 
-from calendar import day_name, month_name
+from calendar import month_name
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
@@ -26,9 +26,10 @@ from orchard.forms.watering_rules import (
     rules_of,
     watering_rule_forms,
 )
-from orchard.models import Site, WateringRule
+from orchard.models import Site
 from orchard.units import format_metres
 from orchard.views.site_page import SitePage, let_in
+from orchard.views.watering_rule_words import watering_rule_words
 
 
 @login_required
@@ -61,7 +62,9 @@ def site_settings(request: HttpRequest, site: str) -> HttpResponse:
         waters=waters,
         are_rules_open=_are_rules_open(form, spans),
         is_watering_open=_is_watering_open(request, waters),
-        watering_rules=[_rule_words(rule) for rule in page.site.watering_rules.all()],
+        watering_rules=[
+            watering_rule_words(rule) for rule in page.site.watering_rules.all()
+        ],
         setback=_setback(page),
         governs=governs,
         blackouts=_blackouts_in_words(page.site),
@@ -94,22 +97,6 @@ def _are_rules_open(form: SiteForm, spans: list[BlackoutForm]) -> bool:
 def _is_watering_open(request: HttpRequest, waters: list[WateringRuleForm]) -> bool:
     is_wrong = any(rule.is_bound and rule.errors for rule in waters)
     return is_wrong or request.GET.get("open") == "watering-rules"
-
-
-def _rule_words(rule: WateringRule) -> str:
-    """Return a watering rule as whoever may not change it reads it."""
-    names = [day_name[int(digit)] for digit in rule.weekdays]
-    days = f"on {', '.join(names)} only" if names else "on no day"
-    spared = [
-        *(["by hand"] if rule.spares_hand_watering else []),
-        *(["of pots"] if rule.spares_containers else []),
-    ]
-    free = f"; watering {' and '.join(spared)} is free" if spared else ""
-    source = f" ({rule.source})" if rule.source else ""
-    return (
-        f"From {rule.start_day} {month_name[rule.start_month]} to {rule.end_day} "
-        f"{month_name[rule.end_month]} water {days}{free}{source}."
-    )
 
 
 def _setback(page: SitePage) -> str:

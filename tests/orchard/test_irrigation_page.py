@@ -5,8 +5,9 @@ from datetime import date, timedelta
 import pytest
 
 from care.planning.gather import gather
-from orchard.actions.places import block_named
+from orchard.actions.places import block_named, change_site
 from orchard.actions.trees import add_tree
+from orchard.actions.watering_rules import RuleValues
 from orchard.models import Site, Tree
 from tests.conftest import TODAY
 from tests.orchard.plain_page import page_of, text_of
@@ -83,6 +84,19 @@ def test_all_trees_are_of_this_place_alone(browser, cast, row):
     browser.post(URL, posted(row[0], where="all"))
     browser.post(f"{URL}end/", {"where": "all"})
     assert "Theirs" not in running(irrigation_litres=12.0)
+
+
+def test_days_that_a_local_rule_forbids_are_told(browser, site, row):
+    rule = RuleValues(5, 1, 9, 30, weekdays="03", source="County order 7")
+    change_site(site=site, values={}, watering_rules=[rule])
+    told = text_of(page_of(browser.post(URL, posted(row[0]), follow=True)))
+    assert "The local rule forbids" not in told
+    daily = posted(row[0], irrigation_weekdays=["0", "1"])
+    told = text_of(page_of(browser.post(URL, daily, follow=True)))
+    assert (
+        "The local rule forbids some of these days: From 1 May to 30 September water "
+        "on Monday, Thursday only (County order 7)." in told
+    )
 
 
 def test_it_ends_today_and_its_days_stay_counted(browser, site, row):
