@@ -7,6 +7,7 @@ from care.facts import Situation
 from care.planning.ensemble import FrostAhead
 from care.planning.frost_ahead import frosts_ahead
 from care.planning.gather import Records, by_tree
+from care.planning.season_ahead import knows_the_year
 from care.planning.stages import site_year, stages_by_tree
 from care.science.cold_limits import Limit, warmest_limit
 
@@ -77,7 +78,7 @@ def _situations(records: Records) -> Iterator[Situation]:
 
 
 def _nights(records: Records, bounds_c: Sequence[float]) -> dict[float, FrostAhead]:
-    if records.weather is None:
+    if records.weather is None or not knows_the_year(records.weather):
         return {}
     found = frosts_ahead(
         records.weather, records.site, records.today, sorted(set(bounds_c))

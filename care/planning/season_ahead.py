@@ -3,7 +3,9 @@
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from care.facts import Place
+import numpy as np
+
+from care.facts import Place, WeatherSeries
 from care.planning.chill_ahead import chill_ahead
 from care.planning.ensemble import (
     ChillAhead,
@@ -19,6 +21,8 @@ from care.planning.heat_ahead import heat_ahead
 from care.planning.stages_ahead import stages_ahead
 from care.science.crop import is_bearing
 
+MONTHS = 12
+LEAST_MONTH_DAYS = 10  # of each month of the year; ours
 INDOORS = (Place.INDOORS_HEATED, Place.INDOORS_UNHEATED)
 
 
@@ -37,18 +41,28 @@ class SeasonAhead:
         return None if self.heat is None else self.heat.degree_days_fan.members
 
 
+def knows_the_year(series: WeatherSeries) -> bool:
+    """Whether every month has known or usual days: else a January is no summer."""
+    days = np.datetime64(series.start, "D") + np.arange(len(series))
+    months = days.astype("datetime64[M]").astype(np.int64) % MONTHS
+    is_known = (series.tmin_c <= series.tmax_c) & (np.array(list(series.origin)) != "f")
+    counts = np.bincount(months[is_known], minlength=MONTHS)
+    return bool((counts >= LEAST_MONTH_DAYS).all())
+
+
 def season_ahead(records: Records, needs_hours: Iterable[float]) -> SeasonAhead:
     """Return what is likely as of a site's records.
 
     Parameters
     ----------
     records : Records
-        With the site's weather, or nothing is known.
+        With the site's weather, or nothing is known; nothing either before the
+        weather of every month of the year is.
     needs_hours : iterable of float
         Chill hours of 0 to 7.2 degC that some tree asks for.
     """
     series, site, today = records.weather, records.site, records.today
-    if series is None:
+    if series is None or not knows_the_year(series):
         return SeasonAhead(None, None, None, ())
     frosts = () if site.is_frost_free else frosts_ahead(series, site, today)
     return SeasonAhead(
@@ -98,7 +112,10 @@ def tree_ahead(
         has no harvest.
     """
     tree = next((one for one in records.trees if one.id == tree_id), None)
-    if tree is None or records.weather is None or tree.is_planned(records.today):
+    weather = records.weather
+    if tree is None or weather is None or not knows_the_year(weather):
+        return None
+    if tree.is_planned(records.today):
         return None
     if tree.place_on(records.today) in INDOORS:
         return None
@@ -109,7 +126,7 @@ def tree_ahead(
     needs = tuple(needs_hours)
     chill = None
     if needs:
-        chill = chill_ahead(records.weather, records.site, records.today, needs)
+        chill = chill_ahead(weather, records.site, records.today, needs)
     has_begun = chill is not None and chill.hours_fan.start <= records.today
     return TreeAhead(
         full_bloom=None if stage is None else stage.full_bloom,

@@ -154,12 +154,15 @@ def _chill(
     fan = whole_winter(outlook) if ahead is None else ahead.hours_fan
     enough = {} if ahead is None else ahead.enough
     is_told = matters(outlook, needs, ahead)
+    figure = None
+    if is_told and outlook.latest.is_told:  # too few known days make no line
+        figure = chill_figure(fan, past, needs, today)
     words = f"{chill_words(outlook, today)} {winter_ahead_words(ahead, today)}".strip()
     return {
         "winter": outlook.latest,
         "chill": words if is_told else "",
         "chill_lead": chill_lead(outlook, needs, ahead, today),
-        "chill_figure": chill_figure(fan, past, needs, today) if is_told else None,
+        "chill_figure": figure,
         "needs": need_rows(outlook, needs, enough, today),
         "past": [
             _row(winter) for winter in _told_winters(outlook.latest, outlook.past)
@@ -172,12 +175,15 @@ def _warmth(
     records: Records, record: WeatherSeries, ahead: HeatAhead | None, units: UnitSystem
 ) -> dict[str, object]:
     today, southern = records.today, records.site.is_southern
-    warmth = warmth_words(years_warmth(record, today, southern=southern), today, units)
-    fan = None if ahead is None else ahead.degree_days_fan
-    past = None if fan is None else past_warmth(record, fan.start)
+    year = years_warmth(record, today, southern=southern)
+    figure = None
+    if ahead is not None and (year is None or year.degree_days is not None):
+        fan = ahead.degree_days_fan
+        figure = warmth_figure(fan, past_warmth(record, fan.start), today, units)
+    words = warmth_words(year, today, units)
     return {
-        "warmth_lead": f"{warmth} {hot_days_words(ahead, today, units)}".strip(),
-        "warmth_figure": fan and past and warmth_figure(fan, past, today, units),
+        "warmth_lead": f"{words} {hot_days_words(ahead, today, units)}".strip(),
+        "warmth_figure": figure,
     }
 
 

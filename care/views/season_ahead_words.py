@@ -75,14 +75,19 @@ def bloom_lead(stages: Iterable[StageAhead], today: date) -> str:
 
 
 def frost_ahead_words(frost: FrostAhead | None, today: date) -> str:
-    """Return the last frost of spring and the first of autumn, the nearer one first."""
+    """Return the last frost of spring and the first of autumn, the nearer one first.
+
+    Of the farther one only what is likely: it may lie at the end of what is looked at.
+    """
     known = _halves(frost)
     if not known:
         return ""
     if all(day.low is None for _name, day in known):
         return f"No frost likely by {short_day(known[-1][1].until, today)}."
+    nearest, *farther = known
+    told = [nearest, *(half for half in farther if half[1].high is not None)]
     words = (
-        f"{SEASONS[name].format('frost ')} {_when(day, today)}" for name, day in known
+        f"{SEASONS[name].format('frost ')} {_when(day, today)}" for name, day in told
     )
     return f"{capitalised('; '.join(words))}."
 

@@ -3,12 +3,25 @@
 from dataclasses import replace
 from datetime import date, timedelta
 
+import numpy as np
+import pytest
+
+from care.facts import WeatherSeries
+from care.planning.cold_by_species import cold_by_species
 from care.planning.gather import gather
-from care.planning.season_ahead import of_species, season_ahead, tree_ahead
-from orchard.actions.weather import set_normals
+from care.planning.season_ahead import (
+    knows_the_year,
+    of_species,
+    season_ahead,
+    tree_ahead,
+)
+from orchard.actions.weather import import_days, set_normals
 from orchard.models import Stay
+from tests.care.science.reference import SeattleRecord
 from tests.care.test_season_page import NORMALS
 from tests.conftest import TODAY
+
+SEATTLE = SeattleRecord()
 
 
 def test_usual_weather_alone_tells_of_all_but_says_it_is_made_up(site, make_tree):
@@ -34,6 +47,32 @@ def test_a_frost_free_site_hears_of_no_frost(site, make_tree):
     records = gather(site, TODAY)
     free = replace(records, site=replace(records.site, is_frost_free=True))
     assert season_ahead(free, []).frost is None
+
+
+@pytest.mark.parametrize(("july_days", "is_known"), [(9, False), (10, True)])
+def test_a_winter_alone_tells_nothing_of_a_summer(july_days, is_known):
+    months = np.array([day.month for day in SEATTLE.days[:366]])
+    july = np.flatnonzero(months == 7)
+    tmin_c = SEATTLE.tmin_c[:366].copy()
+    tmin_c[july[july_days:]] = np.nan
+    series = WeatherSeries(
+        SEATTLE.start, tmin_c, SEATTLE.tmax_c[:366], SEATTLE.rain_mm[:366], "o" * 366
+    )
+    assert knows_the_year(series) is is_known
+    assert not knows_the_year(replace(series, origin="f" * 366))
+
+
+def test_nothing_is_likely_before_every_month_is_known(site, make_tree):
+    tree = make_tree()
+    days = [
+        (TODAY - timedelta(days=n), {"tmin_c": 10.0 + n % 3, "tmax_c": 20.0 + n % 4})
+        for n in range(1, 30)
+    ]
+    import_days(site=site, days=days, label="a month", person=None)
+    records = gather(site, TODAY)
+    assert season_ahead(records, [250.0]).chill is None
+    assert tree_ahead(records, tree.pk, [250.0]) is None
+    assert all(kind.ahead is None for kind in cold_by_species(records))
 
 
 def test_without_weather_nothing_is_likely(site):

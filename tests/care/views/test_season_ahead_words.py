@@ -94,6 +94,15 @@ def test_the_nearer_frost_is_told_first():
     assert words.startswith("First frost of autumn came on 12 November; last frost")
 
 
+def test_of_the_farther_frost_only_what_is_likely_is_told():
+    cut = replace(frosts().first_autumn, high=None, share=0.7)
+    words = frost_ahead_words(frosts(first_autumn=cut), TODAY)
+    assert words == f"Last frost of spring likely 9 February {DASH} 23 March."
+    near = replace(frosts().last_spring, high=None, share=0.3)
+    words = frost_ahead_words(frosts(last_spring=near), TODAY)
+    assert "at the earliest; 3 chances in 10" in words
+
+
 def test_a_place_where_hardly_any_frost_comes():
     never = likely(
         TODAY, TODAY, until=date(2015, 7, 31), low=None, middle=None, high=None
