@@ -89,7 +89,7 @@ def test_what_is_folded_away_meets_wcag_too(page: Page, live_server, scheme):
         f"trees/{Tree.objects.get(site__slug='alder-row', name=name).public_id}/{more}"
         for name, more in UNFOLDED
     ]
-    for path in [*trees, "settings/", "weather/"]:
+    for path in [*trees, "settings/", "weather/", "weather/station/"]:
         page.goto(f"{live_server.url}/s/alder-row/{path}")
         page.evaluate(UNFOLD)
         widths = page.evaluate("[document.documentElement.scrollWidth, innerWidth]")
