@@ -280,8 +280,8 @@ CELERY_BEAT_SCHEDULE = {
     },
     "look-back": {
         "task": "care.jobs.look_back",
-        "schedule": crontab(minute="2-59/5"),
-        "options": {"expires": 280},
+        "schedule": crontab(minute="*/2"),  # somebody waits for it
+        "options": {"expires": 110},
     },
     "renew-look-backs": {
         "task": "care.jobs.renew_look_backs",
