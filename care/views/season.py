@@ -153,10 +153,9 @@ def _chill(
         ahead = None  # the next winter, while the page still tells of the last
     fan = whole_winter(outlook) if ahead is None else ahead.hours_fan
     enough = {} if ahead is None else ahead.enough
-    is_told = matters(outlook, needs, ahead)
-    figure = None
-    if is_told and outlook.latest.is_told:  # too few known days make no line
-        figure = chill_figure(fan, past, needs, today)
+    # Too few known days make no line.
+    is_told = matters(outlook, needs, ahead) and outlook.latest.is_told
+    figure = chill_figure(fan, past, needs, today) if is_told else None
     words = f"{chill_words(outlook, today)} {winter_ahead_words(ahead, today)}".strip()
     return {
         "winter": outlook.latest,

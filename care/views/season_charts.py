@@ -132,8 +132,9 @@ def _says_something(fan: Fan) -> bool:
 
 
 def _frost_caption(chart: FrostStrip, *, is_told: bool) -> str:
-    years = "the one year" if chart.years == 1 else f"{chart.years} years"
-    bars = f"Bars: how many of {years} had such a night in that week."
+    bars = f"Bars: how many of {chart.years} years had such a night in that week."
+    if chart.years == 1:
+        bars = "Bars: the weeks with such a night, of the one year on record."
     if not chart.spans:
         return bars
     if is_told:

@@ -1,5 +1,6 @@
 """The captions of the season's drawings name only what is drawn."""
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 import numpy as np
@@ -124,6 +125,9 @@ def test_frost_is_drawn_for_each_bound_that_was_seen_the_freeze_first():
     )
     assert few[0].name == "Freeze, 32 °F or colder"
     assert "that was seen" in few[0].caption
+    first = replace(WHOLE, origin="o" * 366 + "n" * (len(WHOLE) - 366))
+    one = frost_figures(frost_outlook(first, BARE, TODAY), first, BARE, TODAY, METRIC)
+    assert one[0].caption.startswith("Bars: the weeks with such a night, of the one")
     none = record(frosts=False)
     assert (
         frost_figures(
