@@ -14,9 +14,9 @@ TENS = 10  # from which on tenths say nothing
 DASH = "\N{EN DASH}"
 
 KIND_NAMES = {
-    "watering_pot": "Next watering: fig in a large pot",
-    "watering_new": "Next watering: tree planted that spring",
-    "watering_grown": "Next watering: grown apple",
+    "watering_pot": "Next watering of a fig in a large pot",
+    "watering_new": "Next watering of a tree planted that spring",
+    "watering_grown": "Next watering of a grown apple",
     "full_bloom": "Full bloom of apple",
     "harvest": "First ripe apples",
     "last_spring_frost": "Last frost of spring",
@@ -144,12 +144,15 @@ def _verdict(coverage: float | None) -> str:
         return "The ranges were too narrow: leave more room than they say."
     if coverage > GOOD_TO:
         return "The ranges were wider than they need to be: they err on the safe side."
-    return "That is about what can be hoped for: the ranges can be trusted."
+    return "That is about what they aim at: the ranges can be trusted, all in all."
 
 
 def _unlike(kinds: Sequence[tuple[str, Mapping[str, Any]]]) -> tuple[str, ...]:
     """Return which kinds were worse, and which more cautious, than all in all."""
-    held = [(KIND_NAMES[kind], row["coverage_p10_p90"]) for kind, row in kinds]
+    held = [
+        (KIND_NAMES[kind][0].lower() + KIND_NAMES[kind][1:], row["coverage_p10_p90"])
+        for kind, row in kinds
+    ]
     narrow = [name for name, share in held if share is not None and share < GOOD_FROM]
     wide = [name for name, share in held if share is not None and share > GOOD_TO]
     lines = (
@@ -223,7 +226,13 @@ def _mondays(mondays: Mapping[str, Any], today: date) -> str:
     if not mondays["count"]:
         return "No Monday could be told of."
     span = _span(mondays["first"], mondays["last"], today)
-    return f"{mondays['count']} Mondays, {span}."
+    counted, count = mondays["with_past_years"], mondays["count"]
+    if counted == count:
+        return f"{count} Mondays, {span}."
+    return (
+        f"{counted} of {count} Mondays, {span}: "
+        "the others told nothing or knew no past year."
+    )
 
 
 def _without_past(row: Mapping[str, Any]) -> str:

@@ -50,7 +50,12 @@ REPORT = {
     "chances": [{"came": 0.7, "count": 30, "from": 0.7, "to": 0.9, "told": 0.8}],
     "count": 40,
     "layout": LAYOUT,
-    "mondays": {"count": 52, "first": "2024-06-03", "last": "2025-05-26"},
+    "mondays": {
+        "count": 52,
+        "first": "2024-06-03",
+        "last": "2025-05-26",
+        "with_past_years": 52,
+    },
     "record": {"first": "2023-01-01", "last": str(TODAY - DAY)},
     "without_past_years": NO_FIGURES | {"mondays": 0},
 }
@@ -124,7 +129,7 @@ def test_kinds_and_leads_are_told_with_their_units(site, shown):
     keep(site)
     text = shown()
     for words in (
-        "Next watering: fig in a large pot",
+        "Next watering of a fig in a large pot",
         "4.2 days",
         "1.0 days too early",
         "67 in 100",
@@ -134,7 +139,7 @@ def test_kinds_and_leads_are_told_with_their_units(site, shown):
         "over 120",
         "20, of 7 cases",
         "3, of 1 case<",
-        "Too narrow, leave more room: Chill portions of the winter.",
+        "Too narrow, leave more room: chill portions of the winter.",
         "told that it would not come soon 9 times, right 100 in 100.",
         "told for that very day 4 times, right 75 in 100.",
         "7 to 9 in ten",
@@ -157,12 +162,14 @@ def test_a_poor_report_says_so(site, shown, coverage, words):
 
 
 def test_mondays_without_a_past_year_are_told_apart(site, shown):
-    keep(site, without_past_years=FIGURES | {"mondays": 12})
+    mondays = REPORT["mondays"] | {"with_past_years": 40}
+    keep(site, without_past_years=FIGURES | {"mondays": 12}, mondays=mondays)
+    assert "40 of 52 Mondays, 3 June 2024 to 26 May:" in shown()
     assert "12 of the first Mondays knew no past year" in shown()
 
 
 def test_a_report_of_nothing_is_still_a_page(site, shown):
-    mondays = {"count": 0, "first": None, "last": None}
+    mondays = dict.fromkeys(REPORT["mondays"]) | {"count": 0}
     empty = {"0-7": NO_FIGURES}
     keep(site, coverage_p10_p90=None, by_kind={}, by_lead_days=empty, mondays=mondays)
     assert "No Monday could be told of." in shown()
