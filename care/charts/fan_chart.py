@@ -27,7 +27,7 @@ from care.planning.ensemble import Fan, three
 from care.planning.past_seasons import PastSeasons
 
 WIDTH, HEIGHT = 360, 262
-LEFT, RIGHT, TOP, BOTTOM = 46, 284, 44, 226
+LEFT, RIGHT, TOP, BOTTOM = 50, 284, 44, 226
 MOST_POINTS = 120  # along a line: two units of the view box between them
 NEED_REACH = 1.2  # a need farther above everything drawn would flatten the drawing
 HALF_MONTH = 16

@@ -16,7 +16,7 @@ from care.planning.frost_outlook import FreezeDates
 from care.planning.frost_weeks import WEEK, WEEKS, FrostWeeks
 
 WIDTH = 360
-LEFT, RIGHT = 46, 352
+LEFT, RIGHT = 50, 352
 FIRST_ROW, ROW_HEIGHT, BARS_HEIGHT, BELOW = 14, 22, 92, 38
 DAYS = WEEKS * WEEK
 LABEL_WIDTH = 50.0  # of a day and a short month
