@@ -15,6 +15,9 @@ import numpy as np
 from care.facts import Array, Flags
 from care.planning.ensemble import LikelyAmount, LikelyDay
 from care.science.verification import (
+    ChanceRow,
+    brier_parts,
+    brier_score,
     errors,
     is_within,
     range_score,
@@ -29,7 +32,7 @@ NEAR_DAYS = 10  # of the date, for what other years had then; ours
 YEAR_DAYS = 365
 LEAST_OTHERS = 3  # Mondays of other years, to be compared with; ours
 CHANCE_EDGES = np.array([0.0, 0.1, 0.3, 0.5, 0.7, 0.9, 1.0])
-LAYOUT = 1  # of the report; a kept one laid out otherwise is not shown
+LAYOUT = 2  # of the report; a kept one laid out otherwise is not shown
 PLACES = 3  # after the point of what is reported
 
 
@@ -292,12 +295,28 @@ def _usual(telling: Telling, days: Array, came: Array) -> tuple[float, ...]:
     return tuple(np.quantile(near, (0.1, 0.5, 0.9), method="inverted_cdf"))
 
 
-def _chances(chances: Sequence[ChanceTold]) -> list[dict[str, object]]:
-    rows = reliability(
-        np.array([each.chance for each in chances]),
-        np.array([each.came for each in chances], dtype=bool),
-        CHANCE_EDGES,
-    )
+def _chances(chances: Sequence[ChanceTold]) -> dict[str, object]:
+    """Return how often what was told by chance came, by bins, and the Brier score.
+
+    Of its parts the uncertainty is what a chance that never changes would score.
+    """
+    if not chances:
+        return {"bins": [], "count": 0}
+    told = np.array([each.chance for each in chances])
+    came = np.array([each.came for each in chances], dtype=bool)
+    rows = reliability(told, came, CHANCE_EDGES)
+    unreliability, resolution, uncertainty = brier_parts(rows)
+    return {
+        "bins": _bins(rows),
+        "brier_score": round(brier_score(told, came), PLACES),
+        "count": len(chances),
+        "resolution": round(resolution, PLACES),
+        "uncertainty": round(uncertainty, PLACES),
+        "unreliability": round(unreliability, PLACES),
+    }
+
+
+def _bins(rows: Sequence[ChanceRow]) -> list[dict[str, object]]:
     return [
         {
             "came": round(row.came, PLACES),

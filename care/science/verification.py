@@ -16,7 +16,6 @@ import numpy as np
 from care.facts import Array, Flags
 
 LEVELS = (0.1, 0.5, 0.9)  # of the quantiles that plans tell
-TOLD_SHARE = LEVELS[-1] - LEVELS[0]  # of what happens should lie between the outer two
 
 
 def is_within(low: Array, high: Array, happened: Array) -> Flags:
@@ -28,14 +27,6 @@ def is_within(low: Array, high: Array, happened: Array) -> Flags:
         Infinite: not within the horizon.
     """
     return np.asarray((low <= happened) & (happened <= high))
-
-
-def is_nothing(low: Array, happened: Array) -> Flags:
-    """Return where nothing was told within the horizon, and nothing came.
-
-    Such cases are right, but say nothing of the width of a range.
-    """
-    return np.isinf(low) & np.isinf(happened)
 
 
 def errors(middle: Array, happened: Array) -> Array:
@@ -112,43 +103,6 @@ def range_score(quantiles: Array, happened: Array, horizon: Array | float) -> Ar
         for place, level in enumerate(LEVELS)
     ]
     return np.asarray(2 * np.mean(losses, axis=0))
-
-
-def interval_score(low: Array, high: Array, happened: Array, share: float) -> Array:
-    """Return the width of ranges, and a fine for each unit that one missed by.
-
-    Parameters
-    ----------
-    low, high, happened : arrays of one shape
-        Finite.
-    share : float, 0-1
-        Of what happens that should lie within, the same beyond either end.
-
-    Returns
-    -------
-    array of that shape
-        Source: Gneiting and Raftery (2007), Eq. 43.
-    """
-    missed = np.maximum(low - happened, 0.0) + np.maximum(happened - high, 0.0)
-    return np.asarray(high - low + 2 / (1 - share) * missed)
-
-
-def ranked_score(members: Array, happened: Array) -> Array:
-    """Return the continuous ranked probability score of ensembles.
-
-    Parameters
-    ----------
-    members : array (cases, members)
-    happened : array (cases,)
-
-    Returns
-    -------
-    array (cases,)
-        Source: Gneiting and Raftery (2007), Eq. 21, of the members as they are.
-    """
-    away = np.abs(members - happened[:, None]).mean(axis=1)
-    apart = np.abs(members[:, :, None] - members[:, None, :]).mean(axis=(1, 2))
-    return np.asarray(away - apart / 2)
 
 
 def skill(score: float, reference: float) -> float | None:

@@ -107,7 +107,7 @@ def look_words(report: Mapping[str, Any], today: date) -> LookWords:
                 row["count"],
                 in_hundred(row["came"]),
             )
-            for row in report["chances"]
+            for row in report["chances"]["bins"]
         ),
         others=tuple(words for kind, row in kinds for words in _others(kind, row)),
         mondays=_mondays(mondays, today),

@@ -47,7 +47,9 @@ REPORT = {
         },
     },
     "by_lead_days": {"0-7": FIGURES, "8-14": NO_FIGURES, "121+": FIGURES},
-    "chances": [{"came": 0.7, "count": 30, "from": 0.7, "to": 0.9, "told": 0.8}],
+    "chances": {
+        "bins": [{"came": 0.7, "count": 30, "from": 0.7, "to": 0.9, "told": 0.8}]
+    },
     "count": 40,
     "layout": LAYOUT,
     "mondays": {

@@ -180,6 +180,13 @@ def test_chances_are_told_by_how_often_they_came_true():
         ChanceTold(MONDAY, 0.8, came, years)
         for came, years in ((True, 1), (True, 1), (False, 1), (False, 0))
     ]
-    assert report(telling(), chances=chances)["chances"] == [
+    found = report(telling(), chances=chances)["chances"]
+    assert found["bins"] == [
         {"came": 0.667, "count": 3, "from": 0.7, "to": 0.9, "told": 0.8}
     ]
+    # (0.04 + 0.04 + 0.64) / 3; a chance of 2/3 throughout would score 2/9.
+    assert found["brier_score"] == 0.24
+    assert found["uncertainty"] == 0.222
+    assert found["resolution"] == 0.0
+    assert found["unreliability"] == 0.018
+    assert report(telling())["chances"] == {"bins": [], "count": 0}

@@ -16,12 +16,9 @@ from care.science.verification import (
     brier_parts,
     brier_score,
     errors,
-    interval_score,
-    is_nothing,
     is_within,
     quantile_loss,
     range_score,
-    ranked_score,
     reliability,
     skill,
     widths,
@@ -44,10 +41,9 @@ def test_what_never_came_is_held_by_a_range_without_an_end_alone():
     assert is_within(low, high, row(NEVER, NEVER, NEVER)).tolist() == [1, 0, 1]
 
 
-def test_what_came_although_nothing_was_told_is_a_miss_and_not_nothing():
-    low, came = row(NEVER, NEVER), row(40, NEVER)
-    assert is_within(low, low, came).tolist() == [False, True]
-    assert is_nothing(low, came).tolist() == [False, True]
+def test_what_came_although_nothing_was_told_is_a_miss():
+    never = row(NEVER, NEVER)
+    assert is_within(never, never, row(40, NEVER)).tolist() == [False, True]
 
 
 def test_errors_are_of_what_both_told_and_came():
@@ -73,35 +69,35 @@ def test_the_score_of_a_sure_day_is_the_days_it_is_off():
 
 
 @given(low=days, more=days, came=days)
-def test_the_interval_score_is_the_losses_of_its_ends(low, more, came):
-    """Gneiting and Raftery (2007): the loss of both ends over half the share beyond."""
+def test_the_losses_of_both_ends_are_the_published_interval_score(low, more, came):
+    """Gneiting and Raftery (2007), Eq. 43: width, and a fine of 10 for each day missed.
+
+    It is the loss of both ends over half of the share that lies beyond them.
+    """
     high = low + more
+    missed = np.maximum(low - came, 0) + np.maximum(came - high, 0)
     ends = quantile_loss(low, 0.1, came) + quantile_loss(high, 0.9, came)
-    assert np.allclose(interval_score(low, high, came, 0.8), ends / 0.1)
+    assert np.allclose(high - low + 2 / 0.2 * missed, ends / 0.1)
 
 
-def test_the_ranked_score_of_a_normal_ensemble_is_the_published_closed_form():
-    """Gneiting and Raftery (2007), Eq. of the normal: z = 0 gives (sqrt 2 - 1)/sqrt pi."""
-    members = stats.norm.ppf((np.arange(2000) + 0.5) / 2000)
-    came = row(0.0, 1.5)
-    closed = came * (2 * stats.norm.cdf(came) - 1) + 2 * stats.norm.pdf(came)
-    closed -= 1 / np.sqrt(np.pi)
-    assert closed[0] == pytest.approx((np.sqrt(2) - 1) / np.sqrt(np.pi))
-    found = ranked_score(np.array([members, members]), came)
-    assert found == pytest.approx(closed, abs=1e-3)
+def test_twice_the_loss_over_all_levels_is_the_published_ranked_score():
+    """Gneiting and Raftery (2007): of a normal forecast, in closed form.
 
-
-@given(
-    members=arrays(np.float64, 5, elements=st.integers(-20, 20).map(float)),
-    came=st.integers(-20, 20),
-)
-def test_the_ranked_score_is_the_squared_distance_of_the_two_steps(members, came):
-    """Brute force: the integral of (F - step)^2, exact on whole numbers."""
-    places = np.arange(-20, 20)
-    share = (members[:, None] <= places).mean(axis=0)
-    integral = np.sum((share - (places >= came)) ** 2)
-    found = ranked_score(members[None, :], row(came))
-    assert found[0] == pytest.approx(integral, abs=1e-9)
+    At its middle (sqrt 2 - 1) / sqrt pi.
+    """
+    levels = (np.arange(2000) + 0.5) / 2000
+    told = stats.norm.ppf(levels)
+    for came in (0.0, 1.5):
+        closed = came * (2 * stats.norm.cdf(came) - 1) + 2 * stats.norm.pdf(came)
+        closed -= 1 / np.sqrt(np.pi)
+        losses = [
+            float(quantile_loss(row(day), level, row(came))[0])
+            for day, level in zip(told, levels, strict=True)
+        ]
+        assert 2 * np.mean(losses) == pytest.approx(closed, abs=1e-3)
+    assert (np.sqrt(2) - 1) / np.sqrt(np.pi) == pytest.approx(
+        2 * stats.norm.pdf(0) - 1 / np.sqrt(np.pi)
+    )
 
 
 def test_quantiles_of_what_will_come_score_least():
