@@ -6,7 +6,12 @@ import pytest
 
 from care.facts import RainState
 from care.planning.rains import Rains, dry_days_now
-from care.views.rain_notice import GroundWater, ground_water, notice_words
+from care.views.rain_notice import (
+    GroundWater,
+    ground_water,
+    notice_words,
+    rain_notice,
+)
 from care.views.rain_words import rains_notice
 from tests.care.planning.test_rain_year import even
 from tests.care.views.test_rain_words import BEGAN, MAYBE, SINCE
@@ -92,6 +97,13 @@ def test_dry_days_are_those_that_were_read():
     assert dry_days_now(even(), today) == 0
     gone = even(unread=[(today - timedelta(days=2), date(2015, 12, 31))])
     assert dry_days_now(gone, today) == 0
+
+
+def test_without_weather_or_a_season_there_is_no_news(site):
+    assert rain_notice(site, None, SITE_TODAY) == ""
+    assert rain_notice(site, even(), date(2015, 3, 1)) == ""
+    site.refresh_from_db()
+    assert site.planned_on is None  # and nothing was planned for it
 
 
 def test_only_open_waterings_of_trees_in_the_ground_count(site, make_tree, make_task):

@@ -51,6 +51,12 @@ def test_the_next_need_that_is_met_and_when():
     assert "1,400" not in words
 
 
+def test_where_nothing_tells_a_need_is_not_met_yet():
+    outlook = winter_outlook(WHOLE, SITE, NEW_YEAR)
+    words = chill_lead(outlook, needing(3000.0), None, NEW_YEAR)
+    assert words.endswith("(3,000): not yet.")
+
+
 def test_all_needs_met_or_out_of_reach():
     assert told(needing(300.0)).endswith("Enough for all your trees.")
     assert told(needing(3000.0)).endswith("(3,000): not likely by 30 May.")
