@@ -214,6 +214,7 @@ def _rain(
     return {
         "rain_lead": rain_year_words(year, today, units),
         "rain_figure": rain_figure(year, today, units),
+        "rain_since": year.start,
         "rains": rains_words(rains, today),
         "onset_rule": rains.onset_rule if has_season else None,
         "end_rule": rains.end_rule,

@@ -119,6 +119,7 @@ def test_the_rains_and_the_last_soak(grower, seattle):
     # January 2015 brought 93 mm, read off the record; the four Januaries 115 mm
     assert "<dt>Last 30 days</dt><dd>" in page
     assert "Rain covers half of what plants use from" in page
+    assert "Rain is summed from 1 August:" in page
 
 
 def test_enough_chill_for_the_orchards_own_species(grower, seattle, plant):
