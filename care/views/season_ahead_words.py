@@ -77,15 +77,16 @@ def bloom_lead(stages: Iterable[StageAhead], today: date) -> str:
 def frost_ahead_words(frost: FrostAhead | None, today: date) -> str:
     """Return the last frost of spring and the first of autumn, the nearer one first.
 
-    Of the farther one only what is likely: it may lie at the end of what is looked at.
+    Beyond the next to come only what is likely is told: it may lie at the end of what
+    is looked at.
     """
     known = _halves(frost)
     if not known:
         return ""
     if all(day.low is None for _name, day in known):
         return f"No frost likely by {short_day(known[-1][1].until, today)}."
-    nearest, *farther = known
-    told = [nearest, *(half for half in farther if half[1].high is not None)]
+    nearest = next((half for half in known if not half[1].is_firm), None)
+    told = [half for half in known if half[1].high is not None or half is nearest]
     words = (
         f"{SEASONS[name].format('frost ')} {_when(day, today)}" for name, day in told
     )

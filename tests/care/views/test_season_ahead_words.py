@@ -101,6 +101,12 @@ def test_of_the_farther_frost_only_what_is_likely_is_told():
     near = replace(frosts().last_spring, high=None, share=0.3)
     words = frost_ahead_words(frosts(last_spring=near), TODAY)
     assert "at the earliest; 3 chances in 10" in words
+    over = replace(frosts().last_spring, low=date(2015, 2, 9), is_firm=True)
+    words = frost_ahead_words(
+        frosts(last_spring=over, first_autumn=cut), date(2015, 7, 1)
+    )
+    assert words.startswith("Last frost of spring came on 9 February; first frost of")
+    assert "at the earliest; 7 chances in 10" in words
 
 
 def test_a_place_where_hardly_any_frost_comes():
