@@ -216,7 +216,7 @@ def _what_of(call):
     name = getattr(call.func, "id", "")
     if name in ("note", "note_in_trail"):
         given_what = [each.value for each in call.keywords if each.arg == "what"]
-        yield from (v.value for v in given_what if isinstance(v, ast.Constant))
+        yield from (v.value for each in given_what for v in _either(each))
     if name in ("_note", "_end"):
         values = [*call.args, *(each.value for each in call.keywords)]
         yield from (
@@ -224,6 +224,12 @@ def _what_of(call):
             for v in values
             if isinstance(v, ast.Constant) and "_" in str(v.value)
         )
+
+
+def _either(value):
+    """Return the constants a value may be: itself, or both ends of a choice."""
+    ends = [value.body, value.orelse] if isinstance(value, ast.IfExp) else [value]
+    return [end for end in ends if isinstance(end, ast.Constant)]
 
 
 def test_everything_noted_has_its_words_and_no_words_stand_idle():
