@@ -16,6 +16,8 @@ from orchard.actions.trees import add_tree
 from orchard.models import Membership, Person, Role, Site, Tree
 
 settings.register_profile("ci", deadline=None, max_examples=60)
+# For the second lane: what Python and Django change shows in few cases.
+settings.register_profile("brief", deadline=None, max_examples=12)
 settings.register_profile(
     "deep",
     deadline=None,

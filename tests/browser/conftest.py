@@ -2,10 +2,13 @@
 
 import os
 import shutil
+import sqlite3
 from collections.abc import Iterator
+from contextlib import closing
 from datetime import date
 
 import pytest
+from django.db import connection
 from django.utils import timezone
 from playwright.sync_api import Browser, Page, sync_playwright
 
@@ -40,9 +43,23 @@ def browser() -> Iterator[Browser]:
         one.close()
 
 
+@pytest.fixture(scope="session")
+def first_loading() -> Iterator[sqlite3.Connection]:
+    """Where the demonstration is kept as it was first loaded; empty until then."""
+    with closing(sqlite3.connect(":memory:", check_same_thread=False)) as kept:
+        yield kept
+
+
 @pytest.fixture
-def demo(transactional_db: None) -> Person:
-    load_demo(REAL_DAY, timezone.now(), lived_days=3)
+def demo(transactional_db: None, first_loading: sqlite3.Connection) -> Person:
+    """The demonstration as it stands after three days, copied where it was made."""
+    connection.ensure_connection()
+    database: sqlite3.Connection = connection.connection
+    if first_loading.execute("select count(*) from sqlite_master").fetchone()[0]:
+        first_loading.backup(database)
+    else:
+        load_demo(REAL_DAY, timezone.now(), lived_days=3)
+        database.backup(first_loading)
     return Person.objects.get(username="marta")
 
 

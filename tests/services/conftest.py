@@ -1,18 +1,35 @@
 """Where the programs keep their data, and which broker they use."""
 
 import os
+import shutil
+from pathlib import Path
 
 import pytest
 
+from tests.services.real_worker import manage
 
-@pytest.fixture(params=["files", "redis"])
-def environment(request, tmp_path) -> dict[str, str]:
+
+def environment_of(folder: Path) -> dict[str, str]:
     clean = {k: v for k, v in os.environ.items() if not k.startswith("ORCHARD_")}
-    clean |= {
-        "ORCHARD_DATA": str(tmp_path),
+    return clean | {
+        "ORCHARD_DATA": str(folder),
         "DJANGO_SETTINGS_MODULE": "deploy.settings",
         "PYTHONWARNINGS": "default",
     }
+
+
+@pytest.fixture(scope="session")
+def empty_database(tmp_path_factory) -> Path:
+    """A database with all its tables and nothing in them, made once."""
+    folder = tmp_path_factory.mktemp("empty")
+    manage(environment_of(folder), "migrate", "--verbosity", "0")
+    return folder / "db.sqlite3"
+
+
+@pytest.fixture(params=["files", "redis"])
+def environment(request, tmp_path, empty_database) -> dict[str, str]:
+    shutil.copy(empty_database, tmp_path)
+    clean = environment_of(tmp_path)
     if request.param == "redis":
         url = os.environ.get("ORCHARD_TEST_BROKER_URL")
         if not url:

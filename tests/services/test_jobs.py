@@ -21,7 +21,6 @@ def is_planned(folder):
 
 
 def test_a_worker_plans_a_stale_site(environment, tmp_path):
-    manage(environment, "migrate", "--verbosity", "0")
     manage(environment, "shell", "-c", FOUND_A_SITE)
     assert not is_planned(tmp_path)
     with worker(environment, tmp_path / "worker.log"):

@@ -31,7 +31,6 @@ UNSENT = "select count(*) from orchard_message where sent_at is null"
 
 
 def prepare(environment, number):
-    manage(environment, "migrate", "--verbosity", "0")
     manage(environment, "shell", "-c", WRITE.format(number=number))
 
 
