@@ -21,7 +21,7 @@ def environment_of(folder: Path) -> dict[str, str]:
 @pytest.fixture(scope="session")
 def empty_database(tmp_path_factory) -> Path:
     """A database with all its tables and nothing in them, made once."""
-    folder = tmp_path_factory.mktemp("empty")
+    folder: Path = tmp_path_factory.mktemp("empty")
     manage(environment_of(folder), "migrate", "--verbosity", "0")
     return folder / "db.sqlite3"
 
