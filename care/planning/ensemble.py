@@ -66,11 +66,6 @@ class LikelyDay:
     until: date
     members: Members
 
-    @property
-    def may_not_come(self) -> bool:
-        """Whether more than one course in ten does without: say so, not a date."""
-        return self.high is None
-
 
 @dataclass(frozen=True, slots=True)
 class LikelyAmount:

@@ -6,10 +6,8 @@ from datetime import date, timedelta
 import numpy as np
 
 from care.facts import Flags, SiteFacts, WeatherSeries
-from care.planning.cold_ahead import cold_stand
 from care.planning.courses import REACH_DAYS, Courses, first_days, imagine_courses
 from care.planning.ensemble import NEVER, FrostAhead, LikelyDay, Whole, likely_day
-from care.planning.gather import Records
 from care.science.frost_dates import TIE, frost_halves, reported_threshold_c
 from care.science.season import Window
 
@@ -52,28 +50,6 @@ def frosts_ahead(
         )
         for threshold_c in thresholds_c
     )
-
-
-def tree_frosts_ahead(records: Records, tree_id: int) -> FrostAhead | None:
-    """Return the next nights as cold as one tree bears no more, as it stands today.
-
-    Parameters
-    ----------
-    records : Records
-        Of its site.
-    tree_id : int
-
-    Returns
-    -------
-    FrostAhead or None
-        Its bound is the tree's own: by species, age, pot, hardening and open buds, as
-        of this morning. ``None`` where no figure or no weather is known.
-    """
-    stand = cold_stand(records, tree_id)
-    if stand is None or records.weather is None:
-        return None
-    found = frosts_ahead(records.weather, records.site, records.today, (stand.bears_c,))
-    return next(iter(found), None)
 
 
 def halves_ahead(today: date, *, southern: bool) -> tuple[Window, Window]:

@@ -86,7 +86,6 @@ class WeatherChart:
     left: int = LEFT
     right: int = RIGHT
     air_top: int = AIR_TOP
-    air_bottom: int = AIR_BOTTOM
     rain_top: int = RAIN_TOP
     rain_bottom: int = RAIN_BOTTOM
 

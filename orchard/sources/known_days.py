@@ -42,11 +42,6 @@ class KnownDay:
     is_typed: bool = False
     told: dict[str, Telling] = field(default_factory=dict)
 
-    @property
-    def has_gap(self) -> bool:
-        """Whether any of low, high and rain is missing."""
-        return any(getattr(self, name) is None for name in VALUES)
-
 
 def days_around(
     site: Site, today: date, *, back: int = 14, ahead: int = 7

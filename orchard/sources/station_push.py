@@ -29,8 +29,6 @@ _KEPT: dict[str, tuple[str, Quantity | None]] = {
     _RAIN_DAY_IN: ("rain_day_mm", Quantity.DEPTH),
     "solarradiation": ("radiation_wm2", None),
 }
-#: Understood, and not kept: nothing is reckoned from them yet.
-UNUSED = frozenset({"baromin", "soiltempf", "soilmoisture", "winddir", "uv"})
 _NEVER_NEGATIVE = {"rain_hour_mm", "rain_day_mm", "wind_ms", "gust_ms"}
 _MISSING_WORDS = frozenset({"", "-", "--", "nan", "null", "none", "na", "n/a"})
 _MISSING_NUMBERS = frozenset({-9999.0, -999.9, -999.0, -99.9, -99.0})

@@ -16,15 +16,12 @@ from care.planning.frost_ahead import (
     TOO_MILD_C,
     frosts_ahead,
     halves_ahead,
-    tree_frosts_ahead,
 )
-from care.planning.gather import Records
 from care.planning.heat_ahead import heat_ahead
-from care.planning.species_facts import species_facts
 from care.planning.winter import winter_outlook
-from tests.care.planning.water_cases import SITE, normals, old_apple, record, weather
+from tests.care.planning.water_cases import SITE, normals, record, weather
 
-DECEMBER, FEBRUARY, JUNE = date(2014, 12, 1), date(2015, 2, 20), date(2015, 6, 1)
+DECEMBER, FEBRUARY = date(2014, 12, 1), date(2015, 2, 20)
 SOUTH = replace(SITE, latitude_deg=-47.45)
 
 
@@ -145,7 +142,7 @@ def test_a_frost_that_has_come_is_firm():
     mild, hard = frosts_ahead(weather(DECEMBER), SITE, DECEMBER, (0.0, -9.0))
     assert mild.first_autumn.is_firm
     assert mild.first_autumn.middle == date(2014, 11, 12)
-    assert hard.first_autumn.may_not_come
+    assert hard.first_autumn.high is None
     assert hard.first_autumn.share < 0.1
     assert not mild.last_spring.is_firm
     assert mild.last_spring.until == date(2015, 7, 31)
@@ -157,23 +154,10 @@ def test_a_tree_that_bears_more_has_a_later_first_and_an_earlier_last_frost():
     assert hardy.first_autumn.middle > tender.first_autumn.middle
 
 
-def test_a_trees_own_cold_comes_later_than_a_frost():
-    def told(key, series=None):
-        tree = old_apple(species=species_facts(key), planted_on=date(2005, 3, 1))
-        series = series or normals(DECEMBER)
-        records = Records(SITE, (tree,), series, (), (), (), None, 1, DECEMBER)
-        return tree_frosts_ahead(records, 1)
-
-    lemon, apple = told("lemon"), told("apple")
-    (frost,) = frosts_ahead(normals(DECEMBER), SITE, DECEMBER)
-    assert apple.threshold_c < lemon.threshold_c < 0
-    assert lemon.last_spring.share < frost.last_spring.share
-    assert apple.first_autumn.may_not_come
-    assert (
-        tree_frosts_ahead(Records(SITE, (), None, (), (), (), None, 1, JUNE), 1) is None
-    )
-    unknown = replace(normals(DECEMBER), origin="f" * len(normals(DECEMBER)))
-    assert told("lemon", unknown) is None
+def test_what_only_forecasts_know_tells_of_no_frost():
+    known = normals(DECEMBER)
+    unknown = replace(known, origin="f" * len(known))
+    assert frosts_ahead(unknown, SITE, DECEMBER) == ()
 
 
 def test_halves_of_the_year_turn_with_the_hemisphere():

@@ -148,7 +148,7 @@ def test_a_missing_value_is_missing_and_not_zero(site):
     import_days(site=site, days=[(YESTERDAY, day(8, 20, None))], label="a", person=None)
     set_normals(site=site, months=MONTHS)
     found = known(site, YESTERDAY)
-    assert (found.origin, found.rain_mm, found.has_gap) == ("observed", None, True)
+    assert (found.origin, found.rain_mm) == ("observed", None)
 
 
 def test_a_newer_forecast_replaces_an_older_and_both_end_with_the_day(site):
