@@ -4,6 +4,17 @@ A rule is a function of a :class:`Situation`. Planning builds one a tree from th
 records, the weather and the log; nothing in here reads a clock.
 """
 
+from care.facts.cultivar import CultivarFacts
+from care.facts.layout import (
+    AREAS,
+    ClumpFacts,
+    FeatureFacts,
+    FeatureKind,
+    LayoutFacts,
+    PlantFacts,
+    Point,
+    Standing,
+)
 from care.facts.log import Hold, HoldCause, Observation, Stage, StageDay, WorkDone
 from care.facts.place import (
     Blackout,
@@ -43,22 +54,30 @@ from care.facts.weather import (
 )
 
 __all__ = [
+    "AREAS",
     "Answer",
     "Array",
     "Blackout",
+    "ClumpFacts",
     "ColdPocket",
+    "CultivarFacts",
+    "FeatureFacts",
+    "FeatureKind",
     "Flags",
     "FrostNights",
     "Goal",
     "Hold",
     "HoldCause",
     "Known",
+    "LayoutFacts",
     "MonthDay",
     "Mulch",
     "NitrogenAdvice",
     "Observation",
     "Origin",
     "Place",
+    "PlantFacts",
+    "Point",
     "Provenance",
     "RainFacts",
     "RainReach",
@@ -70,6 +89,7 @@ __all__ = [
     "SpeciesFacts",
     "Stage",
     "StageDay",
+    "Standing",
     "StandingIrrigation",
     "Stay",
     "Stock",

@@ -59,6 +59,11 @@ class SpeciesFacts:
     container_min_l: float | None = None  # the smallest pot it can live in when grown
     spacing_min_m: float | None = None  # dwarf stocks included
     spacing_typical_m: float | None = None
+    self_fruitful: str = ""  # yes | partial | no; empty: not known
+    pollination_note: str = ""
+    container_ok: str = ""  # good | fair | poor
+    usda_zone_min: str = ""
+    usda_zone_max: str = ""
     pup_notes: str = ""
     toxicity_note: str = ""
     invasive_note: str = ""

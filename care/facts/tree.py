@@ -128,6 +128,7 @@ class TreeFacts:
     has_trunk_guard: bool = False
     is_grafted: bool = True
     cultivar: str = ""
+    rootstock: str = ""
     fed_before: Answer = Answer.UNKNOWN
     pruned_before: Answer = Answer.UNKNOWN
     mulched_before: Answer = Answer.UNKNOWN

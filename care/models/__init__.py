@@ -4,6 +4,7 @@ from care.models.calendar_links import CalendarLink
 from care.models.helper_links import Helper, HelperLink
 from care.models.hindcasts import Hindcast
 from care.models.logbook import LogEntry
+from care.models.planting_steps import PlantingStep
 from care.models.tasks import Round, Task
 
 __all__ = [
@@ -12,6 +13,7 @@ __all__ = [
     "HelperLink",
     "Hindcast",
     "LogEntry",
+    "PlantingStep",
     "Round",
     "Task",
 ]

@@ -223,6 +223,7 @@ def tree_facts(tree: Tree, today: date) -> TreeFacts:
         has_trunk_guard=tree.has_trunk_guard,
         is_grafted=tree.is_grafted,
         cultivar=tree.cultivar,
+        rootstock=tree.rootstock,
         fed_before=Answer(tree.fed_before),
         pruned_before=Answer(tree.pruned_before),
         mulched_before=Answer(tree.mulched_before),

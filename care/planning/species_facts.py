@@ -33,6 +33,10 @@ FIGURES = (
     "ph_min",
     "ph_max",
     "container_min_l",
+    "self_fruitful",
+    "container_ok",
+    "spacing_min_m",
+    "spacing_typical_m",
 )
 
 
@@ -83,6 +87,11 @@ def species_facts(key: str) -> SpeciesFacts:
         ph_min=species.ph_min,
         ph_max=species.ph_max,
         container_min_l=species.container_min_l,
+        self_fruitful=species.self_fruitful.value,
+        pollination_note=species.pollination_note,
+        container_ok=species.container_ok.value,
+        usda_zone_min=species.usda_zone_min,
+        usda_zone_max=species.usda_zone_max,
         pup_notes=species.pup_notes,
         toxicity_note=species.toxicity_note,
         spacing_min_m=species.spacing_min_m,

@@ -4,20 +4,42 @@ import uuid
 from datetime import date
 
 from django.db import models
-from django.db.models import Q
+from django.db.models import F, Q
 
 from orchard.models.places import SOIL_PH, Block, Site
 
+#: Farther than this from its origin nothing of a garden lies on its plan [m].
+FARTHEST_M = 2000.0
+
+
+class Sex(models.TextChoices):
+    """Which flowers a plant bears, where its kind has them on separate plants."""
+
+    UNSAID = "", "Not said"
+    FEMALE = "female", "Female"
+    MALE = "male", "Male"
+    BOTH = "both", "Both on one plant"
+
 
 class Clump(models.Model):
-    """Trees that share one hole or hedge: one root zone, one canopy."""
+    """Trees that share one hole or hedge: one root zone, one canopy.
+
+    ``height_limit_m`` is how high it is kept; a hedge or a shared hole that names its
+    limit may stand closer than its kind does alone.
+    """
 
     site = models.ForeignKey(Site, on_delete=models.CASCADE, related_name="clumps")
     name = models.CharField(max_length=60)
+    is_hedge = models.BooleanField(default=False)
+    height_limit_m = models.FloatField(null=True, blank=True)
 
     class Meta:
         constraints = [
-            models.UniqueConstraint(fields=["site", "name"], name="clump_name_once")
+            models.UniqueConstraint(fields=["site", "name"], name="clump_name_once"),
+            models.CheckConstraint(
+                condition=Q(height_limit_m=None) | Q(height_limit_m__gt=0),
+                name="clump_height_limit",
+            ),
         ]
 
     def __str__(self) -> str:
@@ -28,6 +50,8 @@ class Tree(models.Model):
     """One plant, in the ground or in a container, alive, lost or removed.
 
     One whose ``planted_on`` is still to come is planned: nobody cares for it yet.
+    ``x_m`` and ``y_m`` are its place on the plan of the site, ``measured`` how that
+    was found.
     """
 
     class Stock(models.TextChoices):
@@ -100,6 +124,18 @@ class Tree(models.Model):
     name = models.CharField(max_length=80)
     species_key = models.CharField(max_length=40)
     cultivar = models.CharField(max_length=60, blank=True)
+    rootstock = models.CharField(max_length=40, blank=True)
+    sex = models.CharField(max_length=6, choices=Sex, blank=True, default=Sex.UNSAID)
+    replaces = models.ForeignKey(
+        "self",
+        null=True,
+        blank=True,
+        on_delete=models.SET_NULL,
+        related_name="replaced_by",
+    )
+    x_m = models.FloatField(null=True, blank=True)
+    y_m = models.FloatField(null=True, blank=True)
+    measured = models.JSONField(default=dict, blank=True)
     planted_on = models.DateField(null=True, blank=True)
     entered_on = models.DateField()
     in_container = models.BooleanField(default=False)
@@ -187,6 +223,16 @@ class Tree(models.Model):
                 name="tree_soil_ph",
             ),
             models.CheckConstraint(
+                condition=Q(x_m=None, y_m=None)
+                | Q(
+                    x_m__isnull=False,
+                    x_m__range=(-FARTHEST_M, FARTHEST_M),
+                    y_m__isnull=False,
+                    y_m__range=(-FARTHEST_M, FARTHEST_M),
+                ),
+                name="tree_place_is_whole",
+            ),
+            models.CheckConstraint(
                 condition=Q(status="alive", ended_on=None)
                 | (Q(status__in=["lost", "removed"]) & Q(ended_on__isnull=False)),
                 name="tree_end_has_a_date",
@@ -224,3 +270,30 @@ class Stay(models.Model):
 
     def __str__(self) -> str:
         return f"{self.place} since {self.since}"
+
+
+class Graft(models.Model):
+    """A cultivar grafted onto a tree besides its own, from a day on."""
+
+    tree = models.ForeignKey(Tree, on_delete=models.CASCADE, related_name="grafts")
+    species_key = models.CharField(max_length=40)
+    cultivar = models.CharField(max_length=60)
+    grafted_on = models.DateField()
+    ended_on = models.DateField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["grafted_on", "id"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["tree", "species_key", "cultivar"],
+                condition=Q(ended_on=None),
+                name="one_living_graft_a_cultivar",
+            ),
+            models.CheckConstraint(
+                condition=Q(ended_on=None) | Q(ended_on__gte=F("grafted_on")),
+                name="graft_ends_after_it_began",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.cultivar
