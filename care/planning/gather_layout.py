@@ -15,8 +15,8 @@ from care.facts import (
     Standing,
 )
 from care.planning.gather import tree_facts
+from care.planning.kinds import Kinds, kinds_of
 from care.planning.sizes import crown_width_m, tree_height_m
-from care.planning.species_facts import species_facts
 from orchard.models import Clump, Feature, Graft, NeighbourTree, Site, Tree, WantedTree
 
 
@@ -26,10 +26,11 @@ def layout_facts(site: Site, today: date) -> LayoutFacts:
     Trees and neighbours' trees whose place nobody measured are among them, without
     one. Wanted trees count until they have a row among the trees.
     """
+    kinds = kinds_of(site.orchard)
     plants = (
-        *(_ours(tree, today) for tree in _trees(site, today)),
-        *(_wanted(wanted) for wanted in _wanted_trees(site)),
-        *(_neighbour(tree) for tree in site.neighbour_trees.all()),
+        *(_ours(tree, kinds, today) for tree in _trees(site, today)),
+        *(_wanted(wanted, kinds) for wanted in _wanted_trees(site)),
+        *(_neighbour(tree, kinds) for tree in site.neighbour_trees.all()),
     )
     return LayoutFacts(
         latitude_deg=site.latitude_deg,
@@ -70,7 +71,7 @@ def _place(x_m: float | None, y_m: float | None) -> Point | None:
     return None if x_m is None or y_m is None else (x_m, y_m)
 
 
-def _ours(tree: Tree, today: date) -> PlantFacts:
+def _ours(tree: Tree, kinds: Kinds, today: date) -> PlantFacts:
     facts = tree_facts(tree, today)
     width_m, _ = crown_width_m(facts, today)
     clump = _clump(tree.clump)
@@ -82,7 +83,11 @@ def _ours(tree: Tree, today: date) -> PlantFacts:
         name=tree.name,
         species=facts.species,
         cultivar_name=tree.cultivar,
-        grafts=tuple((graft.cultivar, None) for graft in tree.grafts.all()),
+        cultivar=kinds.cultivar(tree.species_key, tree.cultivar),
+        grafts=tuple(
+            (graft.cultivar, kinds.cultivar(graft.species_key, graft.cultivar))
+            for graft in tree.grafts.all()
+        ),
         sex=tree.sex,
         place_m=_place(tree.x_m, tree.y_m),
         in_container=tree.in_container,
@@ -97,14 +102,15 @@ def _ours(tree: Tree, today: date) -> PlantFacts:
     )
 
 
-def _wanted(wanted: WantedTree) -> PlantFacts:
-    species = species_facts(wanted.species_key)
+def _wanted(wanted: WantedTree, kinds: Kinds) -> PlantFacts:
+    species = kinds.species(wanted.species_key)
     return PlantFacts(
         ref=f"{Standing.WANTED}-{wanted.pk}",
         standing=Standing.WANTED,
         name=wanted.name,
         species=species,
         cultivar_name=wanted.cultivar,
+        cultivar=kinds.cultivar(wanted.species_key, wanted.cultivar),
         sex=wanted.sex,
         place_m=_place(wanted.x_m, wanted.y_m),
         in_container=wanted.in_container,
@@ -117,14 +123,15 @@ def _wanted(wanted: WantedTree) -> PlantFacts:
     )
 
 
-def _neighbour(tree: NeighbourTree) -> PlantFacts:
-    species = species_facts(tree.species_key)
+def _neighbour(tree: NeighbourTree, kinds: Kinds) -> PlantFacts:
+    species = kinds.species(tree.species_key)
     return PlantFacts(
         ref=f"{Standing.NEIGHBOUR}-{tree.pk}",
         standing=Standing.NEIGHBOUR,
         name=str(tree),
         species=species,
         cultivar_name=tree.cultivar,
+        cultivar=kinds.cultivar(tree.species_key, tree.cultivar),
         place_m=_place(tree.x_m, tree.y_m),
         distance_m=tree.distance_m,
     )
