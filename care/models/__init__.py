@@ -5,15 +5,29 @@ from care.models.helper_links import Helper, HelperLink
 from care.models.hindcasts import Hindcast
 from care.models.logbook import LogEntry
 from care.models.planting_steps import PlantingStep
+from care.models.shifts import (
+    HandOver,
+    RotaPublished,
+    Shift,
+    ShiftPlace,
+    ShiftRefusal,
+    ShiftSeries,
+)
 from care.models.tasks import Round, Task
 
 __all__ = [
     "CalendarLink",
+    "HandOver",
     "Helper",
     "HelperLink",
     "Hindcast",
     "LogEntry",
     "PlantingStep",
+    "RotaPublished",
     "Round",
+    "Shift",
+    "ShiftPlace",
+    "ShiftRefusal",
+    "ShiftSeries",
     "Task",
 ]

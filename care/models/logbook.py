@@ -55,6 +55,7 @@ class LogEntry(models.Model):
     amount = models.FloatField(null=True)
     unit = models.CharField(max_length=6, blank=True)
     nitrogen_g = models.FloatField(null=True)
+    minutes_spent = models.FloatField(null=True)
     word = models.CharField(max_length=24, blank=True)
     reason = models.CharField(max_length=40, blank=True)
     product = models.CharField(max_length=80, blank=True, default="")
@@ -84,6 +85,10 @@ class LogEntry(models.Model):
             models.CheckConstraint(
                 condition=Q(held_until=None) | Q(held_until__gte=F("on")),
                 name="log_hold",
+            ),
+            models.CheckConstraint(
+                condition=Q(minutes_spent=None) | Q(minutes_spent__gt=0),
+                name="log_minutes",
             ),
         ]
         indexes = [models.Index(fields=["site", "on"])]

@@ -12,6 +12,7 @@ class Round(models.Model):
     """One walk through one block on one day; what a calendar shows.
 
     The row keeps its ``uid`` for life; ``sequence`` rises when its day changes.
+    ``order`` is the walking order of its trees, frozen once the walk began.
     """
 
     site = models.ForeignKey(Site, on_delete=models.CASCADE, related_name="rounds")
@@ -22,6 +23,8 @@ class Round(models.Model):
     changed_at = models.DateTimeField()
     digest = models.CharField(max_length=64, blank=True)
     is_withdrawn = models.BooleanField(default=False)
+    begun_at = models.DateTimeField(null=True)
+    order = models.JSONField(default=list, blank=True)
 
     class Meta:
         ordering = ["day", "block__position", "id"]

@@ -2,6 +2,7 @@
 
 from orchard.models.audit import AuditEntry
 from orchard.models.catalogue import OwnCultivar, OwnFigure, OwnSpecies
+from orchard.models.helping import Helping, Offered
 from orchard.models.in_care import InCare
 from orchard.models.invites import Invite
 from orchard.models.messages import Message, MessageChoice
@@ -11,6 +12,7 @@ from orchard.models.plans import Corner, Feature, NeighbourTree, SitePlan
 from orchard.models.plantings import Planting, WantedTree
 from orchard.models.trees import FARTHEST_M, Clump, Graft, Sex, Stay, Tree
 from orchard.models.watering_rules import WateringRule
+from orchard.models.ways_in import EmergencyContact, SignedPaper, WayIn
 from orchard.models.weather import (
     FrostEvening,
     NormalMonth,
@@ -34,10 +36,12 @@ __all__ = [
     "Clump",
     "Corner",
     "DoubtedValue",
+    "EmergencyContact",
     "Feature",
     "FeedingBlackout",
     "FrostEvening",
     "Graft",
+    "Helping",
     "InCare",
     "Invite",
     "Membership",
@@ -45,6 +49,7 @@ __all__ = [
     "MessageChoice",
     "NeighbourTree",
     "NormalMonth",
+    "Offered",
     "OfficialWarning",
     "Orchard",
     "OwnCultivar",
@@ -56,6 +61,7 @@ __all__ = [
     "SentReading",
     "SeriesFetch",
     "Sex",
+    "SignedPaper",
     "SigninLink",
     "Site",
     "SitePlan",
@@ -65,6 +71,7 @@ __all__ = [
     "Tree",
     "WantedTree",
     "WateringRule",
+    "WayIn",
     "WeatherBatch",
     "WeatherDay",
     "WeatherSeries",
