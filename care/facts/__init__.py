@@ -4,6 +4,7 @@ A rule is a function of a :class:`Situation`. Planning builds one a tree from th
 records, the weather and the log; nothing in here reads a clock.
 """
 
+from care.facts.conflict import Conflict
 from care.facts.cultivar import CultivarFacts
 from care.facts.layout import (
     AREAS,
@@ -60,6 +61,7 @@ __all__ = [
     "Blackout",
     "ClumpFacts",
     "ColdPocket",
+    "Conflict",
     "CultivarFacts",
     "FeatureFacts",
     "FeatureKind",
