@@ -35,9 +35,19 @@ prepare() {
         exit 1
     fi
     rm -f "$root/.venv-error"
-    "$venv/bin/python" -m pip install --quiet --disable-pip-version-check \
-        --require-hashes -r "$root/deploy/requirements-$1.txt" >&2
+    fill "$venv/bin/python" "$root/deploy/requirements-$1.txt"
     printf '%s' "$wanted" > "$venv/stamp"
+}
+
+# fill PYTHON FILE: install what is listed, each with its hash. uv takes seconds where
+# pip takes a minute; what pip would compile, Python compiles when it is first used.
+fill() {
+    if command -v uv >/dev/null 2>&1; then
+        uv pip install --quiet --python "$1" --require-hashes -r "$2" >&2
+    else
+        "$1" -m pip install --quiet --no-compile --disable-pip-version-check \
+            --require-hashes -r "$2" >&2
+    fi
 }
 
 need_python() {
