@@ -6,7 +6,7 @@ from datetime import date
 from care.views.days import full_day, short_day
 from care.views.references import Reference, works
 from care.views.tree_lines import place_words, species_name
-from orchard.catalogue.species import Basis, Figure, Species, species_catalogue
+from orchard.catalogue import Basis, Figure, Species, species_catalogue
 from orchard.models import Stay, Tree
 from orchard.units import UnitSystem, format_quantity
 
@@ -180,7 +180,7 @@ def _origin(species: Species, name: str, figure: Figure) -> str:
 def _figure_value(figure: Figure, unit: str, units: UnitSystem) -> str:
     value = figure.value
     if isinstance(value, tuple):
-        return ", ".join(_MONTHS[month - 1] for month in value)
+        return ", ".join(_MONTHS[int(month) - 1] for month in value)
     if isinstance(value, int | float) and not unit:
         return f"{value:g}"
     if isinstance(value, int | float):

@@ -112,6 +112,10 @@ class TableRow:
             self.refuse(column, f"{found!r} is not one of {allowed}")
         return kind(found)
 
+    def optional_choice(self, column: str, kind: type[Choice]) -> Choice | None:
+        """Return a member of ``kind``, or ``None`` for an empty cell."""
+        return self.choice(column, kind) if self.optional_text(column) else None
+
     def zone(self, column: str) -> str:
         """Return a USDA hardiness zone, such as ``7b``."""
         found = self.text(column)

@@ -3,9 +3,9 @@
 import difflib
 import functools
 import re
-import unicodedata
 from collections.abc import Mapping
 
+from orchard.catalogue.names import fold
 from orchard.catalogue.species import Species, species_catalogue
 
 MAX_CLOSE = 3
@@ -23,7 +23,7 @@ def find_species(text: str) -> list[Species]:
     text contains ("early peach"), and last those spelt nearly so. An empty text
     finds nothing.
     """
-    wanted = _fold(text)
+    wanted = fold(text)
     if not wanted:
         return []
     catalogue = species_catalogue()
@@ -45,7 +45,7 @@ def species_named(text: str) -> Species | None:
     As :func:`find_species`, but a name that two species share, or only a part of a
     name, is not enough.
     """
-    keys = _names().get(_fold(text), ())
+    keys = _names().get(fold(text), ())
     return species_catalogue()[keys[0]] if len(keys) == 1 else None
 
 
@@ -65,25 +65,7 @@ def _names() -> Mapping[str, tuple[str, ...]]:
     for species in species_catalogue().values():
         whole = (species.key, species.common_name, species.botanical_name)
         parts = [p for name in whole[1:] for p in re.split(r"[(),/]| and ", name)]
-        for name in dict.fromkeys(_fold(each) for each in (*whole, *parts)):
+        for name in dict.fromkeys(fold(each) for each in (*whole, *parts)):
             if name:
                 names.setdefault(name, []).append(species.key)
     return {name: tuple(keys) for name, keys in names.items()}
-
-
-def _fold(text: str) -> str:
-    plain = unicodedata.normalize("NFKD", text).casefold()
-    letters = "".join(c for c in plain if not unicodedata.combining(c))
-    words = re.findall(r"[^\W_]+", letters)
-    # The x of a hybrid ("Citrus x sinensis") is written or left out at will.
-    return " ".join(_singular(word) for word in words if word not in {"x", "syn"})
-
-
-def _singular(word: str) -> str:
-    if word.endswith("ies"):
-        return word[:-3] + "y"
-    if word.endswith(("ches", "shes")):
-        return word[:-2]
-    if word.endswith("s") and not word.endswith("ss"):
-        return word[:-1]
-    return word

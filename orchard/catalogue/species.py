@@ -15,6 +15,16 @@ from enum import StrEnum
 from pathlib import Path
 from types import MappingProxyType
 
+from orchard.catalogue.origins import (
+    Basis,
+    Figure,
+    FigureValue,
+    Provenance,
+    figure_of,
+    read_origins,
+    refuse_orphans,
+    take_origins,
+)
 from orchard.catalogue.rows import CatalogueError, TableRow, read_rows
 
 #: Raised by one with every change of a figure; plans made with another are stale.
@@ -23,18 +33,6 @@ CATALOGUE_VERSION = 1
 FOLDER = Path(__file__).parent
 SPECIES_FILE = "species.csv"
 PROVENANCE_FILE = "species_provenance.csv"
-PROVENANCE_COLUMNS = ("key", "field", "value", "basis", "source", "address", "note")
-
-FigureValue = str | int | float | tuple[int, ...]
-
-
-class Basis(StrEnum):
-    """How far a figure can be trusted, best first."""
-
-    READ = "read"  # seen in the source, or in a transcription or copy of it
-    READ_SECONDARY = "read_secondary"  # seen where another page reports the source
-    PROXY = "proxy"  # borrowed from a related crop, named in the note
-    MEMORY = "memory"  # remembered, not checked
 
 
 class Habit(StrEnum):
@@ -94,27 +92,6 @@ class PruneSystem(StrEnum):
     PUP_SELECTION = "pup_selection"
     TRELLIS_RENEWAL = "trellis_renewal"
     NONE = "none"
-
-
-@dataclass(frozen=True, slots=True)
-class Provenance:
-    """Where one figure comes from; ``source`` is a short key, empty for memory."""
-
-    basis: Basis
-    source: str = ""
-    address: str = ""
-    note: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Figure:
-    """One value of the catalogue together with its origin."""
-
-    value: FigureValue
-    basis: Basis
-    source: str
-    address: str
-    note: str = ""
 
 
 @dataclass(frozen=True)
@@ -181,7 +158,7 @@ class Species:
         """
         origin = self.provenance[name]
         value: FigureValue = getattr(self, name)
-        return Figure(value, origin.basis, origin.source, origin.address, origin.note)
+        return figure_of(value, origin)
 
     @property
     def unverified(self) -> frozenset[str]:
@@ -208,7 +185,10 @@ class Species:
 _DAMAGE_TEMPERATURES = ("damage_temp_young_c", "damage_temp_mature_c")
 _COLUMNS = tuple(f.name for f in fields(Species) if f.name != "provenance")
 _NEEDS_NO_ORIGIN = frozenset({"key", "common_name", "kc_source"})
-_ORDERED = (
+#: The columns that hold figures: each has an origin.
+FIGURES = tuple(column for column in _COLUMNS if column not in _NEEDS_NO_ORIGIN)
+#: Pairs of figures of which the first never exceeds the second.
+ORDERED = (
     ("chill_hours_min", "chill_hours_max"),
     ("spacing_min_m", "spacing_typical_m"),
     ("root_depth_m", "root_depth_max_m"),
@@ -231,16 +211,15 @@ def load_species(folder: Path) -> dict[str, Species]:
     CatalogueError
         Names file, line and column of the first thing wrong.
     """
-    origins = _read_provenance(folder / PROVENANCE_FILE)
+    origins = read_origins(folder / PROVENANCE_FILE)
     found: dict[str, Species] = {}
     for row in read_rows(folder / SPECIES_FILE, _COLUMNS):
         key = row.text("key")
         if key in found:
             row.refuse("key", f"{key!r} appears twice")
-        found[key] = _species(row, _origins_of(row, origins))
-    if origins:
-        orphan = next(iter(origins.values()))
-        orphan.refuse("field", "belongs to no figure of the species table")
+        provenance = take_origins(row, origins, FIGURES, PROVENANCE_FILE)
+        found[key] = species_of_row(row, provenance)
+    refuse_orphans(origins, "species")
     if not found:
         raise CatalogueError(SPECIES_FILE, 1, "", "holds no species")
     return found
@@ -252,57 +231,26 @@ def species_catalogue() -> Mapping[str, Species]:
     return MappingProxyType(load_species(FOLDER))
 
 
-def _read_provenance(path: Path) -> dict[tuple[str, str], TableRow]:
-    rows: dict[tuple[str, str], TableRow] = {}
-    for row in read_rows(path, PROVENANCE_COLUMNS):
-        name = (row.text("key"), row.text("field"))
-        if name in rows:
-            row.refuse("field", f"{name[0]} {name[1]} appears twice")
-        rows[name] = row
-    return rows
-
-
-def _origins_of(
-    row: TableRow, origins: dict[tuple[str, str], TableRow]
-) -> dict[str, Provenance]:
-    """Take this row's origins out of ``origins``, one for every figure."""
-    found: dict[str, Provenance] = {}
-    for column in _COLUMNS:
-        value = row.optional_text(column)
-        if column in _NEEDS_NO_ORIGIN or not value:
-            continue
-        origin = origins.pop((row.text("key"), column), None)
-        if origin is None:
-            row.refuse(column, f"has no row in {PROVENANCE_FILE}")
-        if origin.optional_text("value") != value:
-            stated = origin.optional_text("value")
-            origin.refuse("value", f"{stated!r}, but the table says {value!r}")
-        found[column] = _provenance(origin)
-    return found
-
-
-def _provenance(row: TableRow) -> Provenance:
-    basis = row.choice("basis", Basis)
-    if basis is Basis.MEMORY:
-        return Provenance(basis, note=row.optional_text("note"))
-    return Provenance(
-        basis, row.text("source"), row.text("address"), row.optional_text("note")
-    )
-
-
 def _zone_rank(zone: str) -> float:
     return float(zone.rstrip("ab")) + (0.5 if zone.endswith("b") else 0.0)
 
 
 def _check_row(row: TableRow) -> None:
-    for lower, upper in _ORDERED:
+    for lower, upper in ORDERED:
         row.check_order(lower, upper)
     coldest, warmest = row.zone("usda_zone_min"), row.zone("usda_zone_max")
     if _zone_rank(coldest) > _zone_rank(warmest):
         row.refuse("usda_zone_min", f"{coldest} is above {warmest}")
 
 
-def _species(row: TableRow, provenance: dict[str, Provenance]) -> Species:
+def species_of_row(row: TableRow, provenance: Mapping[str, Provenance]) -> Species:
+    """Return one row of the table as a species, every cell checked.
+
+    Raises
+    ------
+    CatalogueError
+        Names the column of the first thing wrong.
+    """
     species = Species(
         key=row.text("key"),
         common_name=row.text("common_name"),
@@ -352,7 +300,7 @@ def _species(row: TableRow, provenance: dict[str, Provenance]) -> Species:
         pup_notes=row.optional_text("pup_notes"),
         toxicity_note=row.optional_text("toxicity_note"),
         invasive_note=row.optional_text("invasive_note"),
-        provenance=MappingProxyType(provenance),
+        provenance=MappingProxyType(dict(provenance)),
     )
     _check_row(row)
     return species

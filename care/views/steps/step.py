@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from care.views.references import works
 from care.views.steps.equation import Part, equation_parts, with_numbers
 from care.views.wording import StoredReason
-from orchard.catalogue.species import Basis, Provenance, species_catalogue
+from orchard.catalogue import Basis, Provenance, species_catalogue
 
 NOTICED_STRAY = 0.005  # of the result
 BASES = {
