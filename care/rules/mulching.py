@@ -6,13 +6,11 @@ from care.facts import Answer, Mulch, Situation
 from care.proposals import Proposal, Reason, Scalar
 from care.science.mulch import (
     CARRY_OVER,
-    CITRUS_GAP_MM,
     CITRUS_LIMIT_MM,
     DEPTH_LIMIT_MM,
     FLOOR_DEPTH_MM,
     PUBLISHED_GAPS_MM,
     TARGET_DEPTH_MM,
-    TRUNK_GAP_MM,
     Layer,
     bags,
     bales,
@@ -20,6 +18,8 @@ from care.science.mulch import (
     mulch_volume_l,
     ring_area_m2,
     tree_ring_m,
+    trunk_diameter_m,
+    trunk_gap_mm,
 )
 
 KIND = "mulching"
@@ -32,7 +32,6 @@ LOOK_WINDOW_DAYS = 28
 CLEAR_WINDOW_DAYS = 14
 FIRST_RING_DAYS = 56
 DEPTH_SLACK_MM = 12.0  # half an inch, as nobody spreads mulch closer; no source
-TRUNK_DIAMETER_M = 0.05  # where nobody measured; hardly moves the ring's area
 EFFORT_FIXED_MINUTES = 8
 EFFORT_MINUTES_PER_L = 0.06  # 15-25 minutes for a 6 ft ring of 190 L (from memory)
 HEAVY_LITRES = 200.0
@@ -165,9 +164,8 @@ def _lay(
     more: tuple[tuple[str, Scalar], ...],
 ) -> Proposal:
     """Return the work of filling the ring to its depth."""
-    gap_mm = CITRUS_GAP_MM if _is_citrus(situation) else TRUNK_GAP_MM
-    caliper_mm = situation.tree.caliper_mm
-    trunk_m = TRUNK_DIAMETER_M if caliper_mm is None else caliper_mm / 1000
+    gap_mm = trunk_gap_mm(situation.tree.species)
+    trunk_m = trunk_diameter_m(situation.tree)
     inner_m = trunk_m / 2 + gap_mm / 1000
     diameter_m = _diameter_m(situation, window[1], inner_m)
     area_m2 = ring_area_m2(diameter_m, trunk_m, gap_mm / 1000)
@@ -281,7 +279,7 @@ def _gap(situation: Situation) -> Proposal | None:
     layer = _layer(situation)
     if layer is None and not _has_mulch(situation):
         return None
-    limit_mm = CITRUS_GAP_MM if _is_citrus(situation) else TRUNK_GAP_MM
+    limit_mm = trunk_gap_mm(situation.tree.species)
     seen = _last_gap(situation)
     if seen is not None and seen[1] is not None and seen[1] < limit_mm:
         return _clear(situation, "mulch_near_trunk", seen[0], seen[1], limit_mm)

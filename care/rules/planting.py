@@ -3,14 +3,9 @@
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
-from care.facts import Situation, Stock, Support, WorkDone
+from care.facts import Situation, WorkDone
 from care.proposals import Proposal, Reason, Scalar
-from care.science.establishment import (
-    ball_litres,
-    caliper_mm,
-    companions_from,
-    watering_l,
-)
+from care.science.establishment import caliper_mm, companions_from, watering_l
 from care.science.planting import (
     BETTER_APART_M,
     LEAST_APART_M,
@@ -22,15 +17,20 @@ from care.science.planting import (
     business_days_after,
     business_days_before,
     is_too_close,
-    may_stand_under_lines,
     nearest_window,
     planting_hole,
     septic_distance_m,
 )
-from care.science.potting import ONE_PERSON_KG, pot_litres, wet_weight_kg
+from care.science.planting_checks import (
+    day_cautions,
+    day_checks,
+    ground_checks,
+    pot_cautions,
+    pot_checks,
+)
+from care.science.potting import pot_litres
 from care.science.season import season_of
-from care.science.shoots import has_rootstock
-from care.science.soil import drainage_class, drains_slowly, drains_too_slowly
+from care.science.soil import drainage_class
 
 KIND = "planting"
 
@@ -145,15 +145,11 @@ def _step(
 def _ground(plan: Plan) -> Proposal:
     """Return the look at the soil's past and at local rules on the kind."""
     situation = plan.situation
-    note = situation.tree.species.invasive_note
-    checks = ["lead", "plant_quarantine"]
-    if note:
-        checks.append("invasive")
-    if situation.site.soil_test is None:
-        checks.append("soil_test")
+    species, is_tested = situation.tree.species, situation.site.soil_test is not None
+    checks = ground_checks(species, is_soil_tested=is_tested)
     facts: tuple[tuple[str, Scalar], ...] = (
-        ("invasive_note", note),
-        ("soil_tested", situation.site.soil_test is not None),
+        ("invasive_note", species.invasive_note),
+        ("soil_tested", is_tested),
         *_time_facts(plan),
         ("checks", " ".join(checks)),
     )
@@ -250,12 +246,12 @@ def _plant(plan: Plan) -> Proposal:
                 *_time_facts(plan),
                 *_hole_facts(plan),
                 *_place_facts(plan),
-                ("checks", " ".join(_sheet(plan))),
+                ("checks", " ".join(day_checks(tree))),
             ),
             ("planting_moved", "drainage_measured"),
         ),
         sources=("csu_planting", "uf_establishment", "common_practice"),
-        cautions=_cautions(plan, is_asked=is_asked),
+        cautions=day_cautions(tree, is_asked=is_asked),
         effort_minutes=EFFORT_PLANT_MINUTES,
         is_firm=is_asked,
     )
@@ -309,70 +305,10 @@ def _place_facts(plan: Plan) -> tuple[tuple[str, Scalar], ...]:
     )
 
 
-def _sheet(plan: Plan) -> tuple[str, ...]:
-    """Return the sheet of the day, in the order of the work."""
-    tree = plan.situation.tree
-    species = tree.species
-    is_bare = tree.stock is Stock.BARE_ROOT
-    hours = tree.drainage_hours
-    is_wood = species.habit in ("tree", "shrub")
-    is_fig = planting_hole(tree).above_ground_m < 0
-    choices = (
-        ("distances", True),
-        ("drainage_known", hours is None),
-        ("raised_mound", drains_slowly(hours)),
-        ("flare_found", not is_fig and is_wood),
-        ("fig_deeper", is_fig),
-        ("soak_roots", is_bare),
-        ("circling_roots", not is_bare),
-        ("wire_burlap", tree.stock is Stock.BALLED),
-        ("graft_above", has_rootstock(tree)),
-        ("hole_depth", True),
-        ("acid_backfill", species.feed_group == "berry_acid"),
-        ("native_backfill", species.feed_group != "berry_acid"),
-        ("settle_with_water", True),
-        ("no_feed_in_hole", True),
-        ("fruit_off", True),
-        ("head_back", is_bare and is_wood),
-        ("permanent_post", tree.support is Support.PERMANENT),
-        ("stake_if_windy", tree.support is not Support.PERMANENT and is_wood),
-        ("mulch_ring", True),
-        ("trunk_guard", not tree.has_trunk_guard and is_wood),
-    )
-    return tuple(code for code, applies in choices if applies)
-
-
-def _cautions(plan: Plan, *, is_asked: bool) -> tuple[str, ...]:
-    tree = plan.situation.tree
-    is_too_tall = tree.near_wires and not may_stand_under_lines(tree.species)
-    is_heavy = wet_weight_kg(ball_litres(tree), "soil") >= ONE_PERSON_KG
-    choices = (
-        ("wait_for_marks", not is_asked),
-        ("too_tall_for_lines", is_too_tall),
-        ("drains_too_slowly", drains_too_slowly(tree.drainage_hours)),
-        ("hand_dig_near_marks", True),
-        ("two_people_lift", is_heavy and tree.stock is not Stock.BARE_ROOT),
-        ("keep_back_straight", True),
-    )
-    return tuple(code for code, applies in choices if applies)
-
-
 def _plant_pot(plan: Plan) -> Proposal:
     """Return the potting of a plant that is still to come; nothing is dug."""
     tree = plan.situation.tree
     litres = pot_litres(tree)
-    is_heavy = (
-        litres is None or wet_weight_kg(litres, tree.container_medium) >= ONE_PERSON_KG
-    )
-    checks = (
-        "drain_holes",
-        "soilless_mix",
-        "no_gravel",
-        "circling_roots",
-        *(("graft_above",) if has_rootstock(tree) else ()),
-        "fruit_off",
-        "settle_with_water",
-    )
     return Proposal(
         tree_id=tree.id,
         kind=KIND,
@@ -388,11 +324,11 @@ def _plant_pot(plan: Plan) -> Proposal:
                 *_time_facts(plan),
                 ("pot_l", None if litres is None else round(litres, 1)),
                 ("grown_pot_l", tree.species.container_min_l),
-                ("checks", " ".join(checks)),
+                ("checks", " ".join(pot_checks(tree))),
             ),
             ("planting_moved",),
         ),
         sources=("uf_containers", "common_practice"),
-        cautions=("two_people_lift",) if is_heavy else (),
+        cautions=pot_cautions(tree),
         effort_minutes=EFFORT_POT_MINUTES,
     )

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 from math import ceil, exp, log, pi
 
-from care.facts import TreeFacts
+from care.facts import SpeciesFacts, TreeFacts
 
 TARGET_DEPTH_MM = 75.0  # 3 in settled: UF/IFAS, mulch
 FLOOR_DEPTH_MM = 50.0  # 2 in: top up below it (UF/IFAS)
@@ -12,6 +12,7 @@ CITRUS_LIMIT_MM = 75.0  # UC Master Gardeners: 2-3 in under citrus
 DEPTH_LIMIT_MM = 100.0  # 4 in when new (UF/IFAS)
 TRUNK_GAP_MM = 150.0  # between published 2 in and 18 in
 CITRUS_GAP_MM = 300.0  # 12 in against foot rot (UF/IFAS Polk: 12-18 in for trees)
+TRUNK_DIAMETER_M = 0.05  # where nobody measured; hardly moves the ring's area
 BAG_L = 56.6  # 2 cubic feet
 
 # Days for a 75 mm layer to settle and rot to 50 mm, soonest and latest. Ranges of
@@ -52,6 +53,16 @@ class Thinning:
     soonest: float
     expected: float
     latest: float
+
+
+def trunk_gap_mm(species: SpeciesFacts) -> float:
+    """Return the bare strip to keep round a kind's trunk [mm]; citrus needs more."""
+    return CITRUS_GAP_MM if species.feed_group == "citrus" else TRUNK_GAP_MM
+
+
+def trunk_diameter_m(tree: TreeFacts) -> float:
+    """Return a trunk's width as measured, else a usual one [m]."""
+    return TRUNK_DIAMETER_M if tree.caliper_mm is None else tree.caliper_mm / 1000
 
 
 def ring_area_m2(
