@@ -88,6 +88,7 @@ class PlantFacts:
     cultivar_name: str = ""
     cultivar: CultivarFacts | None = None
     grafts: tuple[tuple[str, CultivarFacts | None], ...] = ()
+    graft_species_keys: tuple[str, ...] = ()  # of each graft; empty: as the tree
     sex: str = ""  # female | male | both
     place_m: Point | None = None
     distance_m: float | None = None

@@ -17,6 +17,7 @@ from care.facts import (
 from care.planning.gather import tree_facts
 from care.planning.kinds import Kinds, kinds_of
 from care.planning.sizes import crown_width_m, tree_height_m
+from care.science.rootstocks import grown_height_m, grown_spread_m
 from orchard.models import Clump, Feature, Graft, NeighbourTree, Site, Tree, WantedTree
 
 
@@ -75,7 +76,8 @@ def _ours(tree: Tree, kinds: Kinds, today: date) -> PlantFacts:
     facts = tree_facts(tree, today)
     width_m, _ = crown_width_m(facts, today)
     clump = _clump(tree.clump)
-    spread_m = width_m if tree.in_container else facts.species.mature_spread_m
+    grown_m = grown_spread_m(facts.species, tree.rootstock)
+    spread_m = width_m if tree.in_container else grown_m
     limits = (tree.height_target_m, clump.height_limit_m if clump else None)
     return PlantFacts(
         ref=f"{Standing.OURS}-{tree.pk}",
@@ -88,6 +90,7 @@ def _ours(tree: Tree, kinds: Kinds, today: date) -> PlantFacts:
             (graft.cultivar, kinds.cultivar(graft.species_key, graft.cultivar))
             for graft in tree.grafts.all()
         ),
+        graft_species_keys=tuple(graft.species_key for graft in tree.grafts.all()),
         sex=tree.sex,
         place_m=_place(tree.x_m, tree.y_m),
         in_container=tree.in_container,
@@ -96,7 +99,7 @@ def _ours(tree: Tree, kinds: Kinds, today: date) -> PlantFacts:
         crown_width_m=width_m,
         height_m=tree_height_m(facts, width_m),
         grown_spread_m=spread_m,
-        grown_height_m=_lowest(facts.species.mature_height_m, *limits),
+        grown_height_m=_lowest(grown_height_m(facts.species, tree.rootstock), *limits),
         clump=clump,
         block_name=tree.block.name if tree.block else "",
     )
@@ -116,8 +119,8 @@ def _wanted(wanted: WantedTree, kinds: Kinds) -> PlantFacts:
         in_container=wanted.in_container,
         container_litres=wanted.container_litres,
         planted_on=wanted.plant_on,
-        grown_spread_m=species.mature_spread_m,
-        grown_height_m=species.mature_height_m,
+        grown_spread_m=grown_spread_m(species, wanted.rootstock),
+        grown_height_m=grown_height_m(species, wanted.rootstock),
         block_name=wanted.block.name if wanted.block else "",
         is_pinned=wanted.is_pinned,
     )

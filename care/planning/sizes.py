@@ -11,6 +11,7 @@ from care.science.canopy import (
 from care.science.establishment import ball_litres, caliper_mm
 from care.science.planting import BARE_ROOT_HOLE_L
 from care.science.potting import pot_litres as known_pot_litres
+from care.science.rootstocks import grown_spread_m
 
 USUAL_CROWN_M = 3.0  # a mature tree of which nothing is known
 WIDEST_GUESS_M = 4.0  # garden trees are kept smaller than they could be; no source
@@ -20,13 +21,13 @@ SMALLEST_CROWN_M = 0.2
 def crown_width_m(tree: TreeFacts, today: date) -> tuple[float, bool]:
     """Return a crown's width [m] and whether somebody measured it.
 
-    Guessed from the trunk, else from the pot, else from the species.
+    Guessed from the trunk, else from the pot, else from the species on its rootstock.
     """
     if tree.crown_width_m is not None:
         return max(tree.crown_width_m, SMALLEST_CROWN_M), True
     if tree.caliper_mm is not None:
         return max(crown_from_caliper_m(tree.caliper_mm), SMALLEST_CROWN_M), False
-    mature = tree.species.mature_spread_m
+    mature = grown_spread_m(tree.species, tree.rootstock)
     years = tree.years_since_planting(today)
     if tree.in_container:
         width = crown_from_caliper_m(caliper_from_pot_mm(pot_litres(tree)))

@@ -214,6 +214,22 @@ REFERENCES = {
         "University of Florida IFAS Gardening Solutions, citrus in containers; further "
         "extension pages on potting on and root pruning, in reprints.",
     ),
+    "extension_apple_stocks": Reference(
+        "Extension Foundation, apples.extension.org. Apple rootstocks, one page each: size "
+        "of the tree against one on seedling roots, and whether it is held up.",
+        "https://apples.extension.org/tag/rootstock-info/",
+    ),
+    "rhs_rootstocks": Reference(
+        "Royal Horticultural Society. Rootstocks for fruit: how high and wide trees grow.",
+        "https://www.rhs.org.uk/advice/profile?PID=359",
+    ),
+    "az_rootstocks": Reference(
+        "University of Arizona Cooperative Extension, Master Gardener manual. Fruit trees: "
+        "which rootstocks are held up for good; spacing by size.",
+    ),
+    "nursery_rootstocks": Reference(
+        "Rootstock lists of several nurseries; they differ, and the span holds them.",
+    ),
     "uc_codling": Reference(
         "University of California Master Gardeners of Sacramento County, monthly orchard "
         "tips: fruit is checked every week for entry holes from petal fall on.",

@@ -65,6 +65,18 @@ def test_a_wanted_tree_that_has_a_row_counts_once(full, make_tree):
     assert names.count("Pear") == 1
 
 
+def test_a_rootstock_keeps_a_plant_small(full, make_tree):
+    make_tree("Dwarf", rootstock="M.9")
+    WantedTree.objects.update(rootstock="Quince C")
+    plants = {each.name: each for each in layout_facts(full, TODAY).plants}
+    # An apple of 5 by 6 m, a pear of 5 by 8 m; see test_rootstocks.
+    dwarf, pear = plants["Dwarf"], plants["Pear"]
+    assert dwarf.grown_spread_m == pytest.approx(5 * 12 / 25)
+    assert dwarf.grown_height_m == pytest.approx(6 * 0.4)
+    assert pear.grown_spread_m == pytest.approx(5 * 18 / 25)
+    assert pear.grown_height_m == pytest.approx(8 * 0.6)
+
+
 def test_queries_stay_constant(full, make_tree, django_assert_max_num_queries):
     for number in range(5):
         make_tree(f"Apple {number}", x_m=3.0 * number, y_m=8.0)
