@@ -56,7 +56,7 @@ def gather_offers(
 
 def _offers(member: Membership, first: date, last: date) -> MemberOffers:
     wishes = _wishes(list(member.offered.all()), first, last)
-    helping = _helping(member)
+    helping, mentors = _helping(member)
     return MemberOffers(
         person_id=member.person_id,
         name=member.person.shown_name,
@@ -67,22 +67,17 @@ def _offers(member: Membership, first: date, last: date) -> MemberOffers:
         skills=frozenset(helping.skills),
         is_learner=helping.is_learner,
         is_under_18=helping.is_under_18,
-        mentors=_mentors(helping),
+        mentors=mentors,
     )
 
 
-def _helping(member: Membership) -> Helping:
-    """Return the member's row, or one that says nothing."""
+def _helping(member: Membership) -> tuple[Helping, frozenset[int]]:
+    """Return the member's row, or one that says nothing, and who their mentors are."""
     try:
-        return member.helping
+        helping = member.helping
     except Helping.DoesNotExist:
-        return Helping(membership=member)
-
-
-def _mentors(helping: Helping) -> frozenset[int]:
-    if helping.pk is None:
-        return frozenset()
-    return frozenset(mentor.person_id for mentor in helping.mentors.all())
+        return Helping(membership=member), frozenset()
+    return helping, frozenset(each.person_id for each in helping.mentors.all())
 
 
 def _wishes(rows: Sequence[Offered], first: date, last: date) -> dict[date, int | None]:
