@@ -1,0 +1,265 @@
+"""How much of the sun walls, buildings and grown neighbours take from a plant."""
+
+import itertools
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from care.facts import (
+    AREAS,
+    Array,
+    Conflict,
+    FeatureFacts,
+    FeatureKind,
+    Flags,
+    LayoutFacts,
+    PlantFacts,
+    Point,
+    Standing,
+)
+from care.science.spacing import declared_together, grown_spread_m, in_order
+from care.science.sun_path import EQUINOX_RAD, SunPath, midsummer_rad, sun_path
+
+#: "Six to eight hours of sun" of extension pages; from memory.
+FULL_SUN_H = 6.0
+PART_SUN_H = 3.0
+#: What grows under taller trees by nature or by custom; from memory.
+BEARS_SHADE = frozenset({"cacao", "coffee", "currant", "elderberry", "pawpaw"})
+#: Where nobody measured: one storey with its roof, a garden wall; no source.
+USUAL_HEIGHT_M: Mapping[FeatureKind, float] = {
+    FeatureKind.BUILDING: 5.0,
+    FeatureKind.WALL: 1.8,
+}
+USUAL_PLANT_M = 3.0
+#: The part of a crown that bears is looked at, not its lowest branches; no source.
+LOOKED_AT_SHARE = 0.75
+SOURCES = ("from_memory",)
+_TINY = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Sunlight:
+    """Hours of direct sun of a clear day in a place: at equinox and at midsummer [h].
+
+    ``of_open_h`` is the mean in the open; ``taken_h`` what each thing alone takes of
+    the mean, by ``ref`` or ``feature-<id>``, those that take nothing left out.
+    """
+
+    equinox_h: float
+    midsummer_h: float
+    of_open_h: float
+    taken_h: Mapping[str, float]
+
+    @property
+    def mean_h(self) -> float:
+        """The mean of the two days [h]."""
+        return (self.equinox_h + self.midsummer_h) / 2
+
+    @property
+    def darker_h(self) -> float:
+        """The hours of the darker of the two, which the growing season lies between."""
+        return min(self.equinox_h, self.midsummer_h)
+
+    @property
+    def lost_share(self) -> float:
+        """The share of the open's hours that is lost [-]."""
+        return 1 - self.mean_h / self.of_open_h if self.of_open_h else 0.0
+
+    @property
+    def worst(self) -> str:
+        """What takes most; empty where nothing takes any."""
+        return max(sorted(self.taken_h), key=self.taken_h.__getitem__, default="")
+
+
+def shadow_length_m(height_m: float, elevation_rad: float) -> float:
+    """Return the length of an upright thing's shadow on level ground [m]."""
+    return float(height_m / np.tan(elevation_rad))
+
+
+def sunlight(layout: LayoutFacts, plant: PlantFacts) -> Sunlight:
+    """Return the sun that a plant gets where it stands, all plants grown.
+
+    Looked at is the point at three quarters of its grown height. Buildings and walls
+    stand upright; crowns are egg-shaped, as high and wide as the grown plants, and let
+    nothing through. Pots are no obstacle, nor is who shares a declared hedge or clump.
+
+    Parameters
+    ----------
+    layout : LayoutFacts
+        Either half of the earth, any way up of the page.
+    plant : PlantFacts
+        With a place.
+
+    Raises
+    ------
+    ValueError
+        Nobody measured the place of the plant.
+    """
+    if plant.place_m is None:
+        message = f"no place: {plant.ref}"
+        raise ValueError(message)
+    days = (
+        sun_path(layout.latitude_deg, EQUINOX_RAD),
+        sun_path(layout.latitude_deg, midsummer_rad(layout.latitude_deg)),
+    )
+    eye_m = np.array([*plant.place_m, LOOKED_AT_SHARE * _height_m(plant)])
+    obstacles = _obstacles(layout, plant)
+    dark = [
+        _hidden(eye_m, _rays(path, layout.up_bearing_deg), obstacles) for path in days
+    ]
+    left_h = [
+        float((~flags.any(axis=0)).sum()) * path.step_h
+        for flags, path in zip(dark, days, strict=True)
+    ]
+    open_h = sum(len(path.elevation_rad) * path.step_h for path in days) / 2
+    alone_h = sum(
+        flags.sum(axis=1) * path.step_h for flags, path in zip(dark, days, strict=True)
+    )
+    taken_h: dict[str, float] = {}
+    for name, hours in zip(obstacles.names, np.asarray(alone_h) / 2, strict=True):
+        if hours > 0:
+            taken_h[name] = min(taken_h.get(name, 0.0) + float(hours), open_h)
+    return Sunlight(left_h[0], left_h[1], open_h, taken_h)
+
+
+def shading_conflicts(layout: LayoutFacts) -> tuple[Conflict, ...]:
+    """Return which of our plants and of those wanted get less sun than they need.
+
+    Held against the need are the hours of the darker of the two days. ``whom`` is what takes most of it. Where even the open has too little sun, nothing
+    on the plan is to blame and there is no conflict.
+    """
+    found = []
+    for plant in in_order(layout.plants):
+        if plant.standing is Standing.NEIGHBOUR:
+            continue
+        light = sunlight(layout, plant)
+        if light.worst and light.darker_h < least_sun_h(plant):
+            found.append(
+                Conflict(
+                    "shading",
+                    plant.ref,
+                    light.worst,
+                    sun_hours=light.darker_h,
+                    sources=SOURCES,
+                )
+            )
+    return tuple(found)
+
+
+def least_sun_h(plant: PlantFacts) -> float:
+    """Return how many hours of sun a plant needs to bear well [h]; from memory."""
+    return PART_SUN_H if plant.species.key in BEARS_SHADE else FULL_SUN_H
+
+
+def _height_m(plant: PlantFacts) -> float:
+    if plant.in_container and plant.height_m:
+        return plant.height_m
+    return plant.grown_height_m or plant.height_m or USUAL_PLANT_M
+
+
+@dataclass(frozen=True, slots=True)
+class _Obstacles:
+    """Upright faces and crowns; ``names`` has those of the faces first.
+
+    ``faces_m`` of shape (faces, 5): both ends and the height of the top.
+    ``crowns_m`` of shape (crowns, 4): the stem, the radius, the height.
+    """
+
+    names: tuple[str, ...]
+    faces_m: Array
+    crowns_m: Array
+
+
+def _obstacles(layout: LayoutFacts, plant: PlantFacts) -> _Obstacles:
+    faces = [
+        (f"feature-{feature.id}", (*one, *other, _top_m(feature)))
+        for feature in layout.of_kind(*USUAL_HEIGHT_M)
+        for one, other in _sides(feature)
+    ]
+    crowns = [
+        (other.ref, (*other.place_m, grown_spread_m(other) / 2, _height_m(other)))
+        for other in layout.plants
+        if other.place_m is not None and _shades(other, plant)
+    ]
+    return _Obstacles(
+        names=tuple(name for name, _ in (*faces, *crowns)),
+        faces_m=_table([row for _, row in faces], 5),
+        crowns_m=_table([row for _, row in crowns], 4),
+    )
+
+
+def _table(rows: Sequence[Sequence[float]], width: int) -> Array:
+    return np.array(rows, dtype=np.float64).reshape(-1, width)
+
+
+def _shades(other: PlantFacts, plant: PlantFacts) -> bool:
+    if other.ref == plant.ref or other.in_container:
+        return False
+    return declared_together(other, plant) is None and grown_spread_m(other) > 0
+
+
+def _top_m(feature: FeatureFacts) -> float:
+    return feature.height_m or USUAL_HEIGHT_M[feature.kind]
+
+
+def _sides(feature: FeatureFacts) -> Iterable[tuple[Point, Point]]:
+    points = feature.points_m
+    if feature.kind in AREAS:
+        points = (*points, points[0])
+    return itertools.pairwise(points)
+
+
+def _rays(path: SunPath, up_bearing_deg: float) -> Array:
+    """Return directions towards the sun, one to the right, up the page and high."""
+    turned = path.azimuth_rad - np.radians(up_bearing_deg)
+    return np.stack(
+        [np.sin(turned), np.cos(turned), np.tan(path.elevation_rad)], axis=-1
+    )
+
+
+def _hidden(eye_m: Array, rays: Array, obstacles: _Obstacles) -> Flags:
+    """Return which obstacle hides the sun when, shape (obstacles, steps)."""
+    return np.concatenate(
+        [
+            _behind_faces(eye_m, rays, obstacles.faces_m),
+            _behind_crowns(eye_m, rays, obstacles.crowns_m),
+        ]
+    )
+
+
+def _behind_faces(eye_m: Array, rays: Array, faces_m: Array) -> Flags:
+    """Return where a ray meets an upright face below its top.
+
+    On the page a ray is ``eye + t (right, up)`` and a face ``one + u (other - one)``;
+    at ``t`` the ray has risen by ``t`` times the sun's tangent.
+    """
+    one, along = faces_m[:, None, 0:2], faces_m[:, None, 2:4] - faces_m[:, None, 0:2]
+    to_face = one - eye_m[:2]
+    across = _cross(rays[None, :, :2], along)
+    is_met = np.abs(across) > _TINY
+    safe = np.where(is_met, across, 1.0)
+    far = _cross(to_face, along) / safe
+    at = _cross(to_face, rays[None, :, :2]) / safe
+    is_below = eye_m[2] + far * rays[None, :, 2] < faces_m[:, None, 4]
+    return np.asarray(is_met & (far > 0) & (at >= 0) & (at <= 1) & is_below)
+
+
+def _cross(one: Array, other: Array) -> Array:
+    return np.asarray(one[..., 0] * other[..., 1] - one[..., 1] * other[..., 0])
+
+
+def _behind_crowns(eye_m: Array, rays: Array, crowns_m: Array) -> Flags:
+    """Return where a ray meets an egg-shaped crown that stands on the ground.
+
+    Lengths are divided by the egg's own radii, which makes it a ball of radius one.
+    """
+    radii = np.stack([crowns_m[:, 2], crowns_m[:, 2], crowns_m[:, 3] / 2], axis=-1)
+    middle = np.stack([crowns_m[:, 0], crowns_m[:, 1], crowns_m[:, 3] / 2], axis=-1)
+    to_middle = ((middle - eye_m) / radii)[:, None, :]
+    ray = rays[None, :, :] / radii[:, None, :]
+    ahead = (to_middle * ray).sum(axis=-1)
+    squared = (ray**2).sum(axis=-1)
+    is_within = (to_middle**2).sum(axis=-1) < 1
+    miss = (to_middle**2).sum(axis=-1) - ahead**2 / squared
+    return np.asarray(is_within | ((ahead > 0) & (miss < 1)))

@@ -1,0 +1,206 @@
+"""Shadows by hand: lengths, sides, hours; and laws of any plan."""
+
+import math
+
+import numpy as np
+import pytest
+from hypothesis import given, strategies as st
+
+from care.facts import ClumpFacts, FeatureKind, Standing
+from care.science.shading import (
+    FULL_SUN_H,
+    LOOKED_AT_SHARE,
+    least_sun_h,
+    shading_conflicts,
+    shadow_length_m,
+    sunlight,
+)
+from care.science.spacing import spacing_conflicts
+from tests.care.rules.cases import species
+from tests.care.science.layouts import feature, layout, plant, plants, turned
+
+LATITUDE_DEG = 45.0
+
+
+def wall(y_m, height_m=None, half_m=500.0):
+    """A wall so long that only its height counts, along the page."""
+    return feature(FeatureKind.WALL, (-half_m, y_m), (half_m, y_m), height_m=height_m)
+
+
+def eye_at(height_m, **changes):
+    """An apple looked at in such a height."""
+    return plant(1, grown_height_m=height_m / LOOKED_AT_SHARE, **changes)
+
+
+def light(*things, **more):
+    plan = layout(*things, **{"latitude_deg": LATITUDE_DEG, **more})
+    return sunlight(plan, plan.plants[0])
+
+
+def test_a_shadow_is_the_height_over_the_tangent():
+    # 3 m at 45 degrees throws 3 m; at 30 degrees 3 / 0.57735 = 5.196 m.
+    assert shadow_length_m(3.0, math.radians(45)) == pytest.approx(3.0)
+    assert shadow_length_m(3.0, math.radians(30)) == pytest.approx(5.196, abs=1e-3)
+
+
+def test_an_endless_wall_to_the_south_takes_the_equinox_whole_or_not_at_all():
+    # At equinox the sun's path is a plane: seen from north of an endless wall along
+    # east and west it clears the wall all day or never. At 45 degrees of latitude the
+    # wall's shadow is as long as it is high, all day.
+    for apart_m, is_dark in ((2.9, True), (3.1, False)):
+        found = light(eye_at(1.0), wall(-apart_m, 1.0 + 3.0))
+        assert (found.equinox_h == 0) == is_dark
+        if not is_dark:
+            assert found.equinox_h == pytest.approx(11.0, abs=0.5)
+
+
+def test_shadows_fall_towards_the_pole_on_both_halves_of_the_earth():
+    for latitude_deg, to_equator in ((LATITUDE_DEG, -1), (-LATITUDE_DEG, 1)):
+        behind = light(
+            eye_at(1.0), wall(2 * to_equator, 4.0), latitude_deg=latitude_deg
+        )
+        before = light(
+            eye_at(1.0), wall(-2 * to_equator, 4.0), latitude_deg=latitude_deg
+        )
+        assert behind.equinox_h == 0
+        assert before.equinox_h == pytest.approx(11.0, abs=0.5)
+
+
+def test_the_south_mirrors_the_north():
+    house = ((-3, -6), (4, -6), (4, -3), (-3, -3))
+    mirrored = tuple((x, -y) for x, y in house)
+    north = light(eye_at(1.0), feature(FeatureKind.BUILDING, *house))
+    south = light(
+        eye_at(1.0),
+        feature(FeatureKind.BUILDING, *mirrored),
+        latitude_deg=-LATITUDE_DEG,
+    )
+    assert north.equinox_h == south.equinox_h < 10
+    assert north.midsummer_h == south.midsummer_h
+
+
+def test_a_wall_to_the_east_takes_the_morning():
+    # Six hours of an equinox's day without the last third before noon: an endless wall
+    # 1 m away and 3 m above the eye hides the sun until it is high over the east.
+    east = feature(FeatureKind.WALL, (1.0, -500.0), (1.0, 500.0), height_m=4.0)
+    found = light(eye_at(1.0), east, latitude_deg=0.0)
+    # On the equator at equinox the sun climbs 15 degrees an hour straight up from due
+    # east; atan(3) = 71.57 degrees, 4.77 h after sunrise; it counts from 5 degrees on.
+    assert found.equinox_h == pytest.approx(12 - 4.77 - 1 / 3, abs=0.26)
+    assert found.worst == "feature-1"
+    assert 0.3 < found.lost_share < 0.5
+
+
+def test_up_the_page_may_be_any_way_on_the_compass():
+    # The wall lies down the page; with the south up the page that is the north.
+    assert light(eye_at(1.0), wall(-2, 4.0), up_bearing_deg=180).equinox_h > 10
+    assert light(eye_at(1.0), wall(-2, 4.0)).equinox_h == 0
+
+
+def test_a_round_crown_hides_what_its_half_angle_hides():
+    # A ball of 2 m radius whose middle is as high as the eye and 4 m east: its edge is
+    # asin(2/4) = 30 degrees up. On the equator at equinox the sun passes 30 degrees two
+    # hours after it rises.
+    ball = plant(
+        2,
+        standing=Standing.NEIGHBOUR,
+        place_m=(4.0, 0.0),
+        grown_spread_m=4.0,
+        grown_height_m=4.0,
+    )
+    found = light(eye_at(2.0), ball, latitude_deg=0.0)
+    assert found.equinox_h == pytest.approx(12 - 2 - 1 / 3, abs=0.26)
+    assert found.worst == "neighbour-2"
+    within = light(eye_at(2.0, place_m=(4.0, 0.5)), ball, latitude_deg=0.0)
+    assert within.mean_h == 0
+
+
+def test_conflicts_say_how_many_hours_are_left_and_who_takes_most():
+    shaded = plan_of(eye_at(1.0), wall(-2, 4.0, half_m=20.0))
+    (found,) = shading_conflicts(shaded)
+    assert (found.code, found.who, found.whom) == ("shading", "ours-1", "feature-1")
+    assert found.sun_hours == sunlight(shaded, shaded.plants[0]).equinox_h < FULL_SUN_H
+
+
+def test_what_grows_under_trees_by_nature_needs_half_as_much():
+    # A wall that leaves four to five hours of an equinox on the equator.
+    half_dark = feature(FeatureKind.WALL, (0.4, -50.0), (0.4, 50.0), height_m=4.0)
+    for kind, codes in (("pawpaw", []), ("fig", ["shading"])):
+        some = plant(1, kind, grown_height_m=1 / LOOKED_AT_SHARE)
+        plan = layout(some, half_dark, latitude_deg=0.0)
+        assert 3 < sunlight(plan, some).darker_h < 6 <= least_sun_h(plant(1, "fig"))
+        assert [found.code for found in shading_conflicts(plan)] == codes
+        assert shading_conflicts(layout(some, latitude_deg=0.0)) == ()
+    beyond = plant(1, standing=Standing.NEIGHBOUR, grown_height_m=1.0)
+    assert shading_conflicts(layout(beyond, half_dark, latitude_deg=0.0)) == ()
+
+
+def plan_of(*things):
+    return layout(*things, latitude_deg=LATITUDE_DEG)
+
+
+def test_what_no_wall_is_to_blame_for_is_no_conflict():
+    # Neither in the open, nor where there is no sun at all.
+    assert shading_conflicts(plan_of(eye_at(1.0))) == ()
+    assert light(eye_at(1.0)).lost_share == 0
+    dark = layout(eye_at(1.0), latitude_deg=89.99)
+    assert sunlight(dark, dark.plants[0]).worst == ""
+    with pytest.raises(ValueError, match="no place: ours-1"):
+        light(plant(1, place_m=None))
+
+
+def test_pots_hedges_and_oneself_shade_nobody():
+    hedge = ClumpFacts(1, "Hedge", is_hedge=True, height_limit_m=3.0)
+    low = eye_at(1.0, clump=hedge)
+    mate = plant(2, "pecan", clump=hedge, place_m=(0.0, -1.0))
+    pot = plant(3, "pecan", in_container=True, crown_width_m=4.0, place_m=(0.0, -1.0))
+    bare = plant(
+        4,
+        species=species(mature_spread_m=None, mature_height_m=None),
+        place_m=(0.0, -1.0),
+    )
+    nowhere = plant(5, "pecan", place_m=None)
+    assert light(low, mate, pot, bare, nowhere).lost_share == 0
+    shed = feature(FeatureKind.SEPTIC, (-9, -2), (9, -2), (0, -9))
+    assert light(low, shed).lost_share == 0
+
+
+def test_a_pot_is_looked_at_as_it_is_and_unknown_heights_are_taken_as_usual():
+    pot = plant(1, in_container=True, height_m=1.0, grown_height_m=6.0)
+    assert light(pot, wall(-0.5)).equinox_h == 0  # taken as 1.8 m
+    assert light(plant(1, grown_height_m=None), wall(-0.5)).lost_share == 0  # as 3 m
+
+
+def test_apples_at_their_usual_spacing_leave_each_other_sun_enough():
+    # Common practice, no source: an orchard at its usual spacing is no shade to itself.
+    rows = [
+        plant(3 * row + column + 1, place_m=(4.6 * column, 4.6 * row))
+        for row in range(3)
+        for column in range(3)
+    ]
+    middle = rows.pop(4)
+    assert light(middle, *rows).darker_h > FULL_SUN_H
+    assert shading_conflicts(plan_of(middle, *rows)) == ()
+
+
+@given(
+    plants(most=3),
+    st.integers(1, 6).map(lambda quarter: 60 * quarter),
+    st.sampled_from((-35.0, 52.0)),
+)
+def test_turning_and_shifting_the_page_changes_no_hour(some, turn, latitude_deg):
+    house = feature(FeatureKind.BUILDING, (-3, -3.3), (5, -3.1), (5, -9))
+    plan = layout(*some, house, latitude_deg=latitude_deg, up_bearing_deg=10.0)
+    other = turned(plan, turn, (3.0, -8.0))
+    here, there = (sunlight(each, each.plants[0]) for each in (plan, other))
+    # One step of a quarter of an hour may fall either way by rounding.
+    assert there.mean_h == pytest.approx(here.mean_h, abs=0.26)
+
+
+@given(plants(most=4))
+def test_more_obstacles_never_leave_more_sun(some):
+    plan = layout(*some, latitude_deg=LATITUDE_DEG)
+    alone = layout(some[0], latitude_deg=LATITUDE_DEG)
+    assert sunlight(plan, some[0]).mean_h <= sunlight(alone, some[0]).mean_h
+    assert np.isfinite(sunlight(plan, some[0]).lost_share)
+    assert spacing_conflicts(plan.plants[:1]) == ()
