@@ -102,7 +102,8 @@ class SiteFacts:
 
     ``last_frost`` and ``first_frost`` are the usual ones. Where they come from years of
     record, ``frost_record_years`` tells how many, and the ``safe_`` dates are those
-    past which a frost still comes one year in ten.
+    past which a frost still comes one year in ten. ``hottest_from`` begins the six
+    hottest weeks of the usual year, where any stand out.
     """
 
     latitude_deg: float
@@ -127,6 +128,7 @@ class SiteFacts:
     safe_last_frost: MonthDay | None = None
     safe_first_frost: MonthDay | None = None
     frost_record_years: int | None = None
+    hottest_from: MonthDay | None = None
 
     @property
     def safest_first_frost(self) -> MonthDay | None:

@@ -47,6 +47,7 @@ from care.planning.frost_records import (
     typed_minima,
 )
 from care.planning.species_facts import species_facts
+from care.planning.warmth import with_hottest_weeks
 from care.planning.weather_days import read_weather, typed_minimum_c, weather_series
 from care.science.frost_nights import cold_pocket
 from orchard.models import Site, Stay, Tree
@@ -91,7 +92,7 @@ def gather(site: Site, today: date) -> Records:
     evenings = logged_evenings(site, today)
     return Records(
         site=_with_cold(
-            with_record_dates(site_facts(site), weather, today),
+            _with_year(site_facts(site), weather, today),
             site,
             evenings,
             today,
@@ -107,6 +108,13 @@ def gather(site: Site, today: date) -> Records:
         today=today,
         tonight=next((each for each in evenings if each.on == today), None),
     )
+
+
+def _with_year(
+    site: SiteFacts, weather: WeatherSeries | None, today: date
+) -> SiteFacts:
+    """Return the site with what its record tells of its frosts and its heat."""
+    return with_hottest_weeks(with_record_dates(site, weather, today), weather)
 
 
 def _month_day(month: int | None, day: int | None) -> MonthDay | None:

@@ -1,14 +1,16 @@
 """The warmth of a site's year so far beside other years."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 import numpy as np
 
-from care.facts import Array, WeatherSeries
+from care.facts import Array, SiteFacts, WeatherSeries
 from care.planning.past_seasons import PastSeasons, by_season
 from care.science.heat import single_sine_degree_days
+from care.science.hottest_weeks import hottest_from
 from care.science.season import season_date, season_of
+from care.science.usual_climate import usual_climate
 
 BASE_C = 10.0  # 50 degF; the usual base of tables for fruit growers
 FROM_MONTH = 1  # of the northern year
@@ -83,6 +85,17 @@ def past_warmth(series: WeatherSeries, start: date) -> PastSeasons:
     kept = tuple(each for each in starts if _is_observed(series, each, YEAR_DAYS))
     rows = by_season(_degree_days(series), series, kept, YEAR_DAYS)
     return PastSeasons(kept, np.cumsum(np.nan_to_num(rows), axis=1))
+
+
+def with_hottest_weeks(site: SiteFacts, series: WeatherSeries | None) -> SiteFacts:
+    """Return the site with the first of its six hottest weeks, where any stand out.
+
+    By the usual days of its record or of the months that somebody typed.
+    """
+    climate = None if series is None else usual_climate(series)
+    if climate is None:
+        return site
+    return replace(site, hottest_from=hottest_from(climate.tmin_c, climate.tmax_c))
 
 
 def _degree_days(series: WeatherSeries) -> Array:

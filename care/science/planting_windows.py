@@ -29,7 +29,8 @@ LEAST_DAYS = 30
 AUTUMN_FROM = (9, 15)
 AUTUMN_UNTIL = (11, 15)  # where the first frost is not known
 FROSTS_OVER = (4, 1)  # where the last frost is not known
-HEAT_FROM = (6, 15)  # a month before the hottest weeks
+HEAT_FROM = (6, 15)  # a month before the hottest weeks, where these are not known
+BEFORE_HEAT_DAYS = 28
 YEAR_DAYS = 365
 
 
@@ -169,7 +170,8 @@ def _without_frost(
     start = season_date(season, 11, 1, southern=site.is_southern)
     around = timedelta(days=AROUND_RAINS_DAYS)
     if rains is None or rains.usual_start is None:
-        whole = Window(start, start + timedelta(days=YEAR_DAYS - 1))
+        following = season_date(season + 1, 11, 1, southern=site.is_southern)
+        whole = Window(start, following - timedelta(days=1))
         return (PlantingWindow(whole, "planting_at_any_time"),)
     wet = _on_day_of_year(rains.usual_start, start)
     before = Window(wet - around, wet)
@@ -181,8 +183,16 @@ def _without_frost(
 
 
 def _until_heat(site: SiteFacts, season: int, first: date) -> Window:
-    heat = season_date(season, *HEAT_FROM, southern=site.is_southern)
+    heat = _heat_in(site, season)
     return Window(first, max(heat, first + timedelta(days=LEAST_DAYS)))
+
+
+def _heat_in(site: SiteFacts, season: int) -> date:
+    """Return the last day that leaves four weeks until the hottest of a season."""
+    if site.hottest_from is None:
+        return season_date(season, *HEAT_FROM, southern=site.is_southern)
+    midwinter = season_date(season, 1, 15, southern=site.is_southern)
+    return next_on(site.hottest_from, midwinter) - timedelta(days=BEFORE_HEAT_DAYS)
 
 
 def _has_long_winter(site: SiteFacts) -> bool:
