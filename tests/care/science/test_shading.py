@@ -123,16 +123,20 @@ def test_conflicts_say_how_many_hours_are_left_and_who_takes_most():
 
 
 def test_what_grows_under_trees_by_nature_needs_half_as_much():
-    # A wall that leaves four to five hours of an equinox on the equator.
-    half_dark = feature(FeatureKind.WALL, (0.4, -50.0), (0.4, 50.0), height_m=4.0)
+    # Between two walls, on the equator: the east hidden up to 82 degrees, the west from
+    # 45 degrees on, at 15 an hour.
+    walls = (
+        feature(FeatureKind.WALL, (0.4, -50.0), (0.4, 50.0), height_m=4.0),
+        feature(FeatureKind.WALL, (-3.0, -50.0), (-3.0, 50.0), height_m=4.0, id=2),
+    )
     for kind, codes in (("pawpaw", []), ("fig", ["shading"])):
         some = plant(1, kind, grown_height_m=1 / LOOKED_AT_SHARE)
-        plan = layout(some, half_dark, latitude_deg=0.0)
+        plan = layout(some, *walls, latitude_deg=0.0)
         assert 3 < sunlight(plan, some).darker_h < 6 <= least_sun_h(plant(1, "fig"))
         assert [found.code for found in shading_conflicts(plan)] == codes
         assert shading_conflicts(layout(some, latitude_deg=0.0)) == ()
     beyond = plant(1, standing=Standing.NEIGHBOUR, grown_height_m=1.0)
-    assert shading_conflicts(layout(beyond, half_dark, latitude_deg=0.0)) == ()
+    assert shading_conflicts(layout(beyond, *walls, latitude_deg=0.0)) == ()
 
 
 def plan_of(*things):
