@@ -82,6 +82,8 @@ def _loaded(data: str | bytes) -> Json:
     except json.JSONDecodeError as error:
         message = "This is no GeoJSON: line {line} cannot be read ({why})."
         raise PlanError(message, line=error.lineno, why=error.msg) from error
+    except PlanError:
+        raise
     except ValueError as error:  # whole numbers of thousands of digits
         message = "This is no GeoJSON: it has a number that cannot be read."
         raise PlanError(message) from error

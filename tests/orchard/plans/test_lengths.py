@@ -20,7 +20,7 @@ METRIC, US = UnitSystem.METRIC, UnitSystem.US
         ("12' 4", 148 * 0.0254),
         ("12\N{PRIME}4\N{DOUBLE PRIME}", 148 * 0.0254),
         ("12 ft 4 1/2 in", 148.5 * 0.0254),
-        ("12’", 144 * 0.0254),
+        ("12\N{RIGHT SINGLE QUOTATION MARK}", 144 * 0.0254),
         ("30 in", 30 * 0.0254),
         ("\N{MINUS SIGN}2", -2.0),
     ],
