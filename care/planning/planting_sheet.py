@@ -14,11 +14,14 @@ from care.planning.kinds import Kinds, kinds_of
 from care.planning.planting_steps import Step, Wish, steps_of
 from care.science.planting_amounts import first_feed, is_pot_too_small, ring_of
 from care.science.planting_checks import day_cautions, pot_cautions, usual_backfill
+from care.science.season import season_of
 from orchard.models import Person, Site, WantedTree
 
 KIND = "planting"
 #: Steps that are tasks of a planned tree too -> the action of the task.
 TASKS = {"locate": "locate", "drainage": "drainage"}
+#: Steps whose amount is water that the tree got.
+WATERS = ("settle_with_water", "first_watering")
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,10 +67,19 @@ class Sheet:
         waters = [
             tick.amount
             for code, tick in self.ticks.items()
-            if code in ("settle_with_water", "first_watering")
-            and tick.amount is not None
+            if code in WATERS and tick.amount is not None
         ]
         return sum(waters) if waters else None
+
+
+def season_at(site: Site, day: date) -> int:
+    """Return the care year of a day at a site."""
+    return season_of(day, southern=site.latitude_deg < 0)
+
+
+def usual_backfill_at(site: Site, species_key: str) -> str:
+    """Return what the hole of a kind is filled with unless somebody chooses."""
+    return usual_backfill(kinds_of(site.orchard).species(species_key))
 
 
 def wanted_of(site: Site) -> QuerySet[WantedTree]:
@@ -162,10 +174,9 @@ def wanted_facts(
     """Return what is known of a wanted plant; its row among the trees goes before."""
     hours = ticks["drainage"].amount if "drainage" in ticks else None
     if row.tree is not None:
-        facts = tree_facts(row.tree, today)
+        facts = tree_facts(row.tree, today, kinds)
         known = facts.drainage_hours if facts.drainage_hours is not None else hours
-        species = kinds.species(row.tree.species_key, row.tree.pk)
-        return replace(facts, species=species, drainage_hours=known)
+        return replace(facts, drainage_hours=known)
     return TreeFacts(
         id=0,
         name=row.name,
