@@ -1,0 +1,63 @@
+"""What is wrong with where plants stand on a site's plan, gravest first."""
+
+from dataclasses import dataclass
+
+from care.facts import ClumpFacts, Conflict, LayoutFacts
+from care.science.clearances import clearance_conflicts
+from care.science.shading import shading_conflicts
+from care.science.spacing import accepted_groups, spacing_conflicts
+
+#: From what can hurt somebody to what is a matter of taste.
+WEIGHT = (
+    "near_wires",
+    "near_septic",
+    "in_water",
+    "outside_boundary",
+    "below_minimum",
+    "near_building",
+    "near_pipe",
+    "near_wall",
+    "shading",
+    "below_recommended",
+    "within_setback",
+    "hedge_without_limit",
+    "near_paving",
+    "crowns_meet",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class LayoutCheck:
+    """Conflicts in their order; ``accepted`` are groups that stand close on purpose."""
+
+    conflicts: tuple[Conflict, ...]
+    accepted: tuple[ClumpFacts, ...]
+
+
+def layout_check(
+    layout: LayoutFacts, *, water_setback_m: float | None = None
+) -> LayoutCheck:
+    """Return what stands in the way of what; a function of the plan alone.
+
+    Parameters
+    ----------
+    layout : LayoutFacts
+        Plants without a place take no part.
+    water_setback_m : float, optional
+        How far from water the site's own rule forbids feeding.
+    """
+    found = (
+        *spacing_conflicts(layout.plants),
+        *clearance_conflicts(
+            layout.plants, layout.features, water_setback_m=water_setback_m
+        ),
+        *shading_conflicts(layout),
+    )
+    return LayoutCheck(
+        conflicts=tuple(sorted(found, key=_order)),
+        accepted=accepted_groups(layout.plants),
+    )
+
+
+def _order(conflict: Conflict) -> tuple[int, str, str]:
+    return WEIGHT.index(conflict.code), conflict.who, conflict.whom
