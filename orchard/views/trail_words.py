@@ -28,6 +28,19 @@ WHAT_WORDS = {
     "wanted_removed": "No longer wants the tree",
     "planting_day_set": "Set the planting day of",
     "planting_day_cleared": "Took back the planting day of",
+    "neighbour_tree_added": "Wrote down the neighbour's tree",
+    "neighbour_tree_removed": "Struck off the neighbour's tree",
+    "plan_set": "Wrote how the plan lies of",
+    "corner_added": "Named a corner of the plan:",
+    "corner_changed": "Changed the corner of the plan",
+    "corner_removed": "Took off the plan the corner",
+    "feature_added": "Drew on the plan:",
+    "feature_changed": "Changed on the plan:",
+    "feature_removed": "Took off the plan:",
+    "plant_placed": "Wrote down the place of",
+    "place_cleared": "Forgot the place of",
+    "plan_imported": "Took a file into the plan:",
+    "plan_import_taken_back": "Took back a file of the plan:",
     "irrigation_changed": "Changed the water that comes by itself to trees:",
     "weather_service_chosen": "Chose the weather service of",
     "weather_service_left": "Asks no weather service any more for",
@@ -90,7 +103,8 @@ def who_words(entry: AuditEntry) -> str:
 def change_lines(entry: AuditEntry) -> list[str]:
     """Return a line for each value that changed: what it was and what it is."""
     before, after = _mapping(entry.before), _mapping(entry.after)
-    names = list(dict.fromkeys([*before, *after]))
+    # A name that begins so is what the program needs to take it back.
+    names = [name for name in {**before, **after} if not name.startswith("_")]
     return [_line(name, before, after) for name in names]
 
 
