@@ -14,11 +14,11 @@ from care.actions.same_job import (
     lock_trees,
 )
 from care.actions.tasks import close_task
-from care.actions.tree_changes import write_on_tree
+from care.actions.tree_changes import write_on_tree, write_stay
 from care.models import Helper, LogEntry, Task
 from care.planning.forgotten import FORGET_POCKET
 from orchard.actions.places import raise_revision
-from orchard.actions.trees import end_tree, put_pot
+from orchard.actions.trees import end_tree
 from orchard.models import Person, Site, Tree
 
 DRAINAGE = "drainage_hours"
@@ -151,7 +151,8 @@ def log_move(
     *, tree: Tree, place: str, person: Person | None, on: date, now: datetime
 ) -> LogEntry:
     """Move a pot and write it down."""
-    put_pot(tree=tree, place=place, since=on)
+    lock_trees([tree.pk])
+    before = write_stay(tree, place, on)
     return _write(
         tree,
         person,
@@ -160,6 +161,7 @@ def log_move(
         what=LogEntry.What.MOVED,
         kind="move",
         word=place,
+        before=before,
     )
 
 

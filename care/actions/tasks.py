@@ -19,15 +19,17 @@ from care.actions.same_job import (
     leave_entry,
     lock_trees,
 )
-from care.actions.tree_changes import take_off_tree, write_work
+from care.actions.tree_changes import MOVES, take_off_tree, write_work
 from care.models import Helper, LogEntry, Task
 from orchard.actions.places import raise_revision
-from orchard.actions.trees import put_pot, revive_tree
+from orchard.actions.trees import revive_tree
 from orchard.models import Person, Site, Stay
 
 #: Work that plans no amount but measures one -> its unit: hours a test hole drained in.
 MEASURED = {("planting", "drainage"): "h"}
-MOVES = {"move_in": Stay.Place.INDOORS_UNHEATED, "move_out": Stay.Place.OUTDOORS}
+#: What may be written in one go with a planting, and is taken back with it.
+WITH_PLANTING = ("mulching", "watering", "feeding")
+DONE = LogEntry.What.DONE
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,8 +136,6 @@ def complete_task(
     )
     if is_skipped:
         _overrule_skip(entry)
-    if task.action in MOVES and task.tree.in_container:
-        put_pot(tree=task.tree, place=MOVES[task.action], since=on)
     raise_revision(task.site)
     return Outcome(entry, is_new=True)
 
@@ -294,16 +294,32 @@ def take_back(
     entry.voided_at = now
     if task is not None and task.status in (Task.Status.DONE, Task.Status.SKIPPED):
         _restore(task, entry)
-    if entry.action in MOVES and entry.tree is not None:
+    if entry.action in MOVES and entry.tree is not None and entry.before is None:
+        # Written when entries did not yet keep where the pot stood before.
         Stay.objects.filter(
             tree=entry.tree, since=entry.on, place=MOVES[entry.action]
         ).delete()
     take_off_tree(entry)
     _void_answers(entry, person, helper)
+    for companion in _written_with(entry):
+        take_back(entry=companion, person=person, now=now, helper=helper)
     if entry.what == LogEntry.What.LOST and entry.tree is not None:
         revive_tree(tree=entry.tree)
     raise_revision(entry.site)
     return True
+
+
+def _written_with(entry: LogEntry) -> Iterable[LogEntry]:
+    """Return the mulch, water and feed that were written with a planting in one go."""
+    if (entry.what, entry.kind, entry.action) != (DONE, "planting", "plant"):
+        return ()
+    return LogEntry.objects.filter(
+        tree=entry.tree_id,
+        recorded_at=entry.recorded_at,
+        what=DONE,
+        kind__in=WITH_PLANTING,
+        voided_at=None,
+    ).select_related("task", "tree", "site")
 
 
 def _void_answers(

@@ -4,9 +4,10 @@ Arrays of shape (days, plants). Days run from the fold's first day to the horizo
 last.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import TypeVar
 
 import numpy as np
 
@@ -28,6 +29,7 @@ HEATED_ET0_MM = 1.0  # a room's dry air and poor light; no source
 FLUSHED = ("flushing", "done")  # salts washed out of a pot: it is full after that
 CHECK_KEY = "next/check"  # feeling the soil is work too, but brings no water
 UNHEATED_SHARE = 0.5  # of the demand outdoors; no source
+Said = TypeVar("Said", WorkDone, Observation)
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,15 +85,18 @@ def listen(
     work: Iterable[WorkDone],
     observations: Iterable[Observation],
 ) -> list[Words]:
-    """Return the last words about each plant; ``work`` as ``watering_work`` gives it."""
+    """Return the last words about each plant; ``work`` as ``watering_work`` gives it.
+
+    What was said before it was planted where it stands was of its pot.
+    """
     done, seen = by_tree(work), by_tree(observations)
-    return [
-        _words(
-            [each for tree in plant.trees for each in done.get(tree.id, ())],
-            [each for tree in plant.trees for each in seen.get(tree.id, ())],
-        )
-        for plant in plants
-    ]
+    return [_words(_since(plant, done), _since(plant, seen)) for plant in plants]
+
+
+def _since(plant: Plant, said: Mapping[int, Sequence[Said]]) -> list[Said]:
+    first = plant.chief.planted_on or date.min
+    mine = (each for tree in plant.trees for each in said.get(tree.id, ()))
+    return [each for each in mine if each.on >= first]
 
 
 def _words(mine: Sequence[WorkDone], seen: Sequence[Observation]) -> Words:

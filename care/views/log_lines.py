@@ -73,12 +73,17 @@ DONE_TITLES = {
     ("planting", "locate"): "Asked where pipes and cables lie for {}",
     ("planting", "drainage"): "Tested the drainage for {}",
     ("planting", "plant"): "Planted {}",
+    ("planting", "to_ground"): "Planted {} out of its pot",
+    ("planting", "to_pot"): "Dug {} up and potted it",
+    ("grafting", "graft"): "Grafted {}",
+    ("grafting", "end_graft"): "A graft on {} ended",
     ("establishing", "settled"): "Saw how {} had settled",
     ("establishing", "unstake"): "Took the stake off {}",
     ("establishing", "growth"): "Looked whether {} grew",
     ("establishing", "review"): "Let {} stand on its own roots",
     ("establishing", "widen"): "Widened the watered ring of {}",
     ("potting", "pot_up"): "Potted {} on",
+    ("potting", "repot"): "Repotted {}",
     ("potting", "root_prune"): "Repotted {} and trimmed its roots",
     ("potting", "look_at_roots"): "Looked at the roots of {}",
     ("inspection", "look_over"): "Looked over {}",
@@ -127,6 +132,7 @@ LOG_KINDS = {
     "planting": "Planting",
     "establishing": "Newly planted",
     "potting": "Potting",
+    "grafting": "Grafting",
     "inspection": "Looking over",
     "move": "Moves of pots",
     "spray": "Sprays",
@@ -174,11 +180,17 @@ def log_line(entry: LogEntry, today: date, units: UnitSystem) -> LogLine:
         detail=_detail(entry, today),
         note=entry.note,
         is_voided=entry.voided_at is not None,
-        can_undo=entry.voided_at is None and entry.what != What.MOVED,
+        can_undo=_can_undo(entry),
         tree_id=entry.tree.public_id if entry.tree else None,
         tree_name=entry.tree.name if entry.tree else "",
         on=entry.on,
     )
+
+
+def _can_undo(entry: LogEntry) -> bool:
+    """Whether it can be taken back; an old move kept nothing of where a pot stood."""
+    is_old_move = entry.what == What.MOVED and entry.before is None
+    return entry.voided_at is None and not is_old_move
 
 
 def _amount(entry: LogEntry, units: UnitSystem) -> str:
