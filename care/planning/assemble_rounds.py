@@ -3,14 +3,19 @@
 import hashlib
 import uuid
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 
 from care.facts import TreeFacts
 from care.models import Round, Task
 from care.proposals import Proposal
-from care.scheduling.rounds import Window, keep_first
+from care.scheduling.rounds import (
+    EVERY_DAY_USABLE,
+    OpeningCost,
+    Window,
+    keep_first,
+)
 from orchard.models import Site
 
 Place = tuple[int | None, date]  # block, day
@@ -21,6 +26,9 @@ PLANNED_DAYS = 60
 # A walk may take a task along early, or let it wait for company, but no longer than
 # this; wide windows are for people, not for rounds. Common practice, no source.
 LEEWAY = timedelta(days=7)
+# No task of a round lies farther ahead: one that begins within the days planned, at
+# its latest.
+REACH_DAYS = PLANNED_DAYS + 2 * LEEWAY.days
 
 
 def round_window(task_id: str, work: Task | Proposal) -> Window:
@@ -44,8 +52,17 @@ class Assembled:
     moved: list[Task] = field(default_factory=list)
 
 
-def days_of_tasks(tasks: Iterable[Task], today: date) -> dict[Task, date]:
-    """Choose the day of every firm task, keeping yesterday's choice where legal."""
+def days_of_tasks(
+    tasks: Iterable[Task],
+    today: date,
+    *,
+    opening_cost: OpeningCost = EVERY_DAY_USABLE,
+    shift_days: Collection[date] = (),
+) -> dict[Task, date]:
+    """Choose the day of every firm task, keeping yesterday's choice where legal.
+
+    ``opening_cost`` is that of a walk by date; on ``shift_days`` people come anyhow.
+    """
     planned = {
         str(task.public_id): task
         for task in tasks
@@ -55,7 +72,13 @@ def days_of_tasks(tasks: Iterable[Task], today: date) -> dict[Task, date]:
     previous = {
         task_id: task.round.day for task_id, task in planned.items() if task.round
     }
-    days = keep_first(windows, previous, today=today)
+    days = keep_first(
+        windows,
+        previous,
+        today=today,
+        opening_cost=opening_cost,
+        frozen_days=shift_days,
+    )
     return {planned[task_id]: day for task_id, day in days.items()}
 
 

@@ -1,7 +1,6 @@
 """The stages of bud and bloom that a person may report for a species."""
 
-from care.facts import Stage
-from care.planning.species_facts import species_facts
+from care.facts import SpeciesFacts, Stage
 from care.science.crop import FULL_BLOOM_LAG_DAYS
 from care.science.frost import bud_stages
 
@@ -37,12 +36,12 @@ SEEN_STAGES: dict[str, tuple[Stage, int]] = {
 }
 
 
-def reportable_stages(species_key: str) -> tuple[str, ...]:
+def reportable_stages(species: SpeciesFacts) -> tuple[str, ...]:
     """Return the stages to choose from, in the order of the season.
 
     An evergreen neither rests bare nor drops its leaves at once.
     """
-    stages = (*(bud_stages(species_key) or USUAL_STAGES), "harvest")
-    if species_facts(species_key).is_evergreen:
+    stages = (*(bud_stages(species.key) or USUAL_STAGES), "harvest")
+    if species.is_evergreen:
         return stages
     return (*RESTING, *stages, *LEAF_DROP)

@@ -1,8 +1,8 @@
 """Cultivars of the catalogue as the facts that rules read."""
 
 from care.facts import CultivarFacts, Span
+from care.planning.species_facts import sources_of
 from orchard.catalogue.cultivars import Cultivar, YesNo
-
 
 def cultivar_facts(cultivar: Cultivar) -> CultivarFacts:
     """Return the facts of one cultivar."""
@@ -23,9 +23,7 @@ def cultivar_facts(cultivar: Cultivar) -> CultivarFacts:
         harvest=_harvest(cultivar),
         days_bloom_to_harvest=cultivar.days_bloom_to_harvest,
         unverified=cultivar.unverified,
-        sources=tuple(
-            (name, origin.source) for name, origin in cultivar.provenance.items()
-        ),
+        sources=sources_of(cultivar.provenance, cultivar.provenance),
     )
 
 

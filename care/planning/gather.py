@@ -46,7 +46,7 @@ from care.planning.frost_records import (
     night_pairs,
     typed_minima,
 )
-from care.planning.species_facts import species_facts
+from care.planning.kinds import Kinds, kinds_of
 from care.planning.warmth import with_hottest_weeks
 from care.planning.weather_days import read_weather, typed_minimum_c, weather_series
 from care.science.frost_nights import cold_pocket
@@ -85,7 +85,7 @@ class Records:
 
 def gather(site: Site, today: date) -> Records:
     """Read a site's records strictly as of ``today``."""
-    trees = _trees(site, today)
+    trees, kinds = _trees(site, today), kinds_of(site.orchard)
     entries = _entries(site, today)
     work, observations, holds = _log(entries, trees)
     weather = weather_series(read_weather(site, today), today)
@@ -98,7 +98,7 @@ def gather(site: Site, today: date) -> Records:
             today,
             forgotten_on=pocket_forgotten_on(entries),
         ),
-        trees=tuple(tree_facts(tree, today) for tree in trees),
+        trees=tuple(tree_facts(tree, today, kinds) for tree in trees),
         weather=weather,
         work=work,
         observations=observations,
@@ -194,12 +194,12 @@ def _trees(site: Site, today: date) -> list[Tree]:
     )
 
 
-def tree_facts(tree: Tree, today: date) -> TreeFacts:
+def tree_facts(tree: Tree, today: date, kinds: Kinds) -> TreeFacts:
     """Return a tree row as facts; its stays must be prefetched."""
     return TreeFacts(
         id=tree.pk,
         name=tree.name,
-        species=species_facts(tree.species_key),
+        species=kinds.of_tree(tree),
         block_id=tree.block_id,
         planted_on=tree.planted_on,
         entered_on=tree.entered_on,

@@ -73,7 +73,7 @@ def _place(x_m: float | None, y_m: float | None) -> Point | None:
 
 
 def _ours(tree: Tree, kinds: Kinds, today: date) -> PlantFacts:
-    facts = tree_facts(tree, today)
+    facts = tree_facts(tree, today, kinds)
     width_m, _ = crown_width_m(facts, today)
     clump = _clump(tree.clump)
     grown_m = grown_spread_m(facts.species, tree.rootstock)

@@ -36,11 +36,11 @@ class MemberOffers:
 
 
 def gather_offers(
-    orchard: Orchard, first: date, last: date
+    orchard: Orchard | int, first: date, last: date
 ) -> tuple[MemberOffers, ...]:
     """Return what each working member offers from a first to a last day.
 
-    Both days included; in three queries, members in the order of their ids. A day that
+    ``orchard`` is one or its id. Both days included; in three queries, members in the order of their ids. A day that
     was named goes before its weekday.
     """
     members = (

@@ -5,18 +5,46 @@ from dataclasses import dataclass
 from care.facts import CultivarFacts, LayoutFacts, PlantFacts
 from care.planning.kinds import Kinds
 from care.science.cross_pollination import (
+    CATALOGUE,
+    MEMORY,
+    Bloom,
     Flowers,
+    Ground,
     Refusal,
     grafted_flowers,
     own_flowers,
 )
-from care.science.pollen_partners import Partner
+from care.science.pollen_partners import NotPartner, Partner
+from care.science.pollen_sources import Reach
 from care.science.pollination import Pollination, Verdict, pollinations
+from care.science.pollination_kinds import BY_HAND, BY_WIND, FARTHEST_M, NEAR_M
 from care.science.pollination_need import Need
 from care.science.pollination_remedies import suggested
 
+#: What pages say in words comes from here: they know no science.
+__all__ = [
+    "BY_HAND",
+    "BY_WIND",
+    "FARTHEST_M",
+    "MEMORY",
+    "NEAR_M",
+    "WANTING",
+    "Bloom",
+    "Ground",
+    "Need",
+    "NotPartner",
+    "Partner",
+    "PartnerRow",
+    "Reach",
+    "Refusal",
+    "Verdict",
+    "partners_of",
+]
+
 #: Verdicts of which something could be added.
 _COULD_ADD = frozenset({Verdict.LACKS, Verdict.LACKS_SECOND, Verdict.SETS_ALONE})
+#: What somebody should look at.
+WANTING = frozenset({Verdict.LACKS, Verdict.LACKS_SECOND, Verdict.SEX_NOT_KNOWN})
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +56,7 @@ class PartnerRow:
     to do about it: ``add_cultivar`` or ``graft`` (one of ``suggestions``), ``add_male``,
     ``second_partner``, ``name_cultivar``, ``name_partners`` (of others that might
     count), ``say_sex``, ``say_sex_of_others``,
-    ``measure_distance``. ``sources`` are keys of the references.
+    ``measure_distance``. ``sources`` are keys of the references; ``memory`` is none.
     """
 
     plant: str
@@ -131,8 +159,8 @@ def _asked(row: Pollination) -> tuple[str, ...]:
 
 def _sources(row: Pollination) -> tuple[str, ...]:
     """Return where the need, the reach and the partner's match are read."""
-    found = [row.figure.source]
+    found = [MEMORY if row.figure.is_unverified else row.figure.source]
     if row.figure.need in {Need.PARTNER, Need.BETTER_WITH}:
         found.append(row.rule.source)
         found += [partner.source for partner in row.partners[:1]]
-    return tuple(dict.fromkeys(found))
+    return tuple(dict.fromkeys(each for each in found if each != CATALOGUE))

@@ -11,7 +11,13 @@ from django.utils import timezone
 
 from care.models import Round, Task
 from care.planning.allowed_days import allowed_proposal, limits_of
-from care.planning.assemble_rounds import Assembled, assemble, days_of_tasks
+from care.planning.assemble_rounds import (
+    REACH_DAYS,
+    Assembled,
+    assemble,
+    days_of_tasks,
+)
+from care.planning.available_days import costs_ahead, shift_days
 from care.planning.gather import Records, gather
 from care.planning.propose import propose
 from care.planning.reconcile import (
@@ -121,7 +127,12 @@ def _assemble(
     rounds = list(
         Round.objects.filter(site=site, is_withdrawn=False, day__gte=records.today)
     )
-    days = days_of_tasks(matched.current, records.today)
+    days = days_of_tasks(
+        matched.current,
+        records.today,
+        opening_cost=costs_ahead(site, records.today, REACH_DAYS),
+        shift_days=shift_days(site, records.today),
+    )
     trees = {tree.id: tree for tree in records.trees}
     _leave_rounds(matched, set(days))
     return assemble(site, days, trees, rounds, now)

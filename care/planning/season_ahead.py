@@ -73,9 +73,16 @@ def season_ahead(records: Records, needs_hours: Iterable[float]) -> SeasonAhead:
     )
 
 
-def of_species(records: Records, key: str) -> Records:
-    """Return the records with the trees of one species, which teach each other."""
-    kind = tuple(tree for tree in records.trees if tree.species.key == key)
+def of_species(records: Records, species: SpeciesFacts) -> Records:
+    """Return the records with the trees of one species, which teach each other.
+
+    All have the figures of ``species``, whatever their own cultivars need.
+    """
+    kind = tuple(
+        replace(tree, species=species)
+        for tree in records.trees
+        if tree.species.key == species.key
+    )
     return replace(records, trees=kind)
 
 
@@ -119,7 +126,7 @@ def tree_ahead(
         return None
     if tree.place_on(records.today) in INDOORS:
         return None
-    stages = stages_ahead(of_species(records, tree.species.key))
+    stages = stages_ahead(of_species(records, tree.species))
     stage = next(iter(stages), None)
     ripe = None if stage is None else stage.harvest_begins
     on = records.today if ripe is None or ripe.middle is None else ripe.middle

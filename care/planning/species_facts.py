@@ -1,9 +1,11 @@
 """Catalogue rows as the facts that rules read."""
 
 import functools
+from collections.abc import Iterable, Mapping
 
 from care.facts import Span, SpeciesFacts
-from orchard.catalogue.species import species_catalogue
+from orchard.catalogue import Basis, Provenance
+from orchard.catalogue.species import Species, species_catalogue
 
 # Facts whose origin a task may quote beside a number.
 FIGURES = (
@@ -40,19 +42,24 @@ FIGURES = (
 )
 
 
+#: Before the source of an orchard's own figure, among the sources of a task.
+OWN = "own: "
+
+
 @functools.cache
 def species_facts(key: str) -> SpeciesFacts:
-    """Return the facts of one species of the catalogue.
+    """Return the facts of one species of the catalogue, as it comes with the program.
 
     Raises
     ------
     KeyError
         The catalogue has no such species.
     """
-    species = species_catalogue()[key]
-    origins = {
-        name: species.figure(name) for name in FIGURES if name in species.provenance
-    }
+    return facts_of(species_catalogue()[key])
+
+
+def facts_of(species: Species) -> SpeciesFacts:
+    """Return the facts of one species, an orchard's own figures among them."""
     return SpeciesFacts(
         key=species.key,
         name=species.common_name,
@@ -98,5 +105,18 @@ def species_facts(key: str) -> SpeciesFacts:
         spacing_typical_m=species.spacing_typical_m,
         invasive_note=species.invasive_note,
         unverified=species.unverified,
-        sources=tuple((name, figure.source) for name, figure in origins.items()),
+        sources=sources_of(species.provenance, FIGURES),
     )
+
+
+def sources_of(
+    origins: Mapping[str, Provenance], names: Iterable[str]
+) -> tuple[tuple[str, str], ...]:
+    """Return the source of each figure that has an origin, by its name."""
+    return tuple((name, source_key(origins[name])) for name in names if name in origins)
+
+
+def source_key(origin: Provenance) -> str:
+    """Return the key of a source; an orchard's own is what the person typed."""
+    is_own = origin.basis is Basis.OWN
+    return f"{OWN}{origin.source}" if is_own else origin.source

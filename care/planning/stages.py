@@ -4,6 +4,7 @@ Of last season, this one and the next. What a species does is reckoned once a si
 trees of a cultivar share it unless somebody saw their own stages, or kept them indoors in winter.
 """
 
+import math
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
@@ -59,10 +60,12 @@ class SiteYear:
     warmth: DailyWarmth | None
     usual_hours: float | None
     modelled: dict[tuple[SpringNeed, int], date | None] = field(default_factory=dict)
-    by_cultivar: dict[tuple[str, str], tuple[StageDay, ...]] = field(
+    by_cultivar: dict[tuple[SpeciesFacts, str], tuple[StageDay, ...]] = field(
         default_factory=dict
     )
-    guesses: dict[tuple[str, Stage, int], date | None] = field(default_factory=dict)
+    guesses: dict[tuple[SpeciesFacts, Stage, int], date | None] = field(
+        default_factory=dict
+    )
     bare: dict[int, date | None] = field(default_factory=dict)
 
     @property
@@ -83,7 +86,7 @@ class SiteYear:
 
     def guess(self, stage: Stage, season: int, species: SpeciesFacts) -> date | None:
         """Return the day of a stage by the months."""
-        key = (species.key, stage, season)
+        key = (species, stage, season)
         if key not in self.guesses:
             self.guesses[key] = month_guess(stage, season, species, self.site)
         return self.guesses[key]
@@ -143,9 +146,9 @@ def spring_needs(
     season = season_of(year.today, southern=year.site.is_southern)
     seen: dict[str, list[Seen]] = defaultdict(list)
     taught: dict[str, list[Seen]] = defaultdict(list)
-    species = {}
+    trees = list(trees)
+    species = first_to_wake(trees)
     for tree in trees:
-        species[tree.species.key] = tree.species
         mine = observations.get(tree.id, ())
         seen[tree.species.key].append(
             seen_stages(year, tree, work.get(tree.id, ()), mine)
@@ -158,6 +161,25 @@ def spring_needs(
         need = _bloom_need(year, facts, taught[key])
         found[key] = (need, min(days, default=None))
     return found
+
+
+def first_to_wake(trees: Iterable[TreeFacts]) -> dict[str, SpeciesFacts]:
+    """Return each species as its tree has it that needs the least chill.
+
+    Trees of one species differ by their cultivars and by an orchard's own figures.
+    """
+    found: dict[str, SpeciesFacts] = {}
+    for tree in trees:
+        key, mine = tree.species.key, tree.species
+        if key not in found or _chill_order(mine) < _chill_order(found[key]):
+            found[key] = mine
+    return found
+
+
+def _chill_order(species: SpeciesFacts) -> tuple[float, float]:
+    least, most = species.chill_hours_min, species.chill_hours_max
+    least = math.inf if least is None else least
+    return (least + (least if most is None else most), least)
 
 
 def stages_by_tree(
@@ -215,7 +237,7 @@ def _stages(
     if seen or any(_winters_indoors(year, tree, season) for season in year.seasons):
         return own + _guesses(year, tree, seen, teachers)
     is_known = is_known_cultivar(tree.species, tree.cultivar)
-    key = (tree.species.key, tree.cultivar if is_known else "")
+    key = (tree.species, tree.cultivar if is_known else "")
     if key not in year.by_cultivar:
         year.by_cultivar[key] = _guesses(year, tree, {}, teachers)
     return year.by_cultivar[key]

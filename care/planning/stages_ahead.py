@@ -11,6 +11,7 @@ from care.planning.gather import Records, by_tree
 from care.planning.stages import (
     FARTHEST_FROM_MONTHS_DAYS,
     SiteYear,
+    first_to_wake,
     site_year,
     spring_needs,
 )
@@ -46,7 +47,7 @@ def stages_ahead(records: Records) -> tuple[StageAhead, ...]:
         records.site, records.weather, today, first=start, until=until
     )
     warmths = [] if courses is None else _warmths(courses, records.site.latitude_deg)
-    species = {tree.species.key: tree.species for tree in trees}
+    species = first_to_wake(trees)
     return tuple(
         _ahead(each, year, season, needs[each.key], courses, warmths)
         for each in sorted(species.values(), key=lambda each: each.name)

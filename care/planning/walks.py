@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from care.models import Task
-from care.planning.assemble_rounds import round_window
+from care.planning.assemble_rounds import REACH_DAYS, round_window
+from care.planning.available_days import costs_ahead, shift_days
 from care.planning.gather import gather
 from care.planning.propose import propose
 from care.planning.reconcile import Identity, wanted
@@ -43,7 +44,13 @@ def walks(site: Site, on: date, days: int) -> list[Walk]:
     kept = wanted(propose(records), records.work, finished, on)
     firm = {_name(key): value for key, value in kept.items() if value.is_firm}
     windows = [round_window(name, proposal) for name, proposal in firm.items()]
-    chosen = keep_first(windows, _previous(site, on), today=on)
+    chosen = keep_first(
+        windows,
+        _previous(site, on),
+        today=on,
+        opening_cost=costs_ahead(site, on, REACH_DAYS),
+        frozen_days=shift_days(site, on),
+    )
     blocks = {tree.id: tree.block_id for tree in records.trees}
     last = on + timedelta(days=days)
     groups: dict[tuple[date, int | None], list[str]] = defaultdict(list)
