@@ -52,6 +52,7 @@ CAUTIONS = {
     "hot_pot": "The pot stands in heat: the mix at its wall can pass 49 °C (120 °F) and kill roots. Shade the pot, water early, and look again in the evening.",
     "salty_water": "Your water is salty, hard or softened: let a quarter of it run out below a pot, never water the leaves, and use rain or unsoftened water where you can.",
     "check_twice_daily": "It dries out within the day: look again in the evening.",
+    "pot_smaller_than_ball": "Stop: the root ball is as large as the pot. Choose a larger pot, or it dries out within the day.",
     "pot_too_small": "The pot is too small for its crown: a larger one would spare you much carrying.",
     "pour_in_portions": "Pour in portions and let each sink in, or it runs off.",
     "water_first": "The soil is dry: water first, feed a day later.",
