@@ -27,7 +27,7 @@ def test_it_prints_conflicts_and_partners_and_nothing_else(
     # Catalogue: 6 m high, so 25 ft; apples 4.6 m apart.
     assert (first["code"], first["distance_m"], first["least_m"]) == (
         "near_septic",
-        9.0,
+        7.0,
         7.62,
     )
     assert second["who_name"] == "Shed"
