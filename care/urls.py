@@ -16,6 +16,7 @@ from care.views.helper import (
 from care.views.helper_links import helper_link_revoke, helper_links
 from care.views.hindcast import hindcast, hindcast_wish
 from care.views.logbook import entry_undo, log_page
+from care.views.partners import neighbour_add, neighbour_remove, partners
 from care.views.round import block_done, home, live_on, round_page
 from care.views.season import season
 from care.views.tasks import task_answer, task_done, task_later, task_page, task_skip
@@ -59,6 +60,17 @@ urlpatterns = [
         "s/<slug:site>/tasks/<uuid:task>/answer/",
         task_answer,
         name="task_answer",
+    ),
+    path("s/<slug:site>/planting/partners/", partners, name="partners"),
+    path(
+        "s/<slug:site>/planting/partners/neighbours/",
+        neighbour_add,
+        name="neighbour_add",
+    ),
+    path(
+        "s/<slug:site>/planting/partners/neighbours/<int:neighbour>/remove/",
+        neighbour_remove,
+        name="neighbour_remove",
     ),
     path("s/<slug:site>/log/", log_page, name="log"),
     path("s/<slug:site>/log/<uuid:entry>/undo/", entry_undo, name="entry_undo"),

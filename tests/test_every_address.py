@@ -24,7 +24,7 @@ from orchard.actions.invites import make_invite
 from orchard.actions.members import remove_member
 from orchard.actions.station_keys import make_key
 from orchard.actions.weather import import_days
-from orchard.models import DoubtedValue, Membership
+from orchard.models import DoubtedValue, Membership, NeighbourTree
 from tests.conftest import TODAY, person
 
 ROLES = (
@@ -109,6 +109,9 @@ TABLE: dict[str, tuple[str, dict[str, int], dict[str, object]]] = {
     "hindcast": ("get", SEE, {}),
     "hindcast_wish": ("post", EDIT, {}),
     "in_care": ("get", SEE, {}),
+    "partners": ("get", SEE, {}),
+    "neighbour_add": ("post", EDIT, {"species": "apple"}),
+    "neighbour_remove": ("post", EDIT, {}),
     "calendar_links": ("get", SEE, {}),
     "calendar": ("get", ANYBODY, {}),
     "message_choices": ("post", row(*[302] * 6), {"wanted": "cold_tonight"}),
@@ -277,6 +280,7 @@ def addresses(site, cast, make_tree):
         "key_token": secret,
         "ending": "updateweatherstation.php",
         "doubt": doubt.pk,
+        "neighbour": NeighbourTree.objects.create(site=site, species_key="apple").pk,
     }
 
 

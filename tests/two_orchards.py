@@ -20,6 +20,7 @@ from care.planning.plan_site import ensure_planned
 from orchard.actions.in_care import take
 from orchard.actions.invites import make_invite
 from orchard.actions.members import remove_member
+from orchard.actions.neighbours import add_neighbour
 from orchard.actions.people import found_orchard
 from orchard.actions.places import add_site, block_named, change_site
 from orchard.actions.station_keys import make_key
@@ -34,6 +35,7 @@ from orchard.models import (
     Invite,
     Membership,
     Message,
+    NeighbourTree,
     NormalMonth,
     Orchard,
     Person,
@@ -102,6 +104,7 @@ class Half:
             FrostEvening: {"site": self.site},
             NormalMonth: {"series__owner": self.site},
             StationKey: {"site": self.site},
+            NeighbourTree: {"site": self.site},
             DoubtedValue: {"series__owner": self.site},
             Site: {"orchard": self.orchard},
         }
@@ -161,6 +164,11 @@ def _fill(half: Half, by: Membership) -> None:
         person=half.owner,
     )
     _doubt(half)
+    add_neighbour(
+        site=half.site,
+        values={"species_key": "apple", "note": f"{half.mark} wild apple"},
+        person=half.owner,
+    )
     read_rain(half, TODAY - timedelta(days=1), 3.0)
     log_evening(site=half.site, on=TODAY, air_c=9.0, dew_point_c=4.0, person=half.owner)
     write_note(
@@ -310,5 +318,6 @@ def ids_of(half: Half) -> dict[str, object]:
         .pk,
         "helper_link": HelperLink.objects.filter(site=half.site).latest("pk").pk,
         "key": StationKey.objects.filter(site=half.site).latest("pk").pk,
+        "neighbour": half.site.neighbour_trees.latest("pk").pk,
         "doubt": DoubtedValue.objects.filter(series__owner=half.site).latest("pk").pk,
     }

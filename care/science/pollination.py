@@ -49,10 +49,6 @@ class Verdict(StrEnum):
     NOT_KNOWN = "not_known"
 
 
-#: What somebody should look at.
-WANTING = frozenset({Verdict.LACKS, Verdict.LACKS_SECOND, Verdict.SEX_NOT_KNOWN})
-
-
 @dataclass(frozen=True, slots=True)
 class Pollination:
     """One plant of ours or wanted; ``partners`` and ``others``, best first.

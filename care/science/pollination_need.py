@@ -31,10 +31,15 @@ class Figure:
 
 def figure_of(plant: PlantFacts) -> Figure:
     """Return what a plant needs: its cultivar's figure before its kind's."""
+    cultivar, species = plant.cultivar, plant.species
     by_sex = _need_by_sex(plant)
     if by_sex is not None:
-        return Figure(by_sex, CATALOGUE, is_of_cultivar=False, is_unverified=False)
-    cultivar, species = plant.cultivar, plant.species
+        return Figure(
+            by_sex,
+            species.source_of("pollination_note"),
+            is_of_cultivar=False,
+            is_unverified="pollination_note" in species.unverified,
+        )
     if cultivar is not None and cultivar.self_fruitful:
         is_unverified = "self_fruitful" in cultivar.unverified
         source = dict(cultivar.sources).get("self_fruitful", CATALOGUE)

@@ -1,18 +1,13 @@
 """Source keys as full references."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
-from urllib.parse import urlsplit
+from dataclasses import replace
 
-from orchard.catalogue.species import Species, species_catalogue
+from care.planning.species_facts import OWN
+from orchard.catalogue import Basis, Provenance, Species
+from orchard.views.works import Reference, works
 
-
-@dataclass(frozen=True, slots=True)
-class Reference:
-    """A source as a reader can look it up; ``address`` may be empty."""
-
-    text: str
-    address: str = ""
+__all__ = ["REFERENCES", "Reference", "references", "works"]
 
 
 FROM_MEMORY = Reference("From memory, not checked against any source.")
@@ -26,6 +21,20 @@ REFERENCES = {
     ),
     "rutgers_fs812": Reference(
         "Rutgers Cooperative Extension, fact sheet FS812: containers in sun and heat."
+    ),
+    "pollination_distances": Reference(
+        "An extension summary of pollination in home orchards, read in a reprint: a "
+        "partner best within 50 ft, poor beyond 100 ft.",
+    ),
+    "osu_pears": Reference(
+        "Oregon State University Extension. Are Asian and European pears compatible? "
+        "They are, where bloom meets; Asian pears mostly bloom earlier.",
+        "https://extension.oregonstate.edu/gardening/berries-fruit/are-asian-european-pears-compatible",
+    ),
+    "ask_extension_hazel": Reference(
+        "Ask Extension, question 344029 (2016): a hazelnut's pollinizer no more than "
+        "50 ft away.",
+        "https://ask.extension.org/kb/faq.php?id=344029",
     ),
     "uf_citrus_home": Reference(
         "University of Florida IFAS, Citrus Research and Education Center. Home "
@@ -188,6 +197,18 @@ REFERENCES = {
         "Colorado State University Extension, GardenNotes 633: the science of planting "
         "trees. Hole two to three times as wide, the ball 1-2 in above the ground.",
     ),
+    "uf_amendments": Reference(
+        "University of Florida IFAS, Environmental Horticulture. Amendments at planting and "
+        "backfilling: in all but very poor soil nothing needs to be mixed in; water is the "
+        "best amendment.",
+        "https://hort.ifas.ufl.edu/woody/amendments.shtml",
+    ),
+    "uf_cir1192": Reference(
+        "Williamson, J. G., Lyrene, P. M. and Olmstead, J. W., University of Florida IFAS "
+        "Extension, CIR1192. Blueberry gardener's guide: peat moss mixed in at or before "
+        "planting, pine bark mixed in or laid on.",
+        "https://docslib.org/doc/6411143/blueberry-gardeners-guide1",
+    ),
     "tamu_drainage": Reference(
         "Texas A&M AgriLife Extension. Test of drainage by a hole 30 in deep: under 24 "
         "hours good, over 48 unsuitable.",
@@ -280,13 +301,12 @@ REFERENCES = {
 }
 
 
-def references(keys: Iterable[str], species_key: str) -> tuple[Reference, ...]:
+def references(keys: Iterable[str], species: Species | None) -> tuple[Reference, ...]:
     """Return the references of a task, each once, in the order of ``keys``.
 
     A key that is not among :data:`REFERENCES` is looked up among the origins of the
-    species' own figures; no key at all means memory.
+    figures of ``species``, as the tree's orchard has them; no key at all means memory.
     """
-    species = species_catalogue().get(species_key)
     found = [one for key in keys for one in _references(key, species)]
     return tuple(dict.fromkeys(found))
 
@@ -297,6 +317,8 @@ def _references(key: str, species: Species | None) -> list[Reference]:
     if key in REFERENCES:
         return [REFERENCES[key]]
     origins = species.provenance.values() if species else ()
+    if key.startswith(OWN):
+        return [_own(key.removeprefix(OWN), origins)]
     addresses = next((o.address for o in origins if o.source == key), "")
     if not addresses:
         return [Reference(f"Species table, source “{key}”.")]
@@ -306,11 +328,10 @@ def _references(key: str, species: Species | None) -> list[Reference]:
     ]
 
 
-def works(addresses: str) -> tuple[Reference, ...]:
-    """Read the addresses of the species table; a remark in brackets names the work."""
-    found = []
-    for part in filter(None, addresses.split(" ; ")):
-        address, _, remark = part.strip().partition(" (")
-        host = (urlsplit(address).hostname or address).removeprefix("www.")
-        found.append(Reference(remark.removesuffix(")") or host, address))
-    return tuple(found)
+def _own(source: str, origins: Iterable[Provenance]) -> Reference:
+    """Return what an orchard's own figure rests on, and who typed it."""
+    mine = next(
+        (o for o in origins if (o.basis, o.source) == (Basis.OWN, source)), None
+    )
+    by = f", entered by {mine.by}" if mine is not None and mine.by else ""
+    return Reference(f"This orchard's own figure: {source}{by}.")
