@@ -37,6 +37,8 @@ FIGURES = (
     "container_min_l",
     "self_fruitful",
     "container_ok",
+    "usda_zone_min",
+    "usda_zone_max",
     "spacing_min_m",
     "spacing_typical_m",
 )
