@@ -28,7 +28,7 @@ from care.views.partner_words import (
     partner_words,
     reach_words,
 )
-from care.views.references import Reference, references
+from care.views.references import Reference, references, works
 from orchard.access import May
 from orchard.actions.neighbours import add_neighbour, remove_neighbour
 from orchard.catalogue.of_orchard import OrchardCatalogue, catalogue_of
@@ -135,7 +135,7 @@ def _show(
         has_plants=bool(rows),
         shown=shown,
         wanting=sum(row.verdict in WANTING for row in rows),
-        kinds=_kinds(shown, _addresses(page.site), page),
+        kinds=_kinds(shown, catalogue, page),
         neighbours=_neighbours(layout, page.units),
         near=format_quantity(NEAR_M, "m", page.units),
         farthest=format_quantity(FARTHEST_M, "m", page.units),
@@ -168,8 +168,9 @@ def _addresses(site: Site) -> dict[str, str]:
 
 
 def _kinds(
-    rows: Iterable[PartnerRow], addresses: dict[str, str], page: SitePage
+    rows: Iterable[PartnerRow], catalogue: OrchardCatalogue, page: SitePage
 ) -> tuple[KindLines, ...]:
+    addresses = _addresses(page.site)
     by_kind: dict[str, list[PartnerRow]] = {}
     for row in rows:
         by_kind.setdefault(row.facts.species.key, []).append(row)
@@ -178,13 +179,18 @@ def _kinds(
             title=some[0].facts.species.name.capitalize(),
             note=some[0].facts.species.pollination_note,
             is_unverified="pollination_note" in some[0].facts.species.unverified,
-            lines=tuple(_line(row, addresses, page.units) for row in some),
+            lines=tuple(_line(row, catalogue, addresses, page.units) for row in some),
         )
         for some in by_kind.values()
     )
 
 
-def _line(row: PartnerRow, addresses: dict[str, str], units: UnitSystem) -> PartnerLine:
+def _line(
+    row: PartnerRow,
+    catalogue: OrchardCatalogue,
+    addresses: dict[str, str],
+    units: UnitSystem,
+) -> PartnerLine:
     is_wanted = row.facts.standing is Standing.WANTED
     others = row.pollination.others
     told = [each for each in others if each.why.value != "stranger"]
@@ -197,14 +203,28 @@ def _line(row: PartnerRow, addresses: dict[str, str], units: UnitSystem) -> Part
         others=tuple(other_words(each, units) for each in told[:OTHERS_TOLD]),
         more_others=max(0, len(told) - OTHERS_TOLD),
         reach=reach_words(row, units) if row.needs or row.partner else "",
-        references=references(_keys(row), row.facts.species.key),
+        references=_references(row, catalogue),
         is_wanting=row.verdict in WANTING,
     )
 
 
-def _keys(row: PartnerRow) -> list[str]:
-    """Return the keys of a row's sources as references know them: memory has none."""
-    return ["" if key == MEMORY else key for key in row.sources]
+def _references(row: PartnerRow, catalogue: OrchardCatalogue) -> tuple[Reference, ...]:
+    """Return the works a row rests on, those of its kind's cultivars among them."""
+    key = row.facts.species.key
+    of_cultivars = {
+        origin.source: origin.address
+        for cultivar in catalogue.cultivars_of(key)
+        for origin in cultivar.provenance.values()
+        if origin.address
+    }
+    found: list[Reference] = []
+    for source in row.sources:
+        if source in of_cultivars:
+            found += works(of_cultivars[source])
+        else:
+            known_as = "" if source == MEMORY else source
+            found += references([known_as], catalogue.species.get(key))
+    return tuple(dict.fromkeys(found))
 
 
 def _neighbours(layout: LayoutFacts, units: UnitSystem) -> tuple[NeighbourLine, ...]:
