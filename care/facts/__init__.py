@@ -13,6 +13,7 @@ from care.facts.layout import (
     FeatureKind,
     LayoutFacts,
     PlantFacts,
+    PlanTime,
     Point,
     Standing,
 )
@@ -78,6 +79,7 @@ __all__ = [
     "Observation",
     "Origin",
     "Place",
+    "PlanTime",
     "PlantFacts",
     "Point",
     "Provenance",

@@ -53,6 +53,14 @@ class FeatureFacts:
     flow_l_per_min: float | None = None
 
 
+class PlanTime(StrEnum):
+    """Of which time a plan is drawn; what is still to come is new today."""
+
+    TODAY = "today"
+    FIVE = "five"  # in five years
+    GROWN = "grown"
+
+
 class Standing(StrEnum):
     """Whose a plant on the plan is, and whether it stands there yet."""
 

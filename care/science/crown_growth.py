@@ -2,23 +2,14 @@
 
 from dataclasses import dataclass
 from datetime import date
-from enum import StrEnum
 
-from care.facts import PlantFacts
+from care.facts import PlantFacts, PlanTime
 from care.science.canopy import YEARS_TO_FULL_CROWN, grown_crown_width_m
 from care.science.spacing import crown_today_m, grown_spread_m
 
 DAYS_IN_YEAR = 365.25
 YEARS_AHEAD = 5.0
 NEW_PLANT_M = 0.5  # of one still to come of which nothing is known; no source
-
-
-class When(StrEnum):
-    """Of which time a plan is drawn."""
-
-    TODAY = "today"  # what is still to come as it will be planted
-    FIVE = "five"
-    GROWN = "grown"
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +20,7 @@ class Size:
     height_m: float
 
 
-def size_at(plant: PlantFacts, when: When, today: date) -> Size:
+def size_at(plant: PlantFacts, when: PlanTime, today: date) -> Size:
     """Return how large a plant is at a time; a guess, so measure instead.
 
     From today's crown a straight line to the grown one, ten years after planting
@@ -40,16 +31,18 @@ def size_at(plant: PlantFacts, when: When, today: date) -> Size:
     ----------
     plant : PlantFacts
         Its grown size is that where it stands; unknown, it stays as it is.
-    when : When
+    when : PlanTime
         Five years are from ``today``, or from planting where that is to come.
     today : datetime.date
         The day of ``plant.crown_width_m``.
     """
     width_m = crown_today_m(plant) or NEW_PLANT_M
     height_m = plant.height_m or width_m
-    if plant.in_container or when is When.TODAY:
+    if plant.in_container or when is PlanTime.TODAY:
         return Size(width_m, height_m)
-    years = YEARS_TO_FULL_CROWN if when is When.GROWN else _years_of_line(plant, today)
+    years = (
+        YEARS_TO_FULL_CROWN if when is PlanTime.GROWN else _years_of_line(plant, today)
+    )
     return Size(
         grown_crown_width_m(width_m, grown_spread_m(plant), years),
         grown_crown_width_m(height_m, plant.grown_height_m, years),

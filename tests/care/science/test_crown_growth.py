@@ -5,8 +5,8 @@ from datetime import date
 import pytest
 from hypothesis import given, strategies as st
 
-from care.facts import Standing
-from care.science.crown_growth import Size, When, size_at
+from care.facts import PlanTime, Standing
+from care.science.crown_growth import Size, size_at
 from tests.care.science.layouts import plant, plants
 
 TODAY = date(2014, 7, 1)
@@ -14,7 +14,7 @@ TODAY = date(2014, 7, 1)
 
 def sizes(**changes):
     some = plant(1, grown_spread_m=5.0, grown_height_m=6.0, **changes)
-    return [size_at(some, when, TODAY) for when in When]
+    return [size_at(some, when, TODAY) for when in PlanTime]
 
 
 def test_one_still_to_come_grows_half_the_line_in_five_years():
@@ -46,7 +46,7 @@ def test_a_pot_keeps_its_plant_as_it_is():
 
 @given(plants(most=1))
 def test_no_plant_shrinks(some):
-    widths = [size_at(some[0], when, TODAY).width_m for when in When]
+    widths = [size_at(some[0], when, TODAY).width_m for when in PlanTime]
     assert widths == sorted(widths)
 
 
