@@ -72,10 +72,15 @@ class PartnerRow:
     facts: PlantFacts
 
 
-def partners_of(layout: LayoutFacts, kinds: Kinds) -> tuple[PartnerRow, ...]:
-    """Return how each plant of ours and each wanted one is pollinated, in order."""
+def partners_of(
+    layout: LayoutFacts, kinds: Kinds, *, only: str = ""
+) -> tuple[PartnerRow, ...]:
+    """Return how each plant of ours and each wanted one is pollinated, in order.
+
+    Of the plant whose ref is ``only`` alone, where that is given.
+    """
     by_ref = {plant.ref: plant for plant in layout.plants}
-    return tuple(_row(row, by_ref, kinds) for row in pollinations(layout.plants))
+    return tuple(_row(row, by_ref, kinds) for row in pollinations(layout.plants, only=only))
 
 
 def _row(row: Pollination, by_ref: dict[str, PlantFacts], kinds: Kinds) -> PartnerRow:

@@ -73,8 +73,13 @@ class Pollination:
         return self.females_at_its_male > FEMALES_A_MALE[self.partners[0].species_key]
 
 
-def pollinations(plants: Sequence[PlantFacts]) -> tuple[Pollination, ...]:
+def pollinations(
+    plants: Sequence[PlantFacts], *, only: str = ""
+) -> tuple[Pollination, ...]:
     """Return how each plant of ours and each wanted one fares, in their order.
+
+    Of one whose ref is ``only``, where that is given: then nobody counts who else
+    leans on its male.
 
     Neighbours' trees give pollen and are not asked what they need. Wanted trees count
     as partners; who reads the answer sees by ``standing`` that they are to come.
@@ -89,7 +94,7 @@ def pollinations(plants: Sequence[PlantFacts]) -> tuple[Pollination, ...]:
     rows = [
         _pollination(plant, seen.get(plant.species.key, []), judged)
         for plant in plants
-        if plant.standing is not Standing.NEIGHBOUR
+        if plant.standing is not Standing.NEIGHBOUR and only in {"", plant.ref}
     ]
     return _with_shared_males(rows)
 

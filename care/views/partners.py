@@ -110,6 +110,17 @@ def neighbour_remove(request: HttpRequest, site: str, neighbour: int) -> HttpRes
     return _back(page)
 
 
+def lack_words(page: SitePage, tree: Tree) -> str:
+    """Return what the flowers of a living tree lack, empty where they lack nothing."""
+    if tree.status != Tree.Status.ALIVE:
+        return ""
+    layout, kinds = layout_facts(page.site, page.today), kinds_of(page.site.orchard)
+    rows = partners_of(layout, kinds, only=f"{Standing.OURS}-{tree.pk}")
+    return next(
+        (partner_words(row, page.units) for row in rows if row.verdict in WANTING), ""
+    )
+
+
 def _called(tree: object) -> str:
     return str(tree).replace("_", " ")
 

@@ -5,6 +5,7 @@ from datetime import date
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 
+from care.facts import SpeciesFacts
 from care.forms.holds import ManureForm, SprayForm
 from care.forms.trees import (
     FEELINGS,
@@ -17,7 +18,9 @@ from care.forms.trees import (
 )
 from care.forms.watering import WaterForm
 from care.planning.bloom_stages import reportable_stages
+from care.planning.kinds import kinds_of
 from care.views.observing import reading_fields, stage_buttons
+from care.views.partners import lack_words
 from care.views.stage_words import stage_words
 from care.views.tree_facts import figure_rows, tree_facts, where_now
 from care.views.tree_lines import place_words, planned_words, species_name
@@ -33,11 +36,10 @@ def find_tree(page: SitePage, tree: object) -> Tree:
     )
 
 
-def stages_of(tree: Tree) -> list[tuple[str, str]]:
+def stages_of(species: SpeciesFacts) -> list[tuple[str, str]]:
     """Return the stages to choose from and what each is called."""
     return [
-        (stage, stage_words(stage).capitalize())
-        for stage in reportable_stages(tree.species_key)
+        (stage, stage_words(stage).capitalize()) for stage in reportable_stages(species)
     ]
 
 
@@ -46,22 +48,24 @@ def show_tree(
 ) -> HttpResponse:
     """Show one tree; ``bound`` are forms that were refused, by their name there."""
     stays = list(tree.stays.all())
+    kinds = kinds_of(page.site.orchard)
     refused = bound.pop("measure", None)
     context = page.context(
         "trees",
         tree=tree,
-        species=species_name(tree),
+        species=species_name(tree, kinds.catalogue),
         place=place_words(tree, page.units),
         planned=planned_words(tree, page.today),
         is_alive=tree.status == Tree.Status.ALIVE,
         where=where_now(tree, stays),
         state=tree_state(tree, page.today, page.units),
+        lacks_partner=lack_words(page, tree),
         tasks=tree_tasks(tree, page.today, page.units),
         log=tree_log(tree, page.today, page.units),
-        facts=tree_facts(tree, page.today, page.units),
-        figures=figure_rows(tree, page.units),
+        facts=tree_facts(tree, page.today, page.units, kinds.catalogue),
+        figures=figure_rows(tree, page.units, kinds.catalogue),
         feelings=FEELINGS,
-        stages=stage_buttons(tree),
+        stages=stage_buttons(kinds.of_tree(tree)),
         reading=reading_fields(page, "tmin_c", "rain_mm"),
         measures=_measures(page, tree, refused),
         here=request.path if request.method == "GET" else "",
