@@ -51,6 +51,7 @@ class SpeciesFacts:
     bloom_damage_temp_c: float | None = None
     chill_hours_min: float | None = None  # of the cultivar that needs least
     chill_hours_max: float | None = None
+    chill_of: str = ""  # the cultivar whose chill it is; empty: of all cultivars
     years_to_first_crop: float | None = None
     days_bloom_to_harvest: int | None = None
     yield_mature_kg: float | None = None  # of an orchard tree

@@ -4,6 +4,7 @@ from care.facts import CultivarFacts, Span
 from care.planning.species_facts import sources_of
 from orchard.catalogue.cultivars import Cultivar, YesNo
 
+
 def cultivar_facts(cultivar: Cultivar) -> CultivarFacts:
     """Return the facts of one cultivar."""
     return CultivarFacts(

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from care.facts import Place, WeatherSeries
+from care.facts import Place, SpeciesFacts, WeatherSeries
 from care.planning.chill_ahead import chill_ahead
 from care.planning.ensemble import (
     ChillAhead,

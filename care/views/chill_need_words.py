@@ -4,12 +4,13 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 
+from care.facts import SpeciesFacts
 from care.planning.chill_needs import NeedOutlook, need_outlook
 from care.planning.ensemble import LikelyDay
 from care.planning.winter import WinterOutlook
 from care.views.days import DASH, day_range, short_day
 from care.views.likely_words import capitalised, likely_day_words
-from orchard.catalogue.species import Leaf, Species, species_catalogue
+from care.views.tree_lines import QUOTES
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,29 +27,41 @@ class NeedRow:
 class SpeciesNeed:
     """What a species' cultivars ask for [h of 0 to 7.2 degC]; ``which`` of them."""
 
-    species: Species
+    species: SpeciesFacts
     which: str
     hours: float
 
     @property
     def name(self) -> str:
-        """The species, and which of its cultivars."""
-        name = self.species.common_name
-        return f"{name}, cultivars that {self.which}" if self.which else name
+        """The species or cultivar, and which of its figures."""
+        return f"{self.kind}, {self.whose}" if self.which else self.kind
+
+    @property
+    def kind(self) -> str:
+        """The species, with its cultivar where the need is that one's."""
+        cultivar = self.species.chill_of
+        name = self.species.name
+        return f"{name} {QUOTES.format(cultivar)}" if cultivar else name
+
+    @property
+    def whose(self) -> str:
+        """Which cultivars, or which end of a cultivar's range; empty with one need."""
+        if self.species.chill_of and self.which:
+            return f"if it {self.which.replace('need', 'needs', 1)}"
+        return f"cultivars that {self.which}" if self.which else ""
 
 
-def needs_of(species_keys: Iterable[str]) -> list[SpeciesNeed]:
-    """Return the needs of some species by name, those of least need first.
+def needs_of(kinds: Iterable[SpeciesFacts]) -> list[SpeciesNeed]:
+    """Return the needs of some trees' species by name, those of least need first.
 
-    Species without a figure, and those that keep their leaves, have none.
+    A tree whose cultivar is known has a need of its own. Species without a figure, and
+    those that keep their leaves, have none; each need is told once.
     """
-    catalogue = species_catalogue()
-    kinds = [catalogue[key] for key in set(species_keys) if key in catalogue]
-    return [
-        need
-        for species in sorted(kinds, key=lambda kind: kind.common_name)
-        for need in _needs(species)
-    ]
+    ordered = sorted(kinds, key=lambda kind: (kind.name, kind.chill_of))
+    told = {
+        (need.name, need.hours): need for species in ordered for need in _needs(species)
+    }
+    return list(told.values())
 
 
 def need_rows(
@@ -74,7 +87,7 @@ def _row(
     need: SpeciesNeed, outlook: WinterOutlook, likely: LikelyDay | None, today: date
 ) -> NeedRow:
     found = need_outlook(outlook, need.hours)
-    is_unverified = need.species.is_unverified("chill_hours_min")
+    is_unverified = "chill_hours_min" in need.species.unverified
     return NeedRow(
         name=need.name,
         need=f"{need.hours:,.0f}{', unverified' if is_unverified else ''}",
@@ -83,9 +96,9 @@ def _row(
     )
 
 
-def _needs(species: Species) -> list[SpeciesNeed]:
+def _needs(species: SpeciesFacts) -> list[SpeciesNeed]:
     least, most = species.chill_hours_min, species.chill_hours_max
-    if species.leaf is not Leaf.DECIDUOUS or not least:
+    if species.leaf != "deciduous" or not least:
         return []
     if most is None or most == least:
         return [SpeciesNeed(species, "", least)]

@@ -5,15 +5,14 @@ from datetime import date
 
 from django.forms import BoundField
 
+from care.facts import SpeciesFacts
 from care.forms.trees import HarvestForm, MeasureForm, measures_of
 from care.models import Task
 from care.planning.bloom_stages import reportable_stages
-from care.planning.species_facts import species_facts
 from care.views.bbch import bbch_code
 from care.views.stage_words import stage_words
 from care.views.wording import reason_of
 from orchard.forms.weather import ReadingForm
-from orchard.models import Tree
 from orchard.units import UnitSystem
 from orchard.views.site_page import SitePage
 
@@ -47,12 +46,12 @@ class Beside:
     harvest: HarvestForm | None
 
 
-def stage_buttons(tree: Tree) -> tuple[StageButton, ...]:
-    """Return the stages to tap for a tree, in the order of the season."""
-    group = species_facts(tree.species_key).feed_group
+def stage_buttons(species: SpeciesFacts) -> tuple[StageButton, ...]:
+    """Return the stages to tap for a tree of a species, in the order of the season."""
+    group = species.feed_group
     return tuple(
         StageButton(stage, stage_words(stage).capitalize(), bbch_code(stage, group))
-        for stage in reportable_stages(tree.species_key)
+        for stage in reportable_stages(species)
     )
 
 
@@ -79,7 +78,7 @@ def _nothing_typed(day: date) -> tuple[None, None]:
     return (None, None)
 
 
-def beside_task(page: SitePage, task: Task) -> Beside | None:
+def beside_task(page: SitePage, task: Task, species: SpeciesFacts) -> Beside | None:
     """Return what may be said beside an open task; None for whoever may not."""
     if not page.may_tick or task.status != Task.Status.OPEN:
         return None
@@ -90,7 +89,7 @@ def beside_task(page: SitePage, task: Task) -> Beside | None:
     is_picking = (task.kind, task.action) == ("harvest", "pick") and task.is_firm
     return Beside(
         measures=_measures(MEASURED.get(task.kind, ()), kinds, page.units),
-        stages=stage_buttons(tree) if says_stage else (),
+        stages=stage_buttons(species) if says_stage else (),
         reading=reading_fields(page, *read) if read else (),
         harvest=HarvestForm(today=page.today, units=page.units) if is_picking else None,
     )

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from care.planning.species_facts import OWN
-from orchard.catalogue import Basis, Provenance, Species
+from orchard.catalogue import Basis, Provenance, Species, species_catalogue
 from orchard.views.works import Reference, works
 
 __all__ = ["REFERENCES", "Reference", "references", "works"]
@@ -301,12 +301,17 @@ REFERENCES = {
 }
 
 
-def references(keys: Iterable[str], species: Species | None) -> tuple[Reference, ...]:
+def references(
+    keys: Iterable[str], species: Species | str | None
+) -> tuple[Reference, ...]:
     """Return the references of a task, each once, in the order of ``keys``.
 
     A key that is not among :data:`REFERENCES` is looked up among the origins of the
-    figures of ``species``, as the tree's orchard has them; no key at all means memory.
+    figures of ``species``, as the tree's orchard has them, or by the key of a species
+    of the catalogue; no key at all means memory.
     """
+    if isinstance(species, str):
+        species = species_catalogue().get(species)
     found = [one for key in keys for one in _references(key, species)]
     return tuple(dict.fromkeys(found))
 

@@ -95,7 +95,7 @@ def season(request: HttpRequest, site: str) -> HttpResponse:
     readings = read_weather(page.site, page.today, CLIMATE_YEARS_BACK)
     record = weather_series(readings, page.today) or series
     chill = winter_outlook(series, records.site, page.today)
-    needs = needs_of(tree.species.key for tree in records.trees)
+    needs = needs_of(tree.species for tree in records.trees)
     ahead = season_ahead(records, [need.hours for need in needs])
     told = {
         **_chill(records, chill, needs, ahead.chill),

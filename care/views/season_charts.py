@@ -151,7 +151,7 @@ def _frost_caption(chart: FrostStrip, *, is_told: bool) -> str:
 def _need(need: SpeciesNeed) -> Need:
     """Return a need with as short a name as a drawing has room for."""
     which = need.which.removeprefix("need ")
-    name = need.species.common_name
+    name = need.kind
     return Need(f"{name}, {which}" if which else name, need.hours)
 
 

@@ -9,6 +9,7 @@ from care.views.check_lists import check_list
 from care.views.reason_words import Told
 from care.views.reasons import changes, deciding_numbers, sentence
 from care.views.references import Reference, references
+from orchard.catalogue import Species
 from orchard.units import UnitSystem
 
 #: What the reckoning behind each kind of work is called in its literature.
@@ -88,14 +89,19 @@ class Working:
     equations: tuple[str, ...]
 
 
-def task_working(task: Task, today: date, units: UnitSystem) -> Working:
-    """Return the working of one task; its tree must be at hand."""
+def task_working(
+    task: Task, today: date, units: UnitSystem, species: Species | None
+) -> Working:
+    """Return the working of one task; its tree must be at hand.
+
+    ``species`` is the tree's, as the orchard has it.
+    """
     return Working(
         sentence=sentence(task, today, units),
         numbers=deciding_numbers(task, today, units),
         changes=changes(task),
         cautions=caution_words(task.cautions),
         checks=check_list(task),
-        references=references(task.sources, task.tree.species_key),
+        references=references(task.sources, species),
         equations=EQUATIONS.get(task.kind, ()),
     )

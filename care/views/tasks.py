@@ -24,6 +24,7 @@ from care.forms.trees import FEELINGS
 from care.forms.work import DoneForm, LaterForm, SkipForm
 from care.models import LogEntry, Task
 from care.planning.gather import gather
+from care.planning.kinds import kinds_of
 from care.planning.learned import TRUSTED
 from care.planning.plan_site import ensure_planned
 from care.planning.water_ahead import tree_water
@@ -84,18 +85,20 @@ def _show(
 ) -> HttpResponse:
     done = with_people(LogEntry.objects.filter(task=task, voided_at=None)).first()
     is_open = task.status == Task.Status.OPEN
+    kinds = kinds_of(page.site.orchard)
+    species = kinds.catalogue.of_tree(task.tree)
     context = page.context(
         "round",
         task=task,
         line=task_line(task, page.today, page.units),
-        working=task_working(task, page.today, page.units),
+        working=task_working(task, page.today, page.units, species),
         is_open=is_open,
         can_answer=page.may_tick and is_open and task.is_firm,
         done=log_line(done, page.today, page.units) if done else None,
         chart=_chart(task, page),
         tree_name=task.tree.name,
         feelings=FEELINGS,
-        beside=beside_task(page, task),
+        beside=beside_task(page, task, kinds.of_tree(task.tree)),
         does_not_fit=_does_not_fit(task),
         asks=ANSWERS.get(reason_of(task).code, ""),
         window=_window(task, page.today),

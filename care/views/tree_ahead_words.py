@@ -10,9 +10,7 @@ from care.views.chill_need_words import SpeciesNeed, needs_of
 from care.views.likely_words import capitalised, likely_day_words, members_words
 
 
-def tree_ahead_rows(
-    records: Records, tree_id: int, species_key: str
-) -> list[tuple[str, str]]:
+def tree_ahead_rows(records: Records, tree_id: int) -> list[tuple[str, str]]:
     """Return label and words of what is known to come of a tree.
 
     Parameters
@@ -20,10 +18,9 @@ def tree_ahead_rows(
     records : Records
         Of its site.
     tree_id : int
-    species_key : str
-        Of the catalogue.
     """
-    needs, today = needs_of([species_key]), records.today
+    mine = [tree.species for tree in records.trees if tree.id == tree_id]
+    needs, today = needs_of(mine), records.today
     ahead = tree_ahead(records, tree_id, [need.hours for need in needs])
     if ahead is None:
         return []
@@ -40,13 +37,11 @@ def enough_words(
 ) -> str:
     """Return since when, or by when, a species' cultivars have had enough chill."""
     told = [
-        (need.which, likely_day_words(enough[need.hours], today, since="since"))
+        (need.whose, likely_day_words(enough[need.hours], today, since="since"))
         for need in needs
         if need.hours in enough
     ]
-    words = "; ".join(
-        f"cultivars that {which}: {day}" if which else day for which, day in told
-    )
+    words = "; ".join(f"{whose}: {day}" if whose else day for whose, day in told)
     return f"{capitalised(words)}." if words else ""
 
 

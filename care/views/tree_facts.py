@@ -6,7 +6,8 @@ from datetime import date
 from care.views.days import full_day, short_day
 from care.views.references import Reference, works
 from care.views.tree_lines import place_words, species_name
-from orchard.catalogue import Basis, Figure, Species, species_catalogue
+from orchard.catalogue import Basis, Figure, Species
+from orchard.catalogue.of_orchard import OrchardCatalogue
 from orchard.models import Stay, Tree
 from orchard.units import UnitSystem, format_quantity
 
@@ -15,6 +16,7 @@ ORIGINS = {
     Basis.READ_SECONDARY: "read in a report of the source",
     Basis.PROXY: "borrowed from a related crop",
     Basis.MEMORY: "from memory, unverified",
+    Basis.OWN: "your orchard's own figure",
 }
 #: The catalogue's figures that a grower may want to check -> words and SI unit.
 FIGURES = {
@@ -71,10 +73,12 @@ class FigureRow:
     works: tuple[Reference, ...]
 
 
-def tree_facts(tree: Tree, today: date, units: UnitSystem) -> tuple[Fact, ...]:
+def tree_facts(
+    tree: Tree, today: date, units: UnitSystem, catalogue: OrchardCatalogue
+) -> tuple[Fact, ...]:
     """Return what a person said of a tree; what nobody said is named as unknown."""
     facts = (
-        Fact("Species", species_name(tree)),
+        Fact("Species", species_name(tree, catalogue)),
         Fact("Grows", place_words(tree, units)),
         _planted(tree, today),
         Fact("Crown width", _length(tree.crown_width_m, units)),
@@ -146,9 +150,11 @@ def where_now(tree: Tree, stays: list[Stay]) -> str:
     return f"{last.get_place_display()}, since {full_day(last.since)}"
 
 
-def figure_rows(tree: Tree, units: UnitSystem) -> tuple[FigureRow, ...]:
-    """Return the species' figures that decide about this tree, with their origins."""
-    species = species_catalogue().get(tree.species_key)
+def figure_rows(
+    tree: Tree, units: UnitSystem, catalogue: OrchardCatalogue
+) -> tuple[FigureRow, ...]:
+    """Return the figures that decide about this tree, with their origins."""
+    species = catalogue.of_tree(tree)
     if species is None:
         return ()
     return tuple(

@@ -13,7 +13,7 @@ from care.views.days import short_day
 from care.views.hold_words import no_picking_words
 from care.views.task_lines import NO_BLOCK, is_now, task_line
 from care.views.wording import title_of
-from orchard.catalogue.species import species_catalogue
+from orchard.catalogue.of_orchard import OrchardCatalogue
 from orchard.models import Site, Tree
 from orchard.units import UnitSystem, format_quantity
 
@@ -57,9 +57,9 @@ def living_trees(site: Site) -> QuerySet[Tree]:
     )
 
 
-def species_name(tree: Tree) -> str:
+def species_name(tree: Tree, catalogue: OrchardCatalogue) -> str:
     """Return the species' common name, with the cultivar where there is one."""
-    species = species_catalogue().get(tree.species_key)
+    species = catalogue.species.get(tree.species_key)
     name = species.common_name if species else tree.species_key.replace("_", " ")
     return f"{name} {QUOTES.format(tree.cultivar)}" if tree.cultivar else name
 
@@ -80,10 +80,10 @@ def planned_words(tree: Tree, today: date) -> str:
     return f"to be planted on {short_day(tree.planted_on, today)}"
 
 
-def matches(tree: Tree, words: str) -> bool:
+def matches(tree: Tree, words: str, catalogue: OrchardCatalogue) -> bool:
     """Whether every word searched for occurs in what is known of the tree by name."""
     block = tree.block.name if tree.block else ""
-    text = f"{tree.name} {tree.tag} {species_name(tree)} {block}".casefold()
+    text = f"{tree.name} {tree.tag} {species_name(tree, catalogue)} {block}".casefold()
     return all(word in text for word in words.casefold().split())
 
 
@@ -103,7 +103,10 @@ def next_tasks(trees: Iterable[Tree]) -> dict[int, list[Task]]:
 
 
 def tree_blocks(
-    trees: Iterable[Tree], today: date, units: UnitSystem
+    trees: Iterable[Tree],
+    today: date,
+    units: UnitSystem,
+    catalogue: OrchardCatalogue,
 ) -> tuple[TreeBlock, ...]:
     """Return trees as lines by block, in the order given."""
     members = list(trees)
@@ -111,7 +114,14 @@ def tree_blocks(
     blocks: dict[str, list[TreeLine]] = {}
     for tree in members:
         title = tree.block.name if tree.block else NO_BLOCK
-        line = _line(tree, tasks.get(tree.pk, []), today, units, held.get(tree.pk))
+        line = _line(
+            tree,
+            tasks.get(tree.pk, []),
+            today,
+            units,
+            species=species_name(tree, catalogue),
+            held_until=held.get(tree.pk),
+        )
         blocks.setdefault(title, []).append(line)
     return tuple(TreeBlock(title, tuple(lines)) for title, lines in blocks.items())
 
@@ -136,13 +146,15 @@ def _line(
     tasks: list[Task],
     today: date,
     units: UnitSystem,
+    *,
+    species: str,
     held_until: date | None,
 ) -> TreeLine:
     now = [task for task in tasks if is_now(task, today)]
     following = next(iter(now or tasks), None)
     line = task_line(following, today, units) if following else None
     planned = planned_words(tree, today)
-    what = (species_name(tree), place_words(tree, units), planned)
+    what = (species, place_words(tree, units), planned)
     return TreeLine(
         public_id=tree.public_id,
         title=f"{tree.tag} · {tree.name}" if tree.tag else tree.name,

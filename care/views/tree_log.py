@@ -18,6 +18,7 @@ from care.actions.logbook import (
     write_note,
 )
 from care.actions.same_job import SameJobError
+from care.facts import SpeciesFacts
 from care.forms.drained import drained_of
 from care.forms.holds import HoldForm, ManureForm, SprayForm
 from care.forms.trees import (
@@ -33,6 +34,7 @@ from care.forms.trees import (
 )
 from care.forms.watering import WaterForm
 from care.planning.forgotten import FORGET_POCKET, READINGS
+from care.planning.kinds import kinds_of
 from care.views.same_job import COUNTED_ONCE, ask_member, is_same, reply_of
 from care.views.tree_sheet import find_tree, show_tree, stages_of
 from orchard.access import May
@@ -56,6 +58,10 @@ def _refused(request: HttpRequest, page: SitePage, tree: Tree) -> HttpResponse |
     return show_tree(request, page, tree, refused=said)
 
 
+def _species(page: SitePage, tree: Tree) -> SpeciesFacts:
+    return kinds_of(page.site.orchard).of_tree(tree)
+
+
 def _observation_form(
     page: SitePage, tree: Tree, request: HttpRequest
 ) -> tuple[str, forms.Form]:
@@ -66,7 +72,9 @@ def _observation_form(
     if what in READINGS or what == FORGET_POCKET:
         return "forget_form", forms.Form(request.POST)
     if what == "bloom_stage":
-        return "stage_form", StageForm(request.POST, stages=stages_of(tree))
+        return "stage_form", StageForm(
+            request.POST, stages=stages_of(_species(page, tree))
+        )
     if what in measures_of(tree, page.today):
         return "measure", MeasureForm(request.POST, what=what, units=page.units)
     raise Http404

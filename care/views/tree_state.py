@@ -21,7 +21,6 @@ from care.views.tree_ahead_words import tree_ahead_rows
 from care.views.water_words import water_words
 from care.views.winter_words import need_words, tree_chill_words
 from care.views.wording import reason_of
-from orchard.catalogue.species import species_catalogue
 from orchard.models import Tree
 from orchard.units import UnitSystem, format_quantity, format_temperature
 
@@ -64,10 +63,7 @@ def tree_state(tree: Tree, today: date, units: UnitSystem) -> TreeState | None:
         StateRow("Water", water_words(outlook, today, units)),
         StateRow("Cold", _cold(tree, records, units)),
         StateRow("Chill", _chill(tree, records)),
-        *(
-            StateRow(*row)
-            for row in tree_ahead_rows(records, tree.pk, tree.species_key)
-        ),
+        *(StateRow(*row) for row in tree_ahead_rows(records, tree.pk)),
         StateRow("Feed", _fed(tree, today, units)),
         StateRow("Mulch", _mulch(tree, units)),
         StateRow("Cuts", _cut(tree, today, units)),
@@ -110,12 +106,12 @@ def _cold(tree: Tree, records: Records, units: UnitSystem) -> str:
 
 
 def _chill(tree: Tree, records: Records) -> str:
-    species = species_catalogue().get(tree.species_key)
+    mine = next((one for one in records.trees if one.id == tree.pk), None)
+    species, stays = (mine.species, mine.stays) if mine else (None, ())
     if not need_words(species):
         return ""
     weather, today = records.weather, records.today
     outlook = winter_outlook(weather, records.site, today) if weather else None
-    stays = next((one.stays for one in records.trees if one.id == tree.pk), ())
     return tree_chill_words(outlook, species, stays if tree.in_container else (), today)
 
 

@@ -9,6 +9,7 @@ from django.views.decorators.http import require_safe
 from care.planning.plan_site import ensure_planned
 from care.views.tree_lines import living_trees, matches, tree_blocks
 from care.views.tree_sheet import find_tree, show_tree
+from orchard.catalogue.of_orchard import catalogue_of
 from orchard.models import Tree
 from orchard.views.site_page import let_in
 
@@ -23,7 +24,8 @@ def tree_list(request: HttpRequest, site: str) -> HttpResponse:
     ensure_planned(page.site, page.today)
     words = request.GET.get("q", "").strip()[:80]
     living = list(living_trees(page.site))
-    found = [tree for tree in living if matches(tree, words)] if words else living
+    kinds = catalogue_of(page.site.orchard)
+    found = [tree for tree in living if matches(tree, words, kinds)]
     shown = Paginator(found, ON_A_PAGE).get_page(request.GET.get("page"))
     gone = page.site.trees.exclude(status=Tree.Status.ALIVE).order_by("-ended_on")
     context = page.context(
@@ -31,7 +33,7 @@ def tree_list(request: HttpRequest, site: str) -> HttpResponse:
         words=words,
         count=len(living),
         shown=shown,
-        blocks=tree_blocks(shown, page.today, page.units),
+        blocks=tree_blocks(shown, page.today, page.units, kinds),
         gone=gone,
     )
     return render(request, "care/trees.html", context)

@@ -2,10 +2,10 @@
 
 from datetime import date
 
-from care.facts import Place, Stay
+from care.facts import Place, SpeciesFacts, Stay
 from care.planning.winter import Chill, Winter, WinterOutlook
 from care.views.days import DASH, count_days, short_day
-from orchard.catalogue.species import Leaf, Species
+from care.views.tree_lines import QUOTES
 
 HOURS_STEP = 10  # hours reckoned from two temperatures a day are no better known
 
@@ -51,7 +51,7 @@ def chill_words(outlook: WinterOutlook, today: date) -> str:
 
 def tree_chill_words(
     outlook: WinterOutlook | None,
-    species: Species | None,
+    species: SpeciesFacts | None,
     stays: tuple[Stay, ...],
     today: date,
 ) -> str:
@@ -68,16 +68,19 @@ def tree_chill_words(
     return f"{words} {_kept_warm(outlook.latest, stays)}".strip()
 
 
-def need_words(species: Species | None) -> str:
+def need_words(species: SpeciesFacts | None) -> str:
     """Return such as ``needs 200 to 450 by cultivar``, or nothing."""
-    if species is None or species.leaf is not Leaf.DECIDUOUS:
+    if species is None or species.leaf != "deciduous":
         return ""
     least, most = species.chill_hours_min, species.chill_hours_max
     if least is None:
         return ""
-    span = f"{least:,}" if most in (None, least) else f"{least:,}{DASH}{most:,}"
-    words = f"needs {span} by cultivar"
-    is_unverified = species.is_unverified("chill_hours_min")
+    span = f"{least:,.0f}"
+    if most is not None and most != least:
+        span = f"{span}{DASH}{most:,.0f}"
+    named = QUOTES.format(species.chill_of)
+    words = f"{named} needs {span}" if species.chill_of else f"needs {span} by cultivar"
+    is_unverified = "chill_hours_min" in species.unverified
     return f"{words}, unverified" if is_unverified else words
 
 

@@ -15,6 +15,8 @@ from care.views.steps.step import Step, Term, inputs_of
 from care.views.task_lines import task_line
 from care.views.task_working import task_working
 from care.views.wording import reason_of
+from orchard.catalogue import Species
+from orchard.catalogue.of_orchard import catalogue_of
 from orchard.views.site_page import let_in
 
 
@@ -27,9 +29,9 @@ class FullWorking:
     facts: tuple[FactRow, ...]
 
 
-def full_working(task: Task) -> FullWorking:
-    """Return everything behind one task; its tree must be at hand."""
-    steps = steps_of(task)
+def full_working(task: Task, species: Species | None) -> FullWorking:
+    """Return everything behind one task of a tree of a species."""
+    steps = steps_of(task, species)
     return FullWorking(inputs_of(steps), steps, fact_rows(reason_of(task).facts))
 
 
@@ -44,11 +46,12 @@ def working_page(request: HttpRequest, site: str, task: object) -> HttpResponse:
         site=page.site,
         public_id=task,
     )
+    species = catalogue_of(page.site.orchard).of_tree(found.tree)
     context = page.context(
         "round",
         task=found,
         line=task_line(found, page.today, page.units),
-        working=task_working(found, page.today, page.units),
-        full=full_working(found),
+        working=task_working(found, page.today, page.units, species),
+        full=full_working(found, species),
     )
     return render(request, "care/working.html", context)

@@ -6,7 +6,7 @@ says goes before what comes with the program, whatever a new version of that bri
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from orchard.catalogue.cultivars import Cultivar, cultivar_catalogue
@@ -25,6 +25,7 @@ from orchard.models import Orchard, OwnCultivar, OwnFigure, OwnSpecies, Tree
 
 #: Figures by species and cultivar; no cultivar means the species itself.
 Scope = tuple[str, str]
+CHILL = ("chill_hours_min", "chill_hours_max")
 FigureRows = Mapping[Scope, tuple[OwnFigure, ...]]
 
 
@@ -57,12 +58,26 @@ class OrchardCatalogue:
         return cultivar_named(self.cultivars_of(species_key), name)
 
     def of_tree(self, tree: Tree) -> Species | None:
-        """Return a tree's species with the figures said of that tree alone."""
+        """Return a tree's species: its cultivar's chill, then what was said of it."""
         species = self.species.get(tree.species_key)
-        figures = self.tree_figures.get(tree.pk, ())
-        if species is None or not figures:
-            return species
-        return with_own_species(species, map(said_in, figures))
+        if species is None:
+            return None
+        cultivar = self.cultivar(tree.species_key, tree.cultivar)
+        return self.with_figures_of(_with_chill(species, cultivar), tree.pk)
+
+    def chill_of(self, tree: Tree) -> str:
+        """Return the cultivar whose chill a tree has, or nothing."""
+        said = self.tree_figures.get(tree.pk, ())
+        cultivar = self.cultivar(tree.species_key, tree.cultivar)
+        if cultivar is None or cultivar.chill_hours_min is None:
+            return ""
+        is_own = any(each.figure in CHILL for each in said)
+        return "" if is_own else cultivar.name
+
+    def with_figures_of(self, species: Species, tree_id: int) -> Species:
+        """Return a species with what was said of one tree of it."""
+        figures = self.tree_figures.get(tree_id, ())
+        return with_own_species(species, map(said_in, figures)) if figures else species
 
 
 def cultivar_named(cultivars: Iterable[Cultivar], name: str) -> Cultivar | None:
@@ -188,6 +203,21 @@ def _with_figures(cultivar: Cultivar, figures: FigureRows) -> Cultivar:
         if name
     ]
     return with_own_cultivar(cultivar, said) if said else cultivar
+
+
+def _with_chill(species: Species, cultivar: Cultivar | None) -> Species:
+    """Return a species with the chill its cultivar needs, where that is known."""
+    if cultivar is None or cultivar.chill_hours_min is None:
+        return species
+    least, most = cultivar.chill_hours_min, cultivar.chill_hours_max
+    origins = cultivar.provenance
+    own = {name: origins[name] for name in CHILL if name in origins}
+    return replace(
+        species,
+        chill_hours_min=least,
+        chill_hours_max=least if most is None else most,
+        provenance={CHILL[1]: origins[CHILL[0]], **species.provenance, **own},
+    )
 
 
 def _by_kind(cultivars: Iterable[Cultivar]) -> Mapping[str, tuple[Cultivar, ...]]:

@@ -12,8 +12,8 @@ from orchard.catalogue.names import cultivar_names, fold, fold_cultivar
 from orchard.catalogue.species import Species, species_catalogue
 
 MAX_CLOSE = 3
-NEAR = 80.0  # of 100, of a whole name
-CLOSENESS = 70.0
+CLOSENESS = 70.0  # of 100
+BEHIND = 10.0  # what is so much less like it than the nearest is not meant
 WORD = 4  # letters; a shorter word is like too many
 #: Longer texts are no name; comparing them letter by letter takes long.
 MAX_LETTERS = 80
@@ -108,25 +108,23 @@ def _nearest(wanted: str, names: Mapping[str, tuple[str, ...]]) -> list[str]:
 
 
 def _close(wanted: str, names: Mapping[str, Iterable[Found]]) -> list[Found]:
-    """Return what is spelt nearly so, the nearest first: whole names, then words."""
+    """Return what is spelt nearly so, the nearest first: whole names, or their words."""
     words = {word for name in names for word in name.split() if len(word) >= WORD}
-    for asked, closeness in ((names, NEAR), (words, CLOSENESS), (names, CLOSENESS)):
-        close = process.extract(
-            wanted[:MAX_LETTERS],
-            sorted(asked),
-            scorer=fuzz.ratio,
-            limit=MAX_CLOSE,
-            score_cutoff=closeness,
-        )
-        found = [
-            each
-            for near, _score, _place in close
-            for name in ([near] if near in names else _holding(near, names))
-            for each in names[name]
-        ]
-        if found:
-            return found
-    return []
+    close = process.extract(
+        wanted[:MAX_LETTERS],
+        sorted(words.union(names)),
+        scorer=fuzz.ratio,
+        limit=MAX_CLOSE,
+        score_cutoff=CLOSENESS,
+    )
+    nearest = max((score for _near, score, _place in close), default=0.0)
+    return [
+        each
+        for near, score, _place in close
+        if score >= nearest - BEHIND
+        for name in ([near] if near in names else _holding(near, names))
+        for each in names[name]
+    ]
 
 
 def _holding(word: str, names: Iterable[str]) -> list[str]:

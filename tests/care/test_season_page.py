@@ -227,10 +227,10 @@ def test_more_winters_ask_the_database_no_more_often(
 ):
     read_seattle(winter_site, date(2014, 11, 1), date(2015, 1, 31))
     grower.get(SEASON)
-    with django_assert_num_queries(17):
+    with django_assert_num_queries(20):
         grower.get(SEASON)
     read_seattle(winter_site, date(2012, 1, 1), date(2015, 1, 31))
-    with django_assert_num_queries(17):
+    with django_assert_num_queries(20):
         grower.get(SEASON)
 
 

@@ -72,7 +72,7 @@ def test_an_equation_stands_by_name_with_its_numbers(viewer, watering):
 
 
 def test_a_step_with_an_unknown_number_is_left_out(watering):
-    titles = [step.title for step in steps_of(watering)]
+    titles = [step.title for step in steps_of(watering, None)]
     assert "Depth on the watered ground" not in titles
 
 
@@ -120,7 +120,7 @@ def tasks_over_the_year(site):
 def test_every_equation_of_a_year_closes_within_the_rounding_shown(demo):
     seen = set()
     for task in tasks_over_the_year(demo):
-        for step in steps_of(task):
+        for step in steps_of(task, None):
             seen.add(task.kind)
             assert step.again == pytest.approx(step.result.value, rel=0.03, abs=0.06), (
                 task.kind,

@@ -16,6 +16,7 @@ from care.views.steps import (
 )
 from care.views.steps.step import Ledger, Step
 from care.views.wording import reason_of
+from orchard.catalogue import Species
 
 FILL: dict[str, Callable[[Ledger], None]] = {
     "watering": watering_steps.fill,
@@ -29,18 +30,16 @@ FILL: dict[str, Callable[[Ledger], None]] = {
 }
 
 
-def steps_of(task: Task) -> tuple[Step, ...]:
-    """Return the steps that led to a task's day and amount; its tree must be at hand.
+def steps_of(task: Task, species: Species | None) -> tuple[Step, ...]:
+    """Return the steps that led to a task's day and amount.
 
-    Kinds decided by a date or by what was seen, and not by a sum, have none.
+    ``species`` is its tree's, as the orchard has it. Kinds decided by a date or by what was seen, and not by a sum, have none.
     """
     fill = FILL.get(task.kind)
     if fill is None:
         return ()
     reason = reason_of(task)
     amount = ("task_amount", task.amount)
-    ledger = Ledger(
-        replace(reason, facts=(*reason.facts, amount)), task.tree.species_key
-    )
+    ledger = Ledger(replace(reason, facts=(*reason.facts, amount)), species)
     fill(ledger)
     return tuple(ledger.steps)

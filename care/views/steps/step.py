@@ -3,10 +3,10 @@
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from care.views.references import works
 from care.views.steps.equation import Part, equation_parts, with_numbers
 from care.views.wording import StoredReason
-from orchard.catalogue import Basis, Provenance, species_catalogue
+from orchard.catalogue import Basis, Provenance, Species
+from orchard.views.works import works
 
 NOTICED_STRAY = 0.005  # of the result
 BASES = {
@@ -14,6 +14,7 @@ BASES = {
     Basis.READ_SECONDARY: "read where another page reports the source",
     Basis.PROXY: "by analogy with a related crop",
     Basis.MEMORY: "from memory, not checked",
+    Basis.OWN: "this orchard's own figure",
 }
 
 
@@ -85,9 +86,9 @@ class Step:
 class Ledger:
     """Builds the steps of one reason; a step with a number missing is left out."""
 
-    def __init__(self, reason: StoredReason, species_key: str) -> None:
+    def __init__(self, reason: StoredReason, species: Species | None) -> None:
         self.reason = reason
-        self.species_key = species_key
+        self.species = species
         self.steps: list[Step] = []
 
     def term(
@@ -125,7 +126,7 @@ class Ledger:
 
     def figure_origin(self, *names: str) -> str:
         """Return where figures of the species table come from, in words."""
-        species = species_catalogue().get(self.species_key)
+        species = self.species
         if species is None:
             return "species table"
         found = dict.fromkeys(
@@ -137,6 +138,9 @@ class Ledger:
 
 
 def _origin(origin: Provenance) -> str:
+    if origin.basis is Basis.OWN:
+        told = (BASES[origin.basis], origin.source, origin.by)
+        return ", ".join(word for word in told if word)
     names = " and ".join(work.text for work in works(origin.address))
     words = (names and f"after {names}", BASES[origin.basis], origin.note)
     return ", ".join(word for word in words if word)

@@ -5,6 +5,7 @@ from datetime import UTC, datetime, timedelta
 from care.models import Round, Task
 from care.planning.assemble_rounds import assemble, days_of_tasks
 from care.planning.gather import tree_facts
+from care.planning.kinds import kinds_of
 from tests.conftest import TODAY
 
 DAY = timedelta(days=1)
@@ -28,7 +29,8 @@ def task_for(site, tree, **values) -> Task:
 
 
 def put(site, days, now=MONDAY) -> None:
-    trees = {task.tree_id: tree_facts(task.tree, TODAY) for task in days}
+    kinds = kinds_of(site.orchard)
+    trees = {task.tree_id: tree_facts(task.tree, TODAY, kinds) for task in days}
     stored = list(Round.objects.filter(site=site, is_withdrawn=False))
     result = assemble(site, days, trees, stored, now)
     for one in (*result.created, *result.changed):

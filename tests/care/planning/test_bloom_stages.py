@@ -19,7 +19,7 @@ SPECIES = sorted(species_catalogue())
 
 def told_of(species_key):
     """Return the turns of the year that somebody can report for a species."""
-    words = reportable_stages(species_key)
+    words = reportable_stages(species_facts(species_key))
     return {SEEN_STAGES[word][0] for word in words if word in SEEN_STAGES}
 
 
@@ -31,7 +31,7 @@ def test_every_turn_of_the_year_can_be_reported(key):
 
 @pytest.mark.parametrize("key", SPECIES)
 def test_the_published_stages_come_in_their_order_between_rest_and_harvest(key):
-    words = reportable_stages(key)
+    words = reportable_stages(species_facts(key))
     assert len(words) == len(set(words))
     published = bud_stages(key)
     if published:
@@ -45,7 +45,7 @@ def test_the_published_stages_come_in_their_order_between_rest_and_harvest(key):
 def test_a_stage_without_plain_words_of_its_own_is_read_as_it_is_called():
     assert stage_words("post_bloom") == "petals fall"
     assert stage_words("tight_cluster") == "tight cluster"
-    known = {word for key in SPECIES for word in reportable_stages(key)}
+    known = {word for key in SPECIES for word in reportable_stages(species_facts(key))}
     assert set(PLAIN) <= known
 
 
@@ -60,7 +60,7 @@ def test_no_word_that_may_be_reported_puzzles_a_rule(key):
         entered_on=date(2024, 3, 1),
         crown_width_m=2.0,
     )
-    for word in reportable_stages(key):
+    for word in reportable_stages(species_facts(key)):
         seen = Observation(1, "bloom_stage", TODAY - timedelta(days=2), word=word)
         situation = Situation(
             today=TODAY, tree=tree, site=SITE, weather=None, observations=(seen,)

@@ -15,6 +15,7 @@ from care.planning.season_ahead import (
     season_ahead,
     tree_ahead,
 )
+from care.planning.species_facts import species_facts
 from orchard.actions.weather import import_days, set_normals
 from orchard.models import Stay
 from tests.care.science.reference import SeattleRecord
@@ -36,7 +37,7 @@ def test_usual_weather_alone_tells_of_all_but_says_it_is_made_up(site, make_tree
     assert [stage.species_key for stage in found.stages] == ["apple", "lemon"]
     assert found.members is not None
     assert found.members.is_generated
-    apples = season_ahead(of_species(records, "apple"), [])
+    apples = season_ahead(of_species(records, species_facts("apple")), [])
     assert [stage.species_key for stage in apples.stages] == ["apple"]
     assert apples.stages[0] == found.stages[0]
 

@@ -8,10 +8,12 @@ import pytest
 
 from care.planning.chill_needs import NeedOutlook
 from care.planning.ensemble import LikelyDay, Members
+from care.planning.species_facts import species_facts
 from care.planning.winter import Chill, Winter, WinterOutlook
 from care.views import chill_need_words
 from care.views.chill_need_words import need_rows, needs_of
 from care.views.days import DASH
+from care.views.tree_lines import QUOTES
 
 TODAY = date(2015, 1, 1)
 WINTER = Winter(
@@ -19,7 +21,7 @@ WINTER = Winter(
 )
 OUTLOOK = WinterOutlook(WINTER, (), 0, np.zeros((2, 1, 151)))
 OPEN = NeedOutlook(600.0, None, None, 0, 0, 0)
-ALMOND = needs_of(["almond"])
+ALMOND = needs_of([species_facts("almond")])
 
 
 def told(found, monkeypatch, winter=WINTER, enough=None):
@@ -86,7 +88,8 @@ def test_a_winter_of_which_too_little_is_known_tells_nothing(monkeypatch):
 
 
 def test_rows_stand_by_name_one_for_each_need():
-    needs = needs_of(["pear", "apple", "pear", "orange", "gone"])
+    keys = ("pear", "apple", "pear", "orange")
+    needs = needs_of(species_facts(key) for key in keys)
     rows = need_rows(OUTLOOK, needs, {}, TODAY)
     assert [(row.name, row.need) for row in rows] == [
         ("Apple, cultivars that need least", "250"),
@@ -96,11 +99,22 @@ def test_rows_stand_by_name_one_for_each_need():
     ]
 
 
-def test_one_need_makes_one_row(monkeypatch):
-    almond = chill_need_words.species_catalogue()["almond"]
+def test_one_need_makes_one_row():
+    almond = species_facts("almond")
     alone = replace(almond, chill_hours_max=almond.chill_hours_min)
-    monkeypatch.setattr(
-        chill_need_words, "species_catalogue", lambda: {"almond": alone}
-    )
-    (row,) = need_rows(OUTLOOK, needs_of(["almond"]), {}, TODAY)
-    assert row.name == alone.common_name
+    (row,) = need_rows(OUTLOOK, needs_of([alone]), {}, TODAY)
+    assert row.name == "Almond"
+
+
+def test_a_known_cultivar_has_needs_of_its_own():
+    apple = species_facts("apple")
+    anna = replace(apple, chill_of="Anna", chill_hours_min=200, chill_hours_max=300)
+    tropic = replace(anna, chill_of="TropicSweet", chill_hours_min=300)
+    rows = need_rows(OUTLOOK, needs_of([tropic, anna, apple]), {}, TODAY)
+    assert [(row.name, row.need) for row in rows] == [
+        ("Apple, cultivars that need least", "250"),
+        ("Apple, cultivars that need most", "1,000"),
+        (f"Apple {QUOTES.format('Anna')}, if it needs least", "200"),
+        (f"Apple {QUOTES.format('Anna')}, if it needs most", "300"),
+        (f"Apple {QUOTES.format('TropicSweet')}", "300"),
+    ]

@@ -79,7 +79,7 @@ def test_where_it_hurts_it_says_so_and_what_is_left_to_do():
     assert (task.kind, task.action) in TITLES
     assert (task.kind, task.action) in DONE_TITLES
     assert (task.kind, task.action) not in ROW_VERBS  # never a whole row unread
-    cautions = task_working(task, THURSDAY, UnitSystem.METRIC).cautions
+    cautions = task_working(task, THURSDAY, UnitSystem.METRIC, None).cautions
     assert cautions[0].startswith("Stop: the local watering rule forbids")
 
 
@@ -103,7 +103,7 @@ def test_a_dripped_tree_is_watered_by_hand_where_the_rule_spares_it():
     assert told(task, THURSDAY).endswith(
         "but spares watering by hand: use a can or hold the hose."
     )
-    cautions = task_working(task, THURSDAY, UnitSystem.METRIC).cautions
+    cautions = task_working(task, THURSDAY, UnitSystem.METRIC, None).cautions
     assert any("by can or by a hose in your hand" in words for words in cautions)
 
 
@@ -117,7 +117,7 @@ def test_the_litres_of_the_new_day_close_with_the_numbers_shown(due):
         water_gross_l=10.0,
         working=(("efficiency", 0.9),),
     )
-    steps = {step.title: step for step in steps_of(task)}
+    steps = {step.title: step for step in steps_of(task, None)}
     step = steps["What the soil is short of on the day the local rule allows"]
     assert step.again == pytest.approx(step.result.value, abs=0.01)
     pour = steps["What to pour"]

@@ -224,7 +224,7 @@ def test_the_steps_of_a_potting_close(case):
     (proposal,) = rule.propose(situation)
     task = Task(kind="potting", action=proposal.action, tree=Tree(species_key="apple"))
     task.reason = reason_values(proposal)
-    steps = steps_of(task)
+    steps = steps_of(task, None)
     assert len(steps) == (1 if situation.water is None else 3)
     for step in steps:
         assert step.again == pytest.approx(step.result.value, rel=0.02, abs=0.06)

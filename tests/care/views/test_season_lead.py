@@ -7,15 +7,15 @@ import numpy as np
 import pytest
 
 from care.planning.chill_ahead import chill_ahead
+from care.planning.species_facts import species_facts
 from care.planning.winter import chill_by_day, winter_outlook
 from care.science.season import Window
 from care.views.chill_need_words import SpeciesNeed, needs_of
 from care.views.days import DASH
 from care.views.season_lead import chill_lead, matters, stale_words
-from orchard.catalogue.species import species_catalogue
 from tests.care.planning.test_winter import NEW_YEAR, SITE, WHOLE, marked
 
-APPLE = species_catalogue()["apple"]
+APPLE = species_facts("apple")
 
 
 def needing(hours):
@@ -97,7 +97,7 @@ def test_where_there_is_none_only_trees_that_ask_for_it_hear_of_it():
 
 
 def test_needs_are_those_of_the_orchards_own_species():
-    found = needs_of(["apple", "lemon", "apple", "no such species"])
+    found = needs_of(species_facts(key) for key in ("apple", "lemon", "apple"))
     assert [(need.which, need.hours) for need in found] == [
         ("need least", 250),
         ("need most", 1000),

@@ -28,7 +28,7 @@ def steps(proposal):
     task = Task(kind=proposal.kind, action=proposal.action, amount=proposal.amount)
     task.tree = Tree(species_key="blueberry_highbush")
     task.reason = reason_values(proposal)
-    return steps_of(task)
+    return steps_of(task, None)
 
 
 @pytest.mark.parametrize(

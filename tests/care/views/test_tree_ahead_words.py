@@ -7,10 +7,12 @@ import pytest
 
 from care.planning.ensemble import LikelyDay, Members
 from care.planning.season_ahead import TreeAhead
+from care.planning.species_facts import species_facts
 from care.views import tree_ahead_words
 from care.views.chill_need_words import needs_of
 from care.views.days import DASH
 from care.views.tree_ahead_words import enough_words, tree_ahead_rows
+from tests.care.rules.cases import tree
 from tests.care.views.test_likely_words import BLOOM, TODAY
 
 MET = LikelyDay(
@@ -28,11 +30,12 @@ class Morning:
     """The part of a site's records that words look at."""
 
     today = TODAY
+    trees = (tree(species_facts("apple")),)
 
 
 def rows_of(ahead, monkeypatch):
     monkeypatch.setattr(tree_ahead_words, "tree_ahead", lambda *_arguments: ahead)
-    return dict(tree_ahead_rows(Morning, 1, "apple"))
+    return dict(tree_ahead_rows(Morning, 1))
 
 
 def test_what_is_likely_and_what_it_rests_on(monkeypatch):
@@ -60,7 +63,7 @@ def test_only_what_is_known_has_a_line(ahead, monkeypatch):
 
 
 def test_a_species_of_one_need_names_no_cultivars():
-    (need, _most) = needs_of(["apple"])
+    (need, _most) = needs_of([species_facts("apple")])
     alone = [replace(need, which="")]
     assert enough_words(alone, {need.hours: MET}, TODAY) == "Since 3 January."
     assert enough_words(alone, {}, TODAY) == ""
