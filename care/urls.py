@@ -5,6 +5,7 @@ from django.urls import path
 from care.views.away import away
 from care.views.calendar_links import calendar_file, calendar_links, calendar_revoke
 from care.views.differing_sources import differing_sources
+from care.views.fit import fit, fit_kind, ripening_page
 from care.views.helper import (
     helper,
     helper_note,
@@ -17,8 +18,17 @@ from care.views.helper_links import helper_link_revoke, helper_links
 from care.views.hindcast import hindcast, hindcast_wish
 from care.views.logbook import entry_undo, log_page
 from care.views.partners import neighbour_add, neighbour_remove, partners
+from care.views.planting_sheet import (
+    planting_sheet,
+    tree_planting_sheet,
+    wanted_sheet,
+    wanted_stands,
+    wanted_step,
+    wanted_step_undo,
+)
 from care.views.round import block_done, home, live_on, round_page
 from care.views.season import season
+from care.views.shopping import planting_shopping
 from care.views.tasks import task_answer, task_done, task_later, task_page, task_skip
 from care.views.tree_log import (
     tree_end,
@@ -61,6 +71,9 @@ urlpatterns = [
         task_answer,
         name="task_answer",
     ),
+    path("s/<slug:site>/planting/fit/", fit, name="fit"),
+    path("s/<slug:site>/planting/fit/<slug:kind>/", fit_kind, name="fit_kind"),
+    path("s/<slug:site>/planting/ripening/", ripening_page, name="ripening"),
     path("s/<slug:site>/planting/partners/", partners, name="partners"),
     path(
         "s/<slug:site>/planting/partners/neighbours/",
@@ -71,6 +84,32 @@ urlpatterns = [
         "s/<slug:site>/planting/partners/neighbours/<int:neighbour>/remove/",
         neighbour_remove,
         name="neighbour_remove",
+    ),
+    path(
+        "s/<slug:site>/planting/<uuid:planting>/sheet/",
+        planting_sheet,
+        name="planting_sheet",
+    ),
+    path(
+        "s/<slug:site>/planting/<uuid:planting>/shopping/",
+        planting_shopping,
+        name="planting_shopping",
+    ),
+    path("s/<slug:site>/wanted/<uuid:wanted>/", wanted_sheet, name="wanted_sheet"),
+    path(
+        "s/<slug:site>/wanted/<uuid:wanted>/steps/<slug:step>/",
+        wanted_step,
+        name="wanted_step",
+    ),
+    path(
+        "s/<slug:site>/wanted/<uuid:wanted>/steps/<slug:step>/undo/",
+        wanted_step_undo,
+        name="wanted_step_undo",
+    ),
+    path(
+        "s/<slug:site>/wanted/<uuid:wanted>/stands/",
+        wanted_stands,
+        name="wanted_stands",
     ),
     path("s/<slug:site>/log/", log_page, name="log"),
     path("s/<slug:site>/log/<uuid:entry>/undo/", entry_undo, name="entry_undo"),
@@ -96,6 +135,11 @@ urlpatterns = [
     path("s/<slug:site>/trees/<uuid:tree>/move/", tree_move, name="tree_move"),
     path("s/<slug:site>/trees/<uuid:tree>/end/", tree_end, name="tree_end"),
     path("s/<slug:site>/trees/<uuid:tree>/note/", tree_note, name="tree_note"),
+    path(
+        "s/<slug:site>/trees/<uuid:tree>/planting-sheet/",
+        tree_planting_sheet,
+        name="tree_planting_sheet",
+    ),
     path("s/<slug:site>/calendar/", calendar_links, name="calendar_links"),
     path(
         "s/<slug:site>/calendar/<int:link>/revoke/",

@@ -293,6 +293,15 @@ REFERENCES = {
         "(2018), Washington State University. Fruit in the sun is at risk above 30 degC.",
         "https://www.farms.com/news/sun-browning-risk-in-apples-136626.aspx",
     ),
+    "weinberger_1950": Reference(
+        "Weinberger, J. H. (1950). Chilling requirements of peach varieties. Proceedings "
+        "of the American Society for Horticultural Science 56:122-128; cited, not read.",
+    ),
+    "fishman_1987": Reference(
+        "Fishman, S., Erez, A. and Couvillon, G. A. (1987). The temperature dependence of "
+        "dormancy breaking in plants. Journal of Theoretical Biology 124:473-483; "
+        "equations read in four public implementations.",
+    ),
     "common_practice": Reference("Common practice of growers; no source was read."),
     "ecocrop": Reference(
         "Food and Agriculture Organization of the United Nations. EcoCrop: crop "
