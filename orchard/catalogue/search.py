@@ -18,6 +18,9 @@ WORD = 4  # letters; a shorter word is like too many
 #: Longer texts are no name; comparing them letter by letter takes long.
 MAX_LETTERS = 80
 
+#: Keys of an orchard's own kinds begin so; no key of the table has a dash.
+OWN_KEY = "own-"
+
 Found = TypeVar("Found")
 
 
@@ -47,7 +50,9 @@ class Names:
     def named(self, text: str) -> Species | None:
         """Return the one species called so; see :func:`species_named`."""
         keys = self._names.get(fold(text), ())
-        return self.species[keys[0]] if len(keys) == 1 else None
+        own = [key for key in keys if key.startswith(OWN_KEY)]
+        named = own if len(own) == 1 else keys
+        return self.species[named[0]] if len(named) == 1 else None
 
     def find_cultivars(self, text: str) -> list[Cultivar]:
         """Return the cultivars a text may mean, likeliest first, as of species."""

@@ -1,6 +1,6 @@
 """A stored tree as the first content of its form."""
 
-from orchard.catalogue import species_catalogue
+from orchard.catalogue.of_orchard import OrchardCatalogue
 from orchard.forms.tree_fields import (
     CHOICES,
     GROUND,
@@ -19,9 +19,11 @@ SAME = (
 )
 
 
-def tree_initial(tree: Tree, stay: Stay | None) -> dict[str, object]:
+def tree_initial(
+    tree: Tree, stay: Stay | None, catalogue: OrchardCatalogue
+) -> dict[str, object]:
     """Return what the boxes show of ``tree``, quantities in SI units."""
-    species = species_catalogue().get(tree.species_key)
+    species = catalogue.species.get(tree.species_key)
     values = {name: getattr(tree, name) for name in (*SAME, *CHOICES, *KNOWN)}
     values |= {
         name: getattr(tree, name)

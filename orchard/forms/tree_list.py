@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import NoReturn
 
-from orchard.catalogue import find_species, species_named
+from orchard.catalogue.search import Names, catalogue_names
 from orchard.forms.planting_days import OLDEST_YEAR, last_planned_day
 from orchard.sources.problems import SourceProblem
 from orchard.units import Quantity, UnitError, UnitSystem, parse_quantity
@@ -70,7 +70,10 @@ class ParsedTrees:
 
 
 def parse_tree_list(
-    text: str, today: date, system: UnitSystem = UnitSystem.METRIC
+    text: str,
+    today: date,
+    system: UnitSystem = UnitSystem.METRIC,
+    kinds: Names | None = None,
 ) -> ParsedTrees:
     """Read a pasted list of trees.
 
@@ -82,6 +85,8 @@ def parse_tree_list(
         The site's own day; later planting dates are plans, far later ones mistakes.
     system : UnitSystem
         The unit of pot sizes that name none: litres or US gallons.
+    kinds : Names, optional
+        The kinds the orchard knows; without them those of the catalogue.
 
     Returns
     -------
@@ -95,9 +100,10 @@ def parse_tree_list(
     rows: list[TreeRow] = []
     problems: list[SourceProblem] = []
     names: dict[str, int] = {}
+    kinds = kinds or catalogue_names()
     for number, parts in _split(lines):
         try:
-            row = _tree_row(parts, today, system)
+            row = _tree_row(parts, today, system, kinds)
             _check_name(row.name, number, names)
         except _LineError as error:
             problems.append(SourceProblem(number, error.part, str(error)))
@@ -120,7 +126,9 @@ def _split(lines: list[str]) -> list[tuple[int, list[str]]]:
     return found
 
 
-def _tree_row(parts: list[str], today: date, system: UnitSystem) -> TreeRow:
+def _tree_row(
+    parts: list[str], today: date, system: UnitSystem, kinds: Names
+) -> TreeRow:
     while len(parts) > _PARTS[1] and not parts[-1]:
         parts = parts[:-1]
     if len(parts) not in _PARTS:
@@ -132,7 +140,7 @@ def _tree_row(parts: list[str], today: date, system: UnitSystem) -> TreeRow:
     litres = _container_litres(place, system)
     return TreeRow(
         name=name,
-        species_key=_species_key(species),
+        species_key=_species_key(species, kinds),
         in_container=litres is not None,
         container_litres=litres,
         planted_on=_planted_on(planted, today),
@@ -153,14 +161,14 @@ def _check_name(name: str, line: int, names: dict[str, int]) -> None:
         _refuse("name", message)
 
 
-def _species_key(text: str) -> str:
-    species = species_named(text)
+def _species_key(text: str, kinds: Names) -> str:
+    species = kinds.named(text)
     if species:
         return species.key
     if not text:
         message = "is missing; write one such as apple"
         _refuse("species", message)
-    nearest = " or ".join(found.common_name for found in find_species(text)[:3])
+    nearest = " or ".join(found.common_name for found in kinds.find(text)[:3])
     hint = f"; write {nearest}" if nearest else "; see the species list for names"
     message = f"“{text}” is not in the catalogue{hint}"
     _refuse("species", message)

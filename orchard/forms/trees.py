@@ -5,7 +5,7 @@ from datetime import date
 from django import forms
 from django.forms import BoundField
 
-from orchard.catalogue import find_species, species_catalogue, species_named
+from orchard.catalogue.of_orchard import OrchardCatalogue, bare_catalogue
 from orchard.forms.fields import read_past_day
 from orchard.forms.folds import Fold, folds_of
 from orchard.forms.irrigation import (
@@ -13,6 +13,7 @@ from orchard.forms.irrigation import (
     check_when,
     reckon_litres,
 )
+from orchard.forms.kind_names import read_kind
 from orchard.forms.planting_days import OLDEST_YEAR, last_planned_day
 from orchard.forms.tree_fields import (
     CHOICES,
@@ -36,6 +37,7 @@ class TreeForm(TreeFields):
         *args: object,
         units: UnitSystem,
         today: date,
+        catalogue: OrchardCatalogue | None = None,
         tags_taken: frozenset[str] = frozenset(),
         names_taken: frozenset[str] = frozenset(),
         opened: str = "",
@@ -44,6 +46,7 @@ class TreeForm(TreeFields):
         super().__init__(*args, units=units, **kwargs)
         self.opened = opened
         self.today = today
+        self.catalogue = catalogue or bare_catalogue()
         self.tags_taken = tags_taken
         self.names_taken = names_taken
 
@@ -60,19 +63,7 @@ class TreeForm(TreeFields):
 
     def clean_species(self) -> str:
         """Return the catalogue's key; name the closest species where none is called so."""
-        text = str(self.cleaned_data["species"]).strip()
-        found = species_named(text)
-        if found is not None:
-            return found.key
-        close = [species.common_name for species in find_species(text)[:3]]
-        if not close:
-            message = (
-                f"“{text}” is not in the list of species. Write its common or "
-                "botanical name, or the closest relative."
-            )
-        else:
-            message = f"“{text}” is not in the list. Did you mean {_either(close)}?"
-        raise forms.ValidationError(message, code="unknown")
+        return read_kind(str(self.cleaned_data["species"]), self.catalogue.names)
 
     def clean_tag(self) -> str:
         """Refuse a tag that another tree of the site has."""
@@ -193,14 +184,8 @@ class TreeForm(TreeFields):
         return data["place"], data["place_since"] or self.today
 
     def _free_name(self, key: str) -> str:
-        stem = species_catalogue()[key].common_name
+        stem = self.catalogue.species[key].common_name
         name, number = stem, 2
         while name in self.names_taken:
             name, number = f"{stem} {number}", number + 1
         return name
-
-
-def _either(names: list[str]) -> str:
-    if len(names) == 1:
-        return names[0]
-    return f"{', '.join(names[:-1])} or {names[-1]}"

@@ -12,7 +12,7 @@ from django.views.decorators.http import require_http_methods
 
 from orchard.access import May
 from orchard.actions.trees import Company, add_tree, change_tree
-from orchard.catalogue import species_catalogue
+from orchard.catalogue.of_orchard import OrchardCatalogue, catalogue_of
 from orchard.forms.tree_initial import tree_initial
 from orchard.forms.trees import TreeForm
 from orchard.models import Stay, Tree
@@ -26,7 +26,9 @@ SAVED_AT_ONCE = "Somebody else saved at the same moment. Look again, then save."
 def tree_add(request: HttpRequest, site: str) -> HttpResponse:
     """Ask for three facts of a new tree and offer the rest."""
     page = let_in(request, site, May.EDIT, page="trees")
-    form = _form(request, page, initial={"block_name": request.GET.get("block", "")})
+    catalogue = catalogue_of(page.site.orchard)
+    initial: dict[str, object] = {"block_name": request.GET.get("block", "")}
+    form = _form(request, page, initial, catalogue)
     if form.is_bound and form.is_valid():
         tree = _add(page, form)
         if tree is not None:
@@ -47,7 +49,8 @@ def tree_edit(request: HttpRequest, site: str, tree: uuid.UUID) -> HttpResponse:
         public_id=tree,
     )
     stay = found.stays.filter(since__lte=page.today).last()
-    form = _form(request, page, tree=found, initial=tree_initial(found, stay))
+    catalogue = catalogue_of(page.site.orchard)
+    form = _form(request, page, tree_initial(found, stay, catalogue), catalogue, found)
     if form.is_bound and form.is_valid() and _change(page, found, form, stay):
         messages.success(request, f"{found.name} is changed.")
         return redirect("tree", page.site.slug, found.public_id)
@@ -65,6 +68,7 @@ def _form(
     request: HttpRequest,
     page: SitePage,
     initial: dict[str, object],
+    catalogue: OrchardCatalogue,
     tree: Tree | None = None,
 ) -> TreeForm:
     others = page.site.trees.exclude(pk=tree.pk) if tree else page.site.trees.all()
@@ -73,6 +77,7 @@ def _form(
         request.POST if request.method == "POST" else None,
         units=page.units,
         today=page.today,
+        catalogue=catalogue,
         tags_taken=frozenset(tag for tag, _ in taken if tag),
         names_taken=frozenset(name for _, name in taken),
         opened=request.GET.get("open", ""),
@@ -132,7 +137,7 @@ def _context(page: SitePage, form: TreeForm, **more: object) -> dict[str, object
         | more
         | {
             "form": form,
-            "species": sorted(s.common_name for s in species_catalogue().values()),
+            "species": sorted(s.common_name for s in form.catalogue.species.values()),
             "blocks": page.site.blocks.values_list("name", flat=True),
             "clumps": page.site.clumps.values_list("name", flat=True),
         }

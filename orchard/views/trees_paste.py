@@ -12,7 +12,7 @@ from django.views.decorators.http import require_http_methods
 from orchard.access import May
 from orchard.actions.people import hash_of
 from orchard.actions.trees import add_trees
-from orchard.catalogue import species_catalogue
+from orchard.catalogue.of_orchard import OrchardCatalogue, catalogue_of
 from orchard.forms.tree_list import ParsedTrees, parse_tree_list
 from orchard.forms.trees_paste import TreesPasteForm
 from orchard.views.site_page import let_in
@@ -25,9 +25,10 @@ def trees_paste(request: HttpRequest, site: str) -> HttpResponse:
     page = let_in(request, site, May.EDIT, page="trees")
     form = TreesPasteForm(request.POST or None)
     parsed: ParsedTrees | None = None
+    catalogue = catalogue_of(page.site.orchard)
     if form.is_bound and form.is_valid():
         pasted = form.cleaned_data["pasted"]
-        parsed = parse_tree_list(pasted, page.today, page.units)
+        parsed = parse_tree_list(pasted, page.today, page.units, catalogue.names)
         is_seen = request.POST.get("seen") == _pasted_mark(pasted)
         if parsed.to_store and "enter" in request.POST and is_seen:
             trees = add_trees(
@@ -42,7 +43,7 @@ def trees_paste(request: HttpRequest, site: str) -> HttpResponse:
     context = page.context(
         form=form,
         parsed=parsed,
-        lines=_lines(parsed, page.today),
+        lines=_lines(parsed, page.today, catalogue),
         seen=_pasted_mark(form.cleaned_data["pasted"]) if parsed else "",
         blocks=page.site.blocks.values_list("name", flat=True),
         is_first="first" in request.GET,
@@ -55,15 +56,16 @@ def _pasted_mark(pasted: str) -> str:
     return hash_of(pasted)
 
 
-def _lines(parsed: ParsedTrees | None, today: date) -> list[dict[str, object]]:
+def _lines(
+    parsed: ParsedTrees | None, today: date, catalogue: OrchardCatalogue
+) -> list[dict[str, object]]:
     """Return what was understood, for reading over."""
     if parsed is None:
         return []
-    catalogue = species_catalogue()
     return [
         {
             "row": row,
-            "species": catalogue[row.species_key].common_name,
+            "species": catalogue.species[row.species_key].common_name,
             "is_planned": row.planted_on is not None and row.planted_on > today,
         }
         for row in parsed.rows
