@@ -26,6 +26,13 @@ from care.views.planting_sheet import (
     wanted_step,
     wanted_step_undo,
 )
+from care.views.plantings import (
+    planting,
+    planting_add,
+    planting_days,
+    planting_edit,
+    plantings,
+)
 from care.views.round import block_done, home, live_on, round_page
 from care.views.season import season
 from care.views.shopping import planting_shopping
@@ -40,7 +47,16 @@ from care.views.tree_log import (
     tree_spray,
     tree_water,
 )
+from care.views.tree_moves import (
+    tree_graft,
+    tree_graft_end,
+    tree_replace,
+    tree_repot,
+    tree_to_ground,
+    tree_to_pot,
+)
 from care.views.trees import tree_list, tree_page
+from care.views.wanted import wanted_add, wanted_day, wanted_edit, wanted_remove
 from care.views.watered import water_all, water_none, water_seen
 from care.views.working_page import working_page
 
@@ -71,6 +87,31 @@ urlpatterns = [
         task_answer,
         name="task_answer",
     ),
+    path("s/<slug:site>/planting/", plantings, name="plantings"),
+    path("s/<slug:site>/planting/add/", planting_add, name="planting_add"),
+    path("s/<slug:site>/planting/<uuid:planting>/", planting, name="planting"),
+    path(
+        "s/<slug:site>/planting/<uuid:planting>/edit/",
+        planting_edit,
+        name="planting_edit",
+    ),
+    path(
+        "s/<slug:site>/planting/<uuid:planting>/days/",
+        planting_days,
+        name="planting_days",
+    ),
+    path(
+        "s/<slug:site>/planting/<uuid:planting>/trees/add/",
+        wanted_add,
+        name="wanted_add",
+    ),
+    path("s/<slug:site>/wanted/<uuid:wanted>/edit/", wanted_edit, name="wanted_edit"),
+    path(
+        "s/<slug:site>/wanted/<uuid:wanted>/remove/",
+        wanted_remove,
+        name="wanted_remove",
+    ),
+    path("s/<slug:site>/wanted/<uuid:wanted>/day/", wanted_day, name="wanted_day"),
     path("s/<slug:site>/planting/fit/", fit, name="fit"),
     path("s/<slug:site>/planting/fit/<slug:kind>/", fit_kind, name="fit_kind"),
     path("s/<slug:site>/planting/ripening/", ripening_page, name="ripening"),
@@ -134,6 +175,20 @@ urlpatterns = [
     path("s/<slug:site>/trees/<uuid:tree>/manure/", tree_manure, name="tree_manure"),
     path("s/<slug:site>/trees/<uuid:tree>/move/", tree_move, name="tree_move"),
     path("s/<slug:site>/trees/<uuid:tree>/end/", tree_end, name="tree_end"),
+    path("s/<slug:site>/trees/<uuid:tree>/repot/", tree_repot, name="tree_repot"),
+    path(
+        "s/<slug:site>/trees/<uuid:tree>/to-ground/",
+        tree_to_ground,
+        name="tree_to_ground",
+    ),
+    path("s/<slug:site>/trees/<uuid:tree>/to-pot/", tree_to_pot, name="tree_to_pot"),
+    path("s/<slug:site>/trees/<uuid:tree>/replace/", tree_replace, name="tree_replace"),
+    path("s/<slug:site>/trees/<uuid:tree>/grafts/", tree_graft, name="tree_graft"),
+    path(
+        "s/<slug:site>/trees/<uuid:tree>/grafts/<int:graft>/end/",
+        tree_graft_end,
+        name="tree_graft_end",
+    ),
     path("s/<slug:site>/trees/<uuid:tree>/note/", tree_note, name="tree_note"),
     path(
         "s/<slug:site>/trees/<uuid:tree>/planting-sheet/",

@@ -11,9 +11,9 @@ from django.db import transaction
 
 from care.models import LogEntry
 from orchard.actions.audit import changed, note
-from orchard.actions.places import raise_revision
+from orchard.actions.places import find_or_make_block, raise_revision
 from orchard.actions.trees import add_tree, change_tree, end_tree
-from orchard.models import Person, Planting, Site, Tree, WantedTree
+from orchard.models import Block, Person, Planting, Site, Tree, WantedTree
 
 #: What a planned tree takes over from the wish; mulch is not laid yet.
 COPIED = (
@@ -96,9 +96,15 @@ def want_trees(
     values: Mapping[str, object],
     names: Iterable[str],
     person: Person | None,
+    block_name: str = "",
 ) -> list[WantedTree]:
-    """Want trees that are alike but for their names; ``values`` a form has checked."""
+    """Want trees that are alike but for their names; ``values`` a form has checked.
+
+    ``block_name`` is that of their block, which is made where there is none so called.
+    """
     facts = {key: value for key, value in values.items() if key != "name"}
+    if block_name:
+        facts["block"] = _block(planting.site, block_name)
     wanted = [
         WantedTree.objects.create(planting=planting, name=name, **facts)
         for name in names
@@ -121,10 +127,12 @@ def change_wanted(
     values: Mapping[str, object],
     today: date,
     person: Person | None,
+    block_name: str | None = None,
 ) -> None:
     """Change what is wanted, and the planned tree with it.
 
-    Only what changes is carried over, so that what was changed at the tree stays.
+    Only what changes is carried over, so that what was changed at the tree stays. An
+    empty ``block_name`` takes it out of its block; ``None`` leaves it there.
 
     Raises
     ------
@@ -133,8 +141,10 @@ def change_wanted(
     """
     row = _locked(wanted)
     _refuse_standing(row, today)
-    before = {name: getattr(row, name) for name in values}
-    was, became = changed(before, values)
+    facts = dict(values)
+    if block_name is not None:
+        facts["block"] = _block(row.planting.site, block_name)
+    was, became = changed({name: getattr(row, name) for name in facts}, facts)
     if not became:
         return
     _write(row, became)
@@ -271,6 +281,10 @@ def _locked(wanted: WantedTree) -> WantedTree:
     Its tree is read after the lock, never joined: a join would tell what was before.
     """
     return WantedTree.objects.select_for_update().get(pk=wanted.pk)
+
+
+def _block(site: Site, name: str) -> Block | None:
+    return find_or_make_block(site, name)[0] if name else None
 
 
 def _write(row: WantedTree, values: Mapping[str, object]) -> None:

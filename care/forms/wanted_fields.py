@@ -1,0 +1,173 @@
+"""The boxes of a wanted tree, and the folds in which all but three are offered."""
+
+from django import forms
+
+from orchard.forms.fields import QuantityField, UnitsForm
+from orchard.forms.tree_fields import GROUND, MEDIUM_CHOICES, POT
+from orchard.models import Sex, Tree, WantedTree
+from orchard.units import Quantity
+
+MOST_ALIKE = 100
+NAME_LENGTH = 70  # of 80 stored, so that a number still fits behind it
+USUAL = ("", "As usual for it")
+
+FOLDS: tuple[tuple[str, str, tuple[str, ...]], ...] = (
+    (
+        "Which one",
+        "A cultivar decides chill, partners and harvest; a rootstock how large it "
+        "grows and whether it needs a post.",
+        ("cultivar", "rootstock", "sex", "name"),
+    ),
+    (
+        "Its size when it comes",
+        "The root ball decides the width of the hole, the trunk how long it needs "
+        "water. Left empty, a usual size is reckoned with.",
+        ("stock_litres", "caliper_mm"),
+    ),
+    (
+        "Where it goes",
+        "Its exact place is measured, or proposed, once it is on the list.",
+        ("block_name", "replaces"),
+    ),
+    (
+        "Hole and support",
+        "The soil that came out goes back in, for nearly all. A tree that sways a "
+        "little grows a stronger trunk.",
+        ("backfill", "is_fed", "support", "container_medium"),
+    ),
+    (
+        "Around it",
+        "Grass is a young tree's first rival. A ring of mulch keeps it away, and the "
+        "trimmer with it.",
+        ("mulch_material", "mulch_depth_mm", "mulch_ring_radius_m", "has_edging"),
+    ),
+)
+FIRST = ("species", "grows_in", "container_litres", "stock", "count")
+
+
+class WantedFields(UnitsForm):
+    """The boxes alone; what must hold between them is checked where they are used."""
+
+    species = forms.CharField(
+        label="What tree?",
+        max_length=80,
+        help_text="A common or botanical name: apple, fig, Meyer lemon.",
+        widget=forms.TextInput(attrs={"list": "species", "autocomplete": "off"}),
+        error_messages={"required": "Say what it is, such as apple or fig."},
+    )
+    grows_in = forms.ChoiceField(
+        label="Where will it grow?",
+        choices=[(GROUND, "In the ground"), (POT, "In a pot")],
+        widget=forms.RadioSelect,
+        error_messages={"required": "Choose the ground or a pot."},
+    )
+    container_litres = QuantityField(
+        Quantity.VOLUME,
+        low=0.5,
+        high=5000,
+        label="Volume of the pot it will grow in",
+        help_text="Only for a pot; often printed below it.",
+    )
+    stock = forms.ChoiceField(
+        label="How does it come?",
+        choices=Tree.Stock.choices,
+        widget=forms.RadioSelect,
+        error_messages={"required": "Choose how it comes; most come in a pot."},
+    )
+    count = forms.IntegerField(
+        label="How many alike?",
+        min_value=1,
+        max_value=MOST_ALIKE,
+        widget=forms.TextInput(attrs={"inputmode": "numeric", "autocomplete": "off"}),
+        error_messages={
+            "required": "How many? Write 1 for one tree.",
+            "invalid": "Write a whole number, such as 3.",
+            "min_value": f"Write a number from 1 to {MOST_ALIKE}.",
+            "max_value": f"At most {MOST_ALIKE} at a time. More? Add them again.",
+        },
+    )
+    cultivar = forms.CharField(
+        label="Cultivar",
+        max_length=60,
+        required=False,
+        widget=forms.TextInput(attrs={"list": "cultivars", "autocomplete": "off"}),
+    )
+    rootstock = forms.CharField(
+        label="Rootstock",
+        max_length=40,
+        required=False,
+        help_text="As its label says: M.9, Quince A, own roots.",
+        widget=forms.TextInput(attrs={"list": "rootstocks", "autocomplete": "off"}),
+    )
+    sex = forms.ChoiceField(
+        label="Its flowers",
+        choices=Sex.choices,
+        required=False,
+        help_text="Only for kinds with male and female plants, such as kiwi.",
+    )
+    name = forms.CharField(
+        label="Name",
+        max_length=NAME_LENGTH,
+        required=False,
+        help_text="As you call it. Left empty, it is called after its kind.",
+    )
+    stock_litres = QuantityField(
+        Quantity.VOLUME,
+        low=0.1,
+        high=3000,
+        label="Size of its nursery pot or root ball",
+    )
+    caliper_mm = QuantityField(
+        Quantity.DIAMETER,
+        low=3,
+        high=300,
+        label="Trunk width",
+        help_text="Through the trunk, a hand above the ground.",
+    )
+    block_name = forms.CharField(
+        label="Block",
+        max_length=60,
+        required=False,
+        help_text="Trees walked together: a row, a bed, the patio.",
+        widget=forms.TextInput(attrs={"list": "blocks", "autocomplete": "off"}),
+    )
+    replaces = forms.ChoiceField(
+        label="It takes the place of",
+        choices=[("", "Nobody")],
+        required=False,
+        help_text="A tree that was lost; its history stays.",
+    )
+    backfill = forms.ChoiceField(
+        label="The hole is filled with",
+        choices=[USUAL, *WantedTree.Backfill.choices],
+        required=False,
+        help_text="Usual is the soil that came out; for acid lovers peat or pine bark "
+        "with it, unless your soil is known to be acid enough.",
+    )
+    is_fed = forms.BooleanField(
+        label="Feed it in its first season",
+        required=False,
+        help_text="Never in the hole. Most wait until it has grown a hand's width.",
+    )
+    support = forms.ChoiceField(
+        label="It is held up by",
+        choices=[USUAL, *Tree.Support.choices],
+        required=False,
+        help_text="Usual is nothing; for dwarf rootstocks a post or wires.",
+    )
+    container_medium = forms.ChoiceField(
+        label="Its pot is filled with", choices=MEDIUM_CHOICES, required=False
+    )
+    mulch_material = forms.ChoiceField(
+        label="Mulch", choices=Tree.MulchMaterial.choices, required=False
+    )
+    mulch_depth_mm = QuantityField(
+        Quantity.DEPTH, low=0, high=300, label="Depth of the mulch"
+    )
+    mulch_ring_radius_m = QuantityField(
+        Quantity.LENGTH,
+        low=0.2,
+        high=5,
+        label="Mulch reaches this far from the trunk",
+    )
+    has_edging = forms.BooleanField(label="An edge keeps the grass out", required=False)

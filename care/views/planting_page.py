@@ -1,0 +1,170 @@
+"""What the page of a planting shows: each wanted tree, its place, its time, its day."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from care.actions.plantings import stands
+from care.planning.kinds import kinds_of
+from care.planning.planting_sheet import wanted_facts, wanted_of
+from care.planning.when_to_plant import (
+    PlantingTime,
+    PlantingYear,
+    planting_times,
+    planting_year,
+)
+from care.views.days import full_day, short_day
+from care.views.planting_time_words import TimeWords, basis_words, time_words
+from orchard.forms.planting_days import PLANNED_AHEAD
+from orchard.models import Planting, Tree, WantedTree
+from orchard.units import UnitSystem, format_quantity
+from orchard.views.site_page import SitePage
+
+COMES = {
+    Tree.Stock.CONTAINER_GROWN: "from a nursery pot",
+    Tree.Stock.BALLED: "dug with a ball of soil",
+    Tree.Stock.BARE_ROOT: "bare root",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class WantedLine:
+    """One wanted tree; ``is_open`` while nobody set its day."""
+
+    wanted: WantedTree
+    what: str
+    how: str
+    stage: str
+    has_place: bool
+    day: str
+    time: PlantingTime
+    words: TimeWords
+
+    @property
+    def is_open(self) -> bool:
+        """Whether it has no day yet."""
+        return self.stage in ("wanted", "placed")
+
+    @property
+    def is_planted(self) -> bool:
+        """Whether it stands, or stood."""
+        return self.stage in ("standing", "gone again")
+
+
+@dataclass(frozen=True, slots=True)
+class WantedPage:
+    """The trees of a planting; ``shared_day`` is the next that suits all without one."""
+
+    lines: tuple[WantedLine, ...]
+    basis: str
+    is_told: bool
+    shared_day: date | None
+
+    @property
+    def open_count(self) -> int:
+        """How many trees have no day yet."""
+        return sum(line.is_open for line in self.lines)
+
+    @property
+    def unplaced_count(self) -> int:
+        """How many trees that do not stand yet have no place on the plan."""
+        return sum(not line.has_place and not line.is_planted for line in self.lines)
+
+
+def stage_of(wanted: WantedTree, today: date) -> str:
+    """Return how far a wanted tree is; its tree must be read with it."""
+    tree = wanted.tree
+    if stands(wanted, today) and tree is not None:
+        return "standing" if tree.status == Tree.Status.ALIVE else "gone again"
+    if tree is not None:
+        return "with a day"
+    return "placed" if wanted.x_m is not None else "wanted"
+
+
+def wanted_page(page: SitePage, planting: Planting) -> WantedPage:
+    """Return what a planting's page shows, in a constant number of queries."""
+    rows = list(wanted_of(page.site).filter(planting=planting))
+    year = planting_year(page.site, page.today)
+    lines = tuple(lines_of(rows, year, page))
+    return WantedPage(
+        lines=lines,
+        basis=basis_words(year),
+        is_told=year.is_told,
+        shared_day=_shared_day(lines, page.today),
+    )
+
+
+def lines_of(
+    rows: Iterable[WantedTree], year: PlantingYear, page: SitePage
+) -> list[WantedLine]:
+    """Return a line for each of some wanted trees of a site."""
+    rows = list(rows)
+    kinds = kinds_of(page.site.orchard)
+    times = planting_times(rows, year, kinds)
+    return [
+        WantedLine(
+            wanted=row,
+            what=_what(row, kinds.species(row.species_key).name),
+            how=_how(row, page.units),
+            stage=stage_of(row, page.today),
+            has_place=_has_place(row),
+            day=_day(row, page.today),
+            time=times[row.pk],
+            words=time_words(
+                times[row.pk],
+                wanted_facts(row, kinds, {}, page.today),
+                year,
+                page.units,
+            ),
+        )
+        for row in rows
+    ]
+
+
+def _what(row: WantedTree, kind: str) -> str:
+    stock = f" on {row.rootstock}" if row.rootstock else ""
+    return f"{kind} {row.cultivar}{stock}".strip() if row.cultivar or stock else kind
+
+
+def _how(row: WantedTree, units: UnitSystem) -> str:
+    comes = COMES[Tree.Stock(row.stock)]
+    if row.in_container and row.container_litres is not None:
+        litres = format_quantity(row.container_litres, "L", units)
+        return f"for a pot of {litres}, {comes}"
+    return f"for the ground, {comes}"
+
+
+def _has_place(row: WantedTree) -> bool:
+    return (row.x_m if row.tree is None else row.tree.x_m) is not None
+
+
+def _day(row: WantedTree, today: date) -> str:
+    tree = row.tree
+    if tree is None or tree.planted_on is None:
+        return ""
+    if tree.status != Tree.Status.ALIVE and tree.ended_on is not None:
+        how = tree.get_status_display().lower()
+        return f"{how} on {short_day(tree.ended_on, today)}"
+    if tree.is_planned(today):
+        year = "" if tree.planted_on.year == today.year else f" {tree.planted_on.year}"
+        return f"to be planted on {full_day(tree.planted_on)}{year}"
+    return f"stands since {short_day(tree.planted_on, today)}"
+
+
+def _shared_day(lines: Iterable[WantedLine], today: date) -> date | None:
+    """Return the next day to come that is the time of every tree without a day."""
+    times = [line.time for line in lines if line.is_open]
+    if not times:
+        return None
+    # A shared time begins where one of the single ones does, or tomorrow.
+    starts = {span.window.start for time in times for span in time.spans}
+    tomorrow = today + timedelta(days=1)
+    days = sorted({tomorrow, *(start for start in starts if start > tomorrow)})
+    return next(
+        (
+            day
+            for day in days
+            if day <= today + PLANNED_AHEAD and all(time.holds(day) for time in times)
+        ),
+        None,
+    )
