@@ -24,51 +24,27 @@ from orchard.actions.invites import make_invite
 from orchard.actions.members import remove_member
 from orchard.actions.station_keys import make_key
 from orchard.actions.weather import import_days
-from orchard.models import DoubtedValue, Membership, NeighbourTree
-from tests.conftest import TODAY, person
-
-ROLES = (
-    "anonymous",
-    "viewer",
-    "grower",
-    "coordinator",
-    "owner",
-    "stranger",
-    "ex_member",
-    "helper",
+from orchard.models import DoubtedValue, Membership, NeighbourTree, Planting
+from tests.address_roles import (
+    ANYBODY,
+    EDIT,
+    EDIT_PAGE,
+    GOVERN,
+    GOVERN_PAGE,
+    HELPER,
+    HELPER_PAGE,
+    HOME,
+    LOGIN,
+    NOT_SIGNED_IN,
+    OWN,
+    ROLES,
+    SEE,
+    SIGNED_IN,
+    TICK,
+    row,
 )
-NOT_SIGNED_IN = ("anonymous", "helper")
-LOGIN = 302  # sent to the sign-in page
-
-
-def row(
-    anonymous: int,
-    viewer: int,
-    grower: int,
-    coordinator: int,
-    owner: int,
-    stranger: int,
-    helper: int | None = None,
-):
-    """Say what each role gets: a former member what a stranger does, always."""
-    members = (viewer, grower, coordinator, owner)
-    by_cookie = anonymous if helper is None else helper
-    gets = (anonymous, *members, stranger, stranger, by_cookie)
-    return dict(zip(ROLES, gets, strict=True))
-
-
-SEE = row(LOGIN, 200, 200, 200, 200, 404)
-EDIT_PAGE = row(LOGIN, 403, 403, 200, 200, 404)
-TICK = row(LOGIN, 403, 302, 302, 302, 404)
-EDIT = row(LOGIN, 403, 403, 302, 302, 404)
-GOVERN_PAGE = row(LOGIN, 403, 403, 403, 200, 404)
-GOVERN = row(LOGIN, 403, 403, 403, 302, 404)
-OWN = row(LOGIN, 302, 302, 302, 302, 404)
-ANYBODY = row(200, 200, 200, 200, 200, 200)
-SIGNED_IN = row(LOGIN, 200, 200, 200, 200, 200)
-HOME = row(302, 302, 302, 302, 302, 302)
-HELPER_PAGE = row(404, 404, 404, 404, 404, 404, helper=200)
-HELPER = row(404, 404, 404, 404, 404, 404, helper=302)
+from tests.conftest import TODAY, person
+from tests.plan_addresses import PLAN_TABLE, draw_something
 
 # name: (method, what each role gets, the values posted)
 TABLE: dict[str, tuple[str, dict[str, int], dict[str, object]]] = {
@@ -109,6 +85,17 @@ TABLE: dict[str, tuple[str, dict[str, int], dict[str, object]]] = {
     "hindcast": ("get", SEE, {}),
     "hindcast_wish": ("post", EDIT, {}),
     "in_care": ("get", SEE, {}),
+    "plan": ("get", SEE, {}),
+    "plan_drawing": ("get", SEE, {}),
+    "plantings": ("get", SEE, {}),
+    "planting": ("get", SEE, {}),
+    "planting_add": ("get", EDIT_PAGE, {}),
+    "planting_edit": ("get", EDIT_PAGE, {}),
+    "planting_days": ("post", EDIT, {"on": "2025-09-20"}),
+    "wanted_add": ("get", EDIT_PAGE, {}),
+    "wanted_edit": ("get", EDIT_PAGE, {}),
+    "wanted_day": ("get", EDIT_PAGE, {}),
+    "wanted_remove": ("post", EDIT, {}),
     "partners": ("get", SEE, {}),
     "neighbour_add": ("post", EDIT, {"species": "apple"}),
     "neighbour_remove": ("post", EDIT, {}),
@@ -138,8 +125,23 @@ TABLE: dict[str, tuple[str, dict[str, int], dict[str, object]]] = {
     "tree_manure": ("post", TICK, {"fruit": "touches", "on": str(TODAY)}),
     "tree_move": ("post", TICK, {"place": "indoors_unheated", "on": str(TODAY)}),
     "tree_note": ("post", TICK, {"note": "Leaves curl.", "on": str(TODAY)}),
+    "tree_repot": (
+        "post",
+        TICK,
+        {"litres": "60", "medium": "mix", "on": str(TODAY)},
+    ),
+    "tree_to_ground": ("post", TICK, {"ball": "50", "on": str(TODAY)}),
+    "tree_to_pot": (
+        "post",
+        TICK,
+        {"litres": "60", "medium": "mix", "on": str(TODAY)},
+    ),
+    "tree_replace": ("post", EDIT, {}),
+    "tree_graft": ("post", TICK, {"cultivar": "Eureka", "on": str(TODAY)}),
+    "tree_graft_end": ("post", TICK, {"on": str(TODAY)}),
     "tree_end": ("post", EDIT, {"status": "lost", "on": str(TODAY), "reason": "Frost"}),
     "calendar_revoke": ("post", OWN, {}),
+    **PLAN_TABLE,
     "tree_add": ("get", EDIT_PAGE, {}),
     "trees_paste": ("get", EDIT_PAGE, {}),
     "tree_edit": ("get", EDIT_PAGE, {}),
@@ -261,6 +263,8 @@ def addresses(site, cast, make_tree):
     session = UserSession.objects.create(
         user=cast.owner, ip="192.0.2.1", session_key="phone", user_agent="Phone"
     )
+    planting = Planting.objects.create(site=site, name="Beds", begun_on=TODAY)
+    wanted = planting.wanted.create(name="Fig", species_key="fig")
     return {
         "session": session.pk,
         "member": viewer.pk,
@@ -280,6 +284,12 @@ def addresses(site, cast, make_tree):
         "key_token": secret,
         "ending": "updateweatherstation.php",
         "doubt": doubt.pk,
+        **draw_something(site, cast.owner),
+        "graft": pot.grafts.create(
+            species_key="lemon", cultivar="Meyer", grafted_on=TODAY
+        ).pk,
+        "planting": wanted.planting.public_id,
+        "wanted": wanted.public_id,
         "neighbour": NeighbourTree.objects.create(site=site, species_key="apple").pk,
     }
 

@@ -14,6 +14,7 @@ from care.actions.calendar_links import make_calendar_link
 from care.actions.helper_links import make_helper_link
 from care.actions.holds import log_spray
 from care.actions.logbook import log_harvest, log_loss, write_note
+from care.actions.plantings import make_planting, want_trees
 from care.actions.tasks import complete_task
 from care.models import CalendarLink, HelperLink, LogEntry, Round, Task
 from care.planning.plan_site import ensure_planned
@@ -29,8 +30,11 @@ from orchard.actions.weather import import_days, log_evening, set_normals, type_
 from orchard.models import (
     AuditEntry,
     Block,
+    Corner,
     DoubtedValue,
+    Feature,
     FrostEvening,
+    Graft,
     InCare,
     Invite,
     Membership,
@@ -39,12 +43,16 @@ from orchard.models import (
     NormalMonth,
     Orchard,
     Person,
+    Planting,
     Site,
+    SitePlan,
     StationKey,
     Tree,
+    WantedTree,
     WeatherDay,
 )
 from tests.conftest import TODAY, person
+from tests.plan_addresses import draw_something
 
 # Words that no page says by itself.
 MARKS = ("Quaggaholm", "Zorilladale")
@@ -89,6 +97,7 @@ class Half:
         """Return what any write to this orchard would change."""
         own: dict[type[Model], dict[str, object]] = {
             Tree: {"site": self.site},
+            Graft: {"tree__site": self.site},
             Block: {"site": self.site},
             LogEntry: {"site": self.site},
             Task: {"site": self.site},
@@ -105,6 +114,11 @@ class Half:
             NormalMonth: {"series__owner": self.site},
             StationKey: {"site": self.site},
             NeighbourTree: {"site": self.site},
+            SitePlan: {"site": self.site},
+            Corner: {"site": self.site},
+            Feature: {"site": self.site},
+            Planting: {"site": self.site},
+            WantedTree: {"planting__site": self.site},
             DoubtedValue: {"series__owner": self.site},
             Site: {"orchard": self.orchard},
         }
@@ -169,6 +183,15 @@ def _fill(half: Half, by: Membership) -> None:
         values={"species_key": "apple", "note": f"{half.mark} wild apple"},
         person=half.owner,
     )
+    planting = make_planting(
+        site=half.site, name=f"{half.mark} beds", today=TODAY, person=half.owner
+    )
+    want_trees(
+        planting=planting,
+        values={"species_key": "fig"},
+        names=[f"{half.mark} fig"],
+        person=half.owner,
+    )
     read_rain(half, TODAY - timedelta(days=1), 3.0)
     log_evening(site=half.site, on=TODAY, air_c=9.0, dew_point_c=4.0, person=half.owner)
     write_note(
@@ -179,7 +202,11 @@ def _fill(half: Half, by: Membership) -> None:
         on=TODAY,
         now=now,
     )
+    half.trees()[0].grafts.create(
+        species_key="lemon", cultivar=f"{half.mark} Meyer", grafted_on=TODAY
+    )
     take(by=by, member=by, thing=block, now=now)
+    draw_something(half.site, half.owner, half.mark)
     ensure_planned(half.fresh_site, TODAY)
     invite(half, "viewer")
     link_calendar(half, half.owner, only_in_care=False)
@@ -318,6 +345,18 @@ def ids_of(half: Half) -> dict[str, object]:
         .pk,
         "helper_link": HelperLink.objects.filter(site=half.site).latest("pk").pk,
         "key": StationKey.objects.filter(site=half.site).latest("pk").pk,
+        "corner": half.site.corners.earliest("pk").pk,
+        "feature": half.site.features.latest("pk").pk,
+        "plan_file": AuditEntry.objects.filter(
+            orchard=half.orchard, what="plan_imported"
+        )
+        .latest("pk")
+        .pk,
         "neighbour": half.site.neighbour_trees.latest("pk").pk,
+        "planting": half.site.plantings.latest("pk").public_id,
+        "wanted": WantedTree.objects.filter(planting__site=half.site)
+        .latest("pk")
+        .public_id,
+        "graft": tree.grafts.latest("pk").pk,
         "doubt": DoubtedValue.objects.filter(series__owner=half.site).latest("pk").pk,
     }
