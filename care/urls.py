@@ -18,6 +18,7 @@ from care.views.helper_links import helper_link_revoke, helper_links
 from care.views.hindcast import hindcast, hindcast_wish
 from care.views.logbook import entry_undo, log_page
 from care.views.partners import neighbour_add, neighbour_remove, partners
+from care.views.plan import plan, plan_drawing
 from care.views.planting_sheet import (
     planting_sheet,
     tree_planting_sheet,
@@ -158,6 +159,8 @@ urlpatterns = [
     path("s/<slug:site>/looking-back/", hindcast, name="hindcast"),
     path("s/<slug:site>/looking-back/wish/", hindcast_wish, name="hindcast_wish"),
     path("s/<slug:site>/away/", away, name="away"),
+    path("s/<slug:site>/plan/", plan, name="plan"),
+    path("s/<slug:site>/plan/drawing/", plan_drawing, name="plan_drawing"),
     path("s/<slug:site>/trees/", tree_list, name="trees"),
     path("s/<slug:site>/trees/<uuid:tree>/", tree_page, name="tree"),
     path(

@@ -101,8 +101,12 @@ def log_harvest(
     now: datetime,
     note: str = "",
     reply: Reply | None = None,
+    cultivar: str = "",
 ) -> LogEntry:
     """Write how much was picked; it ticks the picking that was asked for, if any.
+
+    ``cultivar`` is which one, of a tree that bears several; another one's picking is
+    never the same.
 
     ``reply`` is the answer where about as much stands in the log for the same day;
     where it is the same picking, that entry is returned, with both people named.
@@ -113,7 +117,7 @@ def log_harvest(
         About as much was picked that day and nobody said yet whether it is the same.
     """
     lock_trees([tree.pk])
-    near = harvests_near(tree, mass_kg, on)
+    near = [one for one in harvests_near(tree, mass_kg, on) if one.product == cultivar]
     if near and decide(near, reply) is Answer.SAME:
         join_entry(near[0], person)
         return near[0]
@@ -140,6 +144,7 @@ def log_harvest(
         task=asked if is_ticked else None,
         amount=mass_kg,
         unit="kg",
+        product=cultivar,
         note=note,
     )
     raise_revision(tree.site)

@@ -1,5 +1,6 @@
 """What a person says about one tree: readings, harvest, moves, its end."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -113,9 +114,16 @@ class HarvestForm(UnitsForm):
 
     mass = QuantityField(Quantity.MASS, low=0.01, high=MOST_KG, label="", required=True)
     note = forms.CharField(required=False, max_length=NOTE_LENGTH, label="Note")
-    field_order = ("mass", "on", "note")
+    field_order = ("mass", "cultivar", "on", "note")
 
-    def __init__(self, data: object = None, *, today: date, units: UnitSystem) -> None:
+    def __init__(
+        self,
+        data: object = None,
+        *,
+        today: date,
+        units: UnitSystem,
+        cultivars: Sequence[str] = (),
+    ) -> None:
         super().__init__(data, units=units, auto_id="harvest_%s")
         mass = self.fields["mass"]
         mass.label = f"Picked, in {unit_label(Quantity.MASS, units)}"
@@ -123,7 +131,20 @@ class HarvestForm(UnitsForm):
         self.fields["on"] = PastDayField(
             today=today, label="When", days_back=HARVEST_DAYS_BACK
         )
+        if cultivars:
+            self.fields["cultivar"] = forms.ChoiceField(
+                label="Which cultivar",
+                choices=[("", "Not told apart"), *((one, one) for one in cultivars)],
+                required=False,
+            )
         self.order_fields(self.field_order)
+
+
+def cultivars_on(tree: Tree) -> tuple[str, ...]:
+    """Return the cultivars of a tree that has grafts; of any other, none."""
+    grafted = [graft.cultivar for graft in tree.grafts.filter(ended_on=None)]
+    own = [tree.cultivar] if tree.cultivar else []
+    return tuple(dict.fromkeys([*own, *grafted])) if grafted else ()
 
 
 class MoveForm(forms.Form):

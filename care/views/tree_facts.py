@@ -2,9 +2,11 @@
 
 from dataclasses import dataclass
 from datetime import date
+from itertools import starmap
 
 from care.views.days import full_day, short_day
 from care.views.references import Reference, works
+from care.views.rootstock_words import rootstock_facts
 from care.views.tree_lines import place_words, species_name
 from orchard.catalogue import Basis, Figure, Species
 from orchard.catalogue.of_orchard import OrchardCatalogue
@@ -86,6 +88,7 @@ def tree_facts(
         Fact("Ground under it", str(tree.get_floor_display())),
         Fact("Rain reaches it", str(tree.get_rain_reach_display())),
         Fact("Watered unasked", _irrigation(tree, units)),
+        *starmap(Fact, rootstock_facts(tree)),
         *_stand(tree, units),
     )
     return facts if tree.tag == "" else (Fact("Tag", tree.tag), *facts)

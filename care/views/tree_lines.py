@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from uuid import UUID
 
-from django.db.models import F, QuerySet
+from django.db.models import F, Prefetch, QuerySet
 
 from care.models import LogEntry, Task
 from care.views.days import short_day
@@ -14,7 +14,7 @@ from care.views.hold_words import no_picking_words
 from care.views.task_lines import NO_BLOCK, is_now, task_line
 from care.views.wording import title_of
 from orchard.catalogue.of_orchard import OrchardCatalogue
-from orchard.models import Site, Tree
+from orchard.models import Graft, Site, Tree
 from orchard.units import UnitSystem, format_quantity
 
 # "Look at the trunk of it" is said "Look at its trunk".
@@ -47,6 +47,9 @@ def living_trees(site: Site) -> QuerySet[Tree]:
     return (
         site.trees.filter(status=Tree.Status.ALIVE)
         .select_related("block")
+        .prefetch_related(
+            Prefetch("grafts", queryset=Graft.objects.filter(ended_on=None))
+        )
         .order_by(
             F("block__position").asc(nulls_last=True),
             "block_id",
@@ -62,6 +65,16 @@ def species_name(tree: Tree, catalogue: OrchardCatalogue) -> str:
     species = catalogue.species.get(tree.species_key)
     name = species.common_name if species else tree.species_key.replace("_", " ")
     return f"{name} {QUOTES.format(tree.cultivar)}" if tree.cultivar else name
+
+
+def grafted_words(grafts: Iterable[Graft]) -> str:
+    """Return that cultivars are grafted on, or nothing."""
+    names = [QUOTES.format(graft.cultivar) for graft in grafts]
+    if not names:
+        return ""
+    *first, last = names
+    listed = f"{', '.join(first)} and {last}" if first else last
+    return f", with {listed} grafted on"
 
 
 def place_words(tree: Tree, units: UnitSystem) -> str:
@@ -83,7 +96,8 @@ def planned_words(tree: Tree, today: date) -> str:
 def matches(tree: Tree, words: str, catalogue: OrchardCatalogue) -> bool:
     """Whether every word searched for occurs in what is known of the tree by name."""
     block = tree.block.name if tree.block else ""
-    text = f"{tree.name} {tree.tag} {species_name(tree, catalogue)} {block}".casefold()
+    kinds = species_name(tree, catalogue) + grafted_words(tree.grafts.all())
+    text = f"{tree.name} {tree.tag} {kinds} {block}".casefold()
     return all(word in text for word in words.casefold().split())
 
 
@@ -119,7 +133,7 @@ def tree_blocks(
             tasks.get(tree.pk, []),
             today,
             units,
-            species=species_name(tree, catalogue),
+            species=species_name(tree, catalogue) + grafted_words(tree.grafts.all()),
             held_until=held.get(tree.pk),
         )
         blocks.setdefault(title, []).append(line)

@@ -30,6 +30,7 @@ from care.forms.trees import (
     MoveForm,
     NoteForm,
     StageForm,
+    cultivars_on,
     measures_of,
 )
 from care.forms.watering import WaterForm
@@ -147,7 +148,12 @@ def tree_harvest(request: HttpRequest, site: str, tree: object) -> HttpResponse:
     found = find_tree(page, tree)
     if refused := _refused(request, page, found):
         return refused
-    form = HarvestForm(request.POST, today=page.today, units=page.units)
+    form = HarvestForm(
+        request.POST,
+        today=page.today,
+        units=page.units,
+        cultivars=cultivars_on(found),
+    )
     if not form.is_valid():
         return show_tree(request, page, found, harvest_form=form)
     given = form.cleaned_data
@@ -156,6 +162,7 @@ def tree_harvest(request: HttpRequest, site: str, tree: object) -> HttpResponse:
         log_harvest(
             tree=found,
             mass_kg=given["mass"],
+            cultivar=given.get("cultivar", ""),
             person=page.person,
             on=given["on"],
             now=page.now,

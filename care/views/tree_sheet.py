@@ -14,6 +14,7 @@ from care.forms.trees import (
     MeasureForm,
     MoveForm,
     NoteForm,
+    cultivars_on,
     measures_of,
 )
 from care.forms.watering import WaterForm
@@ -21,9 +22,16 @@ from care.planning.bloom_stages import reportable_stages
 from care.planning.kinds import kinds_of
 from care.views.observing import reading_fields, stage_buttons
 from care.views.partners import lack_words
+from care.views.rootstock_words import lacks_post
 from care.views.stage_words import stage_words
 from care.views.tree_facts import figure_rows, tree_facts, where_now
-from care.views.tree_lines import place_words, planned_words, species_name
+from care.views.tree_lines import (
+    grafted_words,
+    place_words,
+    planned_words,
+    species_name,
+)
+from care.views.tree_move_sheet import move_context
 from care.views.tree_state import tree_log, tree_state, tree_tasks
 from orchard.models import Stay, Tree
 from orchard.views.site_page import SitePage
@@ -49,16 +57,18 @@ def show_tree(
     """Show one tree; ``bound`` are forms that were refused, by their name there."""
     stays = list(tree.stays.all())
     kinds = kinds_of(page.site.orchard)
+    living = list(tree.grafts.filter(ended_on=None))
     refused = bound.pop("measure", None)
     context = page.context(
         "trees",
         tree=tree,
-        species=species_name(tree, kinds.catalogue),
+        species=species_name(tree, kinds.catalogue) + grafted_words(living),
         place=place_words(tree, page.units),
         planned=planned_words(tree, page.today),
         is_alive=tree.status == Tree.Status.ALIVE,
         where=where_now(tree, stays),
         state=tree_state(tree, page.today, page.units),
+        lacks_post=lacks_post(tree),
         lacks_partner=lack_words(page, tree),
         tasks=tree_tasks(tree, page.today, page.units),
         log=tree_log(tree, page.today, page.units),
@@ -69,7 +79,11 @@ def show_tree(
         reading=reading_fields(page, "tmin_c", "rain_mm"),
         measures=_measures(page, tree, refused),
         here=request.path if request.method == "GET" else "",
-        **{**_forms(page, tree, stays), **bound},
+        **{
+            **_forms(page, tree, stays),
+            **move_context(page, tree, kinds, living),
+            **bound,
+        },
     )
     status = 422 if bound or refused else 200
     return render(request, "care/tree.html", context, status=status)
@@ -93,7 +107,9 @@ def _forms(page: SitePage, tree: Tree, stays: list[Stay]) -> dict[str, object]:
         "water_form": WaterForm(
             today=today, units=page.units, in_container=tree.in_container
         ),
-        "harvest_form": HarvestForm(today=today, units=page.units),
+        "harvest_form": HarvestForm(
+            today=today, units=page.units, cultivars=cultivars_on(tree)
+        ),
         "move_form": MoveForm(today=today, place=_place_now(stays, today)),
         "spray_form": SprayForm(today=today, block=tree.block),
         "manure_form": ManureForm(today=today, block=tree.block),
