@@ -9,6 +9,10 @@ from orchard.views import (
     join,
     messages,
     people,
+    plan_corners,
+    plan_features,
+    plan_files,
+    plan_measure,
     signin,
     site_settings,
     start,
@@ -81,6 +85,60 @@ urlpatterns = [
     path("s/<slug:site>/care/", in_care.in_care, name="in_care"),
     path("s/<slug:site>/care/take/", in_care.in_care_take, name="in_care_take"),
     path("s/<slug:site>/care/leave/", in_care.in_care_leave, name="in_care_leave"),
+    path("s/<slug:site>/plan/measure/", plan_measure.plan_measure, name="plan_measure"),
+    path(
+        "s/<slug:site>/plan/measure/place/", plan_measure.plan_place, name="plan_place"
+    ),
+    path("s/<slug:site>/plan/measure/row/", plan_measure.plan_row, name="plan_row"),
+    path(
+        "s/<slug:site>/plan/measure/forget/",
+        plan_measure.plan_place_clear,
+        name="plan_place_clear",
+    ),
+    path("s/<slug:site>/plan/corners/", plan_corners.plan_corners, name="plan_corners"),
+    path("s/<slug:site>/plan/corners/add/", plan_corners.corner_add, name="corner_add"),
+    path("s/<slug:site>/plan/corners/axes/", plan_corners.plan_axes, name="plan_axes"),
+    path(
+        "s/<slug:site>/plan/corners/<int:corner>/",
+        plan_corners.corner_edit,
+        name="corner_edit",
+    ),
+    path(
+        "s/<slug:site>/plan/corners/<int:corner>/remove/",
+        plan_corners.corner_remove,
+        name="corner_remove",
+    ),
+    path(
+        "s/<slug:site>/plan/features/",
+        plan_features.plan_features,
+        name="plan_features",
+    ),
+    path(
+        "s/<slug:site>/plan/features/add/",
+        plan_features.feature_add,
+        name="feature_add",
+    ),
+    path(
+        "s/<slug:site>/plan/features/<int:feature>/",
+        plan_features.feature_edit,
+        name="feature_edit",
+    ),
+    path(
+        "s/<slug:site>/plan/features/<int:feature>/remove/",
+        plan_features.feature_remove,
+        name="feature_remove",
+    ),
+    path(
+        "s/<slug:site>/plan/plan.geojson",
+        plan_files.plan_geojson,
+        name="plan_geojson",
+    ),
+    path("s/<slug:site>/plan/import/", plan_files.plan_import, name="plan_import"),
+    path(
+        "s/<slug:site>/plan/import/<int:plan_file>/take-back/",
+        plan_files.plan_import_undo,
+        name="plan_import_undo",
+    ),
     path("s/<slug:site>/weather/", weather.weather, name="weather"),
     path(
         "s/<slug:site>/weather/import/",

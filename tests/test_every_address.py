@@ -231,6 +231,7 @@ def addresses(site, cast, make_tree):
     batch = import_days(
         site=site, days=[(TODAY, {"rain_mm": 1.0})], label="x", person=None
     )
+    drawn = draw_something(site, cast.owner)
     # The plan must not withdraw the task before it is asked for.
     site.refresh_from_db()
     site.planned_revision, site.planned_on = site.revision, TODAY
@@ -284,7 +285,7 @@ def addresses(site, cast, make_tree):
         "key_token": secret,
         "ending": "updateweatherstation.php",
         "doubt": doubt.pk,
-        **draw_something(site, cast.owner),
+        **drawn,
         "graft": pot.grafts.create(
             species_key="lemon", cultivar="Meyer", grafted_on=TODAY
         ).pk,

@@ -62,7 +62,7 @@ def import_plan(
     note(
         orchard=site.orchard,
         person=person,
-        what=IMPORTED,
+        what="plan_imported",
         subject=label or site.name,
         before={ROWS: before},
         after={
@@ -158,7 +158,7 @@ def take_back_import(
     note(
         orchard=site.orchard,
         person=person,
-        what=TAKEN_BACK,
+        what="plan_import_taken_back",
         subject=entry.subject,
         after={"left_alone": left_alone, SITE: site.pk},
     )

@@ -36,10 +36,10 @@ def set_plan(*, site: Site, values: PlanValues, person: Person | None = None) ->
     for name, value in values.items():
         setattr(plan, name, value)
     plan.save(update_fields=list(values))
-    _tell(site, person, "plan_set", site.name, before=was, after=became)
+    _note(site, person, "plan_set", site.name, before=was, after=became)
 
 
-def _tell(
+def _note(
     site: Site,
     person: Person | None,
     what: str,
@@ -85,7 +85,7 @@ def add_corners(
         corner.x_m, corner.y_m = place
         corner.save()
         made.append(corner)
-        _tell(site, person, "corner_added", name, after=_place_values(place))
+        _note(site, person, "corner_added", name, after=_place_values(place))
     return made
 
 
@@ -126,7 +126,7 @@ def change_corner(
     corner.name, (corner.x_m, corner.y_m) = name, place_m
     corner.save()
     subject = str(before["name"])
-    _tell(corner.site, person, "corner_changed", subject, before=was, after=became)
+    _note(corner.site, person, "corner_changed", subject, before=was, after=became)
 
 
 @transaction.atomic
@@ -134,7 +134,7 @@ def remove_corner(*, corner: Corner, person: Person | None = None) -> None:
     """Forget a corner; what was measured from it stays where it is."""
     before = _place_values((corner.x_m, corner.y_m))
     corner.delete()
-    _tell(corner.site, person, "corner_removed", corner.name, before=before)
+    _note(corner.site, person, "corner_removed", corner.name, before=before)
 
 
 @transaction.atomic
@@ -162,7 +162,7 @@ def add_feature(
     feature = Feature(site=site, **values)
     _check_feature(feature)
     feature.save()
-    _tell(site, person, "feature_added", str(feature), after=_told(values))
+    _note(site, person, "feature_added", str(feature), after=_told(values))
     if corners:
         add_corners(site=site, corners=corners, person=person)
     return feature
@@ -202,7 +202,7 @@ def change_feature(
     if not became:
         return
     feature.save(update_fields=list(values))
-    _tell(feature.site, person, "feature_changed", subject, before=was, after=became)
+    _note(feature.site, person, "feature_changed", subject, before=was, after=became)
 
 
 @transaction.atomic
@@ -211,4 +211,4 @@ def remove_feature(*, feature: Feature, person: Person | None = None) -> None:
     names = ("kind", "points_m", "height_m", "flow_l_per_min")
     before = _told({name: getattr(feature, name) for name in names})
     feature.delete()
-    _tell(feature.site, person, "feature_removed", str(feature), before=before)
+    _note(feature.site, person, "feature_removed", str(feature), before=before)

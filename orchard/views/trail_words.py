@@ -28,6 +28,8 @@ WHAT_WORDS = {
     "wanted_removed": "No longer wants the tree",
     "planting_day_set": "Set the planting day of",
     "planting_day_cleared": "Took back the planting day of",
+    "planting_step_unticked": "Unticked a step of the planting sheet of",
+    "planting_sheet_made": "Made a planting sheet for",
     "neighbour_tree_added": "Wrote down the neighbour's tree",
     "neighbour_tree_removed": "Struck off the neighbour's tree",
     "plan_set": "Wrote how the plan lies of",
