@@ -98,7 +98,7 @@ CAUTIONS: dict[str, tuple[str, ...]] = {
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """One amount of a step, in an SI unit; with ``most`` it is a range."""
+    """One amount of a step, in an SI unit, unrounded; with ``most`` it is a range."""
 
     name: str
     least: float
@@ -205,10 +205,10 @@ def _mulch_cautions(material: str) -> tuple[str, ...]:
 def _distances(wish: Wish) -> tuple[Figure, ...]:
     species = wish.tree.species
     height_m = species.mature_height_m
-    found = [Figure("pipe_m", round(PIPE_M, 1), "m")]
+    found = [Figure("pipe_m", PIPE_M, "m")]
     if height_m is not None:
-        found.append(Figure("wall_m", round(building_distance_m(height_m), 1), "m"))
-        found.append(Figure("septic_m", round(septic_distance_m(height_m), 1), "m"))
+        found.append(Figure("wall_m", building_distance_m(height_m), "m"))
+        found.append(Figure("septic_m", septic_distance_m(height_m), "m"))
     if species.spacing_typical_m is not None:
         found.append(Figure("spacing_m", species.spacing_typical_m, "m"))
     return tuple(found)
@@ -217,7 +217,7 @@ def _distances(wish: Wish) -> tuple[Figure, ...]:
 def _mound(_wish: Wish) -> tuple[Figure, ...]:
     least, most = mound_l()
     return (
-        Figure("mound_l", round(least), "L loose", round(most)),
+        Figure("mound_l", least, "L loose", most),
         Figure("mound_height_m", MOUND_HEIGHT_M[0], "m", MOUND_HEIGHT_M[1]),
         Figure("mound_width_m", MOUND_WIDTH_M[0], "m", MOUND_WIDTH_M[1]),
     )
@@ -229,28 +229,28 @@ def _deeper(wish: Wish) -> tuple[Figure, ...]:
 
 
 def _turf(wish: Wish) -> tuple[Figure, ...]:
-    across = Figure("ring_width_m", round(2 * wish.ring.radius_m, 2), "m")
-    return (across, Figure("turf_m2", round(wish.ring.turf_m2, 2), "m²"))
+    across = Figure("ring_width_m", 2 * wish.ring.radius_m, "m")
+    return (across, Figure("turf_m2", wish.ring.turf_m2, "m²"))
 
 
 def _hole(wish: Wish) -> tuple[Figure, ...]:
     hole = planting_hole(wish.tree)
-    least, most = round(hole.least_width_m, 2), round(hole.most_width_m, 2)
+    least, most = hole.least_width_m, hole.most_width_m
     return (
         Figure("hole_width_m", least, "m", most),
-        Figure("hole_depth_m", round(hole.depth_m, 2), "m"),
+        Figure("hole_depth_m", hole.depth_m, "m"),
     )
 
 
 def _back(wish: Wish) -> tuple[Figure, ...]:
     least, most = backfill_l(wish.tree)
-    return (Figure("backfill_l", round(least), "L loose", round(most)),)
+    return (Figure("backfill_l", least, "L loose", most),)
 
 
 def _mixed(backfill: str) -> Callable[[Wish], tuple[Figure, ...]]:
     def figures(wish: Wish) -> tuple[Figure, ...]:
         least, most = mixed_in_l(wish.tree, backfill)
-        mixed = Figure(f"{backfill}_l", round(least), "L loose", round(most))
+        mixed = Figure(f"{backfill}_l", least, "L loose", most)
         return (mixed, *_back(wish))
 
     return figures
@@ -260,8 +260,8 @@ def _feed(wish: Wish) -> tuple[Figure, ...]:
     if wish.feed is None:
         return ()
     return (
-        Figure("product_g", round(wish.feed.product_g), "g"),
-        Figure("nitrogen_g", round(wish.feed.nitrogen_g, 1), "g"),
+        Figure("product_g", wish.feed.product_g, "g"),
+        Figure("nitrogen_g", wish.feed.nitrogen_g, "g"),
     )
 
 
@@ -273,18 +273,18 @@ def _water(wish: Wish) -> tuple[Figure, ...]:
     if wish.tree.in_container:
         is_salty = wish.site.is_water_salty
         litres = pot_water_l(wish.tree, is_water_salty=is_salty)
-        return (Figure("water_l", round(litres, 1), "L"),)
+        return (Figure("water_l", litres, "L"),)
     least, most = watering_l(caliper_mm(wish.tree))
-    return (Figure("water_l", round(least, 1), "L", round(most, 1)),)
+    return (Figure("water_l", least, "L", most),)
 
 
 def _mulch(wish: Wish) -> tuple[Figure, ...]:
     ring = wish.ring
     return (
-        Figure("mulch_l", round(ring.mulch_l), "L loose"),
+        Figure("mulch_l", ring.mulch_l, "L loose"),
         Figure("mulch_depth_mm", ring.depth_mm, "mm"),
         Figure("trunk_gap_mm", ring.gap_mm, "mm"),
-        Figure("ring_width_m", round(2 * ring.radius_m, 2), "m"),
+        Figure("ring_width_m", 2 * ring.radius_m, "m"),
     )
 
 
@@ -299,9 +299,9 @@ def _support(wish: Wish) -> tuple[Figure, ...]:
 def _medium(wish: Wish) -> tuple[Figure, ...]:
     litres = pot_litres(wish.tree) or 0.0
     return (
-        Figure("medium_l", round(medium_l(wish.tree)), "L loose"),
-        Figure("pot_l", round(litres, 1), "L"),
-        Figure("pot_width_m", round(pot_diameter_m(litres), 2), "m"),
+        Figure("medium_l", medium_l(wish.tree), "L loose"),
+        Figure("pot_l", litres, "L"),
+        Figure("pot_width_m", pot_diameter_m(litres), "m"),
     )
 
 
@@ -320,12 +320,12 @@ FIGURES: dict[str, Callable[[Wish], tuple[Figure, ...]]] = {
     "set_height": _height,
     "settle_with_water": _water,
     "first_watering": _water,
-    "edging": lambda wish: (Figure("edging_m", round(wish.ring.edging_m, 2), "m"),),
+    "edging": lambda wish: (Figure("edging_m", wish.ring.edging_m, "m"),),
     "mulch_ring": _mulch,
     "stake_if_windy": _support,
     "soilless_mix": _medium,
     "pot_mulch": lambda wish: (
-        Figure("pot_mulch_l", round(pot_mulch_l(wish.tree), 1), "L loose"),
+        Figure("pot_mulch_l", pot_mulch_l(wish.tree), "L loose"),
         Figure("mulch_depth_mm", POT_MULCH_MM, "mm"),
     ),
 }

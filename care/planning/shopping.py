@@ -6,9 +6,15 @@ from dataclasses import dataclass
 
 from care.facts import Stock
 from care.planning.planting_sheet import Sheet
-from care.science.mulch import BALE_L
-from care.science.planting_amounts import CAN_L, STAKES, whole
-from care.science.potting import pot_litres
+from care.science.mulch import BAG_L, BALE_L
+from care.science.planting_amounts import (
+    METRIC_BAG_L,
+    METRIC_CAN_L,
+    STAKES,
+    US_CAN_L,
+    whole,
+)
+from care.science.potting import pot_litres, wet_weight_kg
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +55,15 @@ class ShoppingList:
     items: tuple[Item, ...]
     trees: int
     standing: int
+    bag_l: float
 
+    @property
+    def wet_bag_kg(self) -> float:
+        """What a bag that lay in the rain weighs; likely, from memory."""
+        return wet_weight_kg(self.bag_l, "mix")
+
+
+SLACK = 0.01  # no bag more for a hundredth of the sum, as nobody measures closer
 
 #: A figure of a step -> what is bought for it, in the order of the list.
 BOUGHT = {
@@ -74,14 +88,14 @@ ORDER = (
 )
 
 
-def shopping_list(sheets: Iterable[Sheet], bag_l: float) -> ShoppingList:
+def shopping_list(sheets: Iterable[Sheet], *, in_us_sizes: bool) -> ShoppingList:
     """Return what the trees that do not stand yet take together.
 
     Parameters
     ----------
     sheets : iterable of Sheet
-    bag_l : float
-        The size of the bags that can be had [L].
+    in_us_sizes : bool
+        Whether bags hold 2 cubic feet and cans 2 gallons, in place of 50 and 10 L.
 
     Returns
     -------
@@ -97,10 +111,13 @@ def shopping_list(sheets: Iterable[Sheet], bag_l: float) -> ShoppingList:
         for code, detail, amount, unit in _needs(sheet):
             sums[code, detail] += amount
             units[code] = unit
-    items = [_item(key, amount, units[key[0]], bag_l) for key, amount in sums.items()]
+    sizes = (BAG_L, US_CAN_L) if in_us_sizes else (METRIC_BAG_L, METRIC_CAN_L)
+    items = [_item(key, amount, units[key[0]], sizes) for key, amount in sums.items()]
     items.sort(key=lambda item: (ORDER.index(item.code), item.detail))
     standing = len(rows) - len(left)
-    return ShoppingList(_plants(left), tuple(items), len(left), standing)
+    return ShoppingList(
+        _plants(left), tuple(items), len(left), standing, bag_l=sizes[0]
+    )
 
 
 def _needs(sheet: Sheet) -> list[tuple[str, str, float, str]]:
@@ -132,15 +149,21 @@ def _which(code: str, sheet: Sheet) -> tuple[str, str]:
     return code, ""
 
 
-def _item(key: tuple[str, str], amount: float, unit: str, bag_l: float) -> Item:
+def _item(
+    key: tuple[str, str], amount: float, unit: str, sizes: tuple[float, float]
+) -> Item:
     code, detail = key
+    bag_l, can_l = sizes
     if code == "mulch" and detail == "pine_straw":
-        return Item(code, amount, unit, detail, whole(amount, BALE_L), BALE_L, "bale")
-    if code in IN_BAGS:
-        return Item(code, amount, unit, detail, whole(amount, bag_l), bag_l, "bag")
-    if code == "water":
-        return Item(code, amount, unit, detail, whole(amount, CAN_L), CAN_L, "can")
-    return Item(code, amount, unit, detail)
+        piece, name = BALE_L, "bale"
+    elif code in IN_BAGS:
+        piece, name = bag_l, "bag"
+    elif code == "water":
+        piece, name = can_l, "can"
+    else:
+        return Item(code, amount, unit, detail)
+    pieces = whole(amount * (1 - SLACK), piece)
+    return Item(code, amount, unit, detail, pieces, piece, name)
 
 
 def _plants(sheets: Iterable[Sheet]) -> tuple[Plant, ...]:

@@ -41,8 +41,10 @@ SHARES = {NATIVE: 0.0, "compost": 0.25, ACID: 0.5}
 MOUND_HEIGHT_M = (0.15, 0.30)
 MOUND_WIDTH_M = (2.5, 3.0)
 POT_MULCH_MM = 30.0  # thin, so that water is seen to sink in; no source
-METRIC_BAG_L = 50.0  # of compost, peat or potting mix; common size, from memory
-CAN_L = 10.0  # a watering can or a bucket, from memory
+# Bags of compost, peat, mix and mulch, and watering cans, in metric and in US shops;
+# common sizes, from memory.
+METRIC_BAG_L, METRIC_CAN_L = 50.0, 10.0
+US_CAN_L = 2 * 3.785411784
 # Two stakes outside the ball and a wide tie to each; a post for good with two ties.
 # Common practice, no source.
 STAKES = {Support.NONE: (0, 0), Support.STAKE: (2, 2), Support.PERMANENT: (1, 2)}

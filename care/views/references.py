@@ -302,6 +302,21 @@ REFERENCES = {
         "dormancy breaking in plants. Journal of Theoretical Biology 124:473-483; "
         "equations read in four public implementations.",
     ),
+    "memory": FROM_MEMORY,
+    "taking_root": Reference(
+        "Taking Root: right tree, right place. Trees to 40 ft at least 10 ft from "
+        "buildings, taller ones 15 ft; 5 ft from paving and pipes; near overhead lines "
+        "only what stays below 25 ft.",
+        "https://takingroot.info",
+    ),
+    "nc_chatham_septic": Reference(
+        "North Carolina Cooperative Extension, Chatham County. Trees keep as far from a "
+        "septic drain field as they grow high; read in a copy.",
+    ),
+    "extension_tree_roots": Reference(
+        "Extension Foundation. Trees and septic drain fields: small trees 25 ft away.",
+        "https://trees-energy-conservation.extension.org",
+    ),
     "common_practice": Reference("Common practice of growers; no source was read."),
     "ecocrop": Reference(
         "Food and Agriculture Organization of the United Nations. EcoCrop: crop "

@@ -10,7 +10,12 @@ from care.views.reasons import CHANGES, SENTENCES
 from care.views.wording import TITLES
 
 CARE = Path(__file__).parents[3] / "care"
-SAYING = (*(CARE / "rules").glob("*.py"), CARE / "planning" / "allowed_days.py")
+SAYING = (
+    *(CARE / "rules").glob("*.py"),
+    CARE / "science" / "planting_checks.py",
+    CARE / "planning" / "allowed_days.py",
+    CARE / "planning" / "planting_sheet.py",
+)
 SOURCE = "\n".join(path.read_text(encoding="utf-8") for path in SAYING)
 
 

@@ -1,0 +1,117 @@
+"""What to buy and carry for a planting, as a list to print."""
+
+from dataclasses import dataclass
+
+from django.contrib.auth.decorators import login_required
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.views.decorators.http import require_safe
+
+from care.planning.shopping import Item, Plant, ShoppingList, shopping_list
+from care.views.planting_sheet import PAGE, find_planting, sheets_in
+from orchard.models import Tree
+from orchard.units import UnitSystem, format_quantity
+from orchard.views.site_page import let_in
+
+NAMES = {
+    "pots": "Pots of {}",
+    "compost": "Compost",
+    "peat_or_bark": "Peat or fine pine bark",
+    "potting_mix": "Potting mix, soilless",
+    "acid_mix": "Potting mix for acid lovers",
+    "mound_soil": "Soil for mounds",
+    "mulch": "Mulch: {}",
+    "pot_bark": "Bark to cover pots",
+    "feed": "Feed: {}",
+    "edging": "Edging",
+    "stakes": "Stakes",
+    "posts": "Posts for good",
+    "ties": "Wide ties",
+    "guards": "Trunk guards",
+    "labels": "Labels",
+    "water": "Water",
+}
+COUNTED = ("pots", "stakes", "posts", "ties", "guards", "labels")
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One thing on the list: what, how much is needed, what to buy for it."""
+
+    name: str
+    needed: str
+    buy: str
+
+
+@dataclass(frozen=True, slots=True)
+class PlantLine:
+    """Plants to buy that are alike."""
+
+    count: int
+    what: str
+    names: str
+
+
+@require_safe
+@login_required
+def planting_shopping(
+    request: HttpRequest, site: str, planting: object
+) -> HttpResponse:
+    """Show what a planting still takes, summed and rounded up to whole bags."""
+    page = let_in(request, site)
+    found = find_planting(page, planting)
+    sheets = sheets_in(page, found)
+    listed = shopping_list(sheets, in_us_sizes=page.units is UnitSystem.US)
+    context = page.context(
+        PAGE,
+        planting=found,
+        listed=listed,
+        plants=[plant_line(plant, page.units) for plant in listed.plants],
+        lines=[
+            shopping_line(item, page.site.feed_product_name, page.units)
+            for item in listed.items
+        ],
+        wet_bag=_wet_bag(listed, page.units),
+    )
+    return render(request, "care/planting_shopping.html", context)
+
+
+def _wet_bag(listed: ShoppingList, units: UnitSystem) -> str:
+    if not any(item.piece_name == "bag" for item in listed.items):
+        return ""
+    return format_quantity(listed.wet_bag_kg, "kg", units)
+
+
+def plant_line(plant: Plant, units: UnitSystem) -> PlantLine:
+    """Return plants that are alike in words."""
+    parts = [plant.species]
+    if plant.cultivar:
+        parts[0] += (
+            f" \N{LEFT SINGLE QUOTATION MARK}{plant.cultivar}\N{RIGHT SINGLE QUOTATION MARK}"
+        )
+    if plant.rootstock:
+        parts[0] += f" on {plant.rootstock}"
+    parts.append(str(dict(Tree.Stock.choices)[plant.stock]).lower())
+    if plant.stock_litres:
+        parts.append(format_quantity(plant.stock_litres, "L", units))
+    if plant.caliper_mm:
+        parts.append(f"trunk {format_quantity(plant.caliper_mm, 'mm', units)}")
+    return PlantLine(len(plant.names), ", ".join(parts), ", ".join(plant.names))
+
+
+def shopping_line(item: Item, product: str, units: UnitSystem) -> Line:
+    """Return one thing in words, with what the rounding was."""
+    detail = {
+        "pots": lambda: format_quantity(float(item.detail), "L", units),
+        "mulch": lambda: str(dict(Tree.MulchMaterial.choices)[item.detail]).lower(),
+        "feed": lambda: product,
+    }.get(item.code, str)()
+    name = NAMES[item.code].format(detail)
+    if item.code in COUNTED:
+        return Line(name, f"{item.amount:g}", f"{item.amount:g}")
+    needed = format_quantity(item.amount, item.unit, units)
+    if item.pieces is None or item.piece is None:
+        return Line(name, needed, needed)
+    plural = "" if item.pieces == 1 else "s"
+    size = format_quantity(item.piece, item.unit, units)
+    return Line(name, needed, f"{item.pieces} {item.piece_name}{plural} of {size}")
