@@ -34,7 +34,7 @@ USUAL_HEIGHT_M: Mapping[FeatureKind, float] = {
 USUAL_PLANT_M = 3.0
 #: The part of a crown that bears is looked at, not its lowest branches; no source.
 LOOKED_AT_SHARE = 0.75
-SOURCES = ("from_memory",)
+SOURCES = ("memory",)
 _TINY = 1e-9
 
 

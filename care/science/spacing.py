@@ -13,6 +13,7 @@ from care.science.planting import LEAST_APART_M
 #: Two that measure as far apart as they should may come out a rounding closer.
 TOLERANCE_M = 0.005
 PRACTICE = ("common_practice",)
+MEMORY = "memory"
 #: Who is asked to move first: what does not stand yet, then ours.
 MOVABLE = (Standing.WANTED, Standing.OURS, Standing.NEIGHBOUR)
 
@@ -97,9 +98,9 @@ def _share_beside_pot(plant: PlantFacts) -> _Share:
 def _sources(species: SpeciesFacts) -> tuple[str, ...]:
     """Return the sources of a kind's spacing; what has none is common practice."""
     keys = [
-        species.source_of(name)
+        MEMORY if name in species.unverified else species.source_of(name)
         for name in ("spacing_min_m", "spacing_typical_m")
-        if getattr(species, name) is not None and name not in species.unverified
+        if getattr(species, name) is not None
     ]
     return tuple(dict.fromkeys(keys)) or PRACTICE
 

@@ -111,9 +111,9 @@ def test_a_kind_without_figures_falls_back_on_what_is_usual_of_trees():
     assert codes(shrub, plant(3, species=shrub.species, place_m=(0.1, 0.0))) == []
 
 
-def test_what_rests_on_memory_is_not_called_a_source():
+def test_what_rests_on_memory_is_said_to():
     assert "spacing_min_m" in species_facts("quince").unverified
-    assert apart_m(*two("quince", "quince")).sources == ("common_practice",)
+    assert apart_m(*two("quince", "quince")).sources == ("memory",)
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,237 @@
+"""The plan of a site: its drawing, what is wrong there, and where every tree stands."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from django.contrib.auth.decorators import login_required
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.urls import reverse
+from django.views.decorators.http import require_safe
+
+from care.charts.plan_chart import NamedPlace, PlanChart, plan_chart
+from care.facts import Conflict, LayoutFacts, PlanTime, Standing
+from care.planning.drawing import Drawing, DrawnPlant, drawing_of
+from care.planning.gather_layout import layout_facts
+from care.planning.layout_check import layout_check
+from care.views.plan_words import (
+    Names,
+    Told,
+    conflict_words,
+    feature_words,
+    length_words,
+    lies_words,
+    names_of,
+    north_words,
+    place_words,
+    plant_words,
+    scale_words,
+)
+from care.views.references import Reference, references
+from orchard.models import Site
+from orchard.units import UnitSystem
+from orchard.views.site_page import SitePage, let_in
+
+TIMES = {
+    PlanTime.TODAY: "Today",
+    PlanTime.FIVE: "In five years",
+    PlanTime.GROWN: "Grown",
+}
+_STATE = {Standing.WANTED: ", wanted"}
+#: So many conflicts stand unfolded, the gravest.
+TOLD_AT_ONCE = 8
+
+
+@dataclass(frozen=True, slots=True)
+class TimeLink:
+    """A time the plan can be drawn of."""
+
+    key: str
+    name: str
+    is_shown: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ConflictLine:
+    """One thing wrong, what to do, and who says so."""
+
+    told: Told
+    references: tuple[Reference, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceLine:
+    """One plant by its number: what it is, where it stands, how wide it is then."""
+
+    number: int
+    name: str
+    address: str
+    kind: str
+    where: str
+    width: str
+
+
+@dataclass(frozen=True, slots=True)
+class PlanFigure:
+    """The drawing with its words."""
+
+    chart: PlanChart
+    title: str
+    caption: str
+    bar: str
+
+
+@require_safe
+@login_required
+def plan(request: HttpRequest, site: str) -> HttpResponse:
+    """Show the plan for the screen, its conflicts and its places."""
+    page = let_in(request, site, page="more")
+    layout, drawing, corners = _read(request, page)
+    check = layout_check(layout, water_setback_m=page.site.water_setback_m)
+    names = names_of(layout.plants, drawing.plants, layout.features, page.units)
+    lines = _conflicts(check.conflicts, names, layout)
+    addresses = _addresses(page.site)
+    context = page.context(
+        is_empty=drawing.is_empty and not corners,
+        figure=_figure(drawing, corners, page, is_sheet=False),
+        times=_times(drawing.time),
+        first_conflicts=lines[:TOLD_AT_ONCE],
+        more_conflicts=lines[TOLD_AT_ONCE:],
+        conflicts=len(lines),
+        accepted=[
+            (group.name, length_words(group.height_limit_m or 0.0, page.units))
+            for group in check.accepted
+        ],
+        places=_places(drawing, corners, addresses, page),
+        unplaced=[
+            (plant.name, plant.species.name, addresses.get(plant.ref, ""))
+            for plant in drawing.unplaced
+        ],
+        lies=[(each.name, lies_words(each, page.units)) for each in layout.features],
+    )
+    return render(request, "care/plan.html", context)
+
+
+@require_safe
+@login_required
+def plan_drawing(request: HttpRequest, site: str) -> HttpResponse:
+    """Show the plan as a sheet to print, to a stated scale."""
+    page = let_in(request, site, page="more")
+    _, drawing, corners = _read(request, page)
+    figure = _figure(drawing, corners, page, is_sheet=True)
+    context = page.context(
+        is_empty=drawing.is_empty and not corners,
+        figure=figure,
+        time=TIMES[drawing.time],
+        times=_times(drawing.time),
+        scale=scale_words(figure.chart.ratio, page.units),
+        places=_places(drawing, corners, {}, page),
+    )
+    return render(request, "care/plan_drawing.html", context)
+
+
+def _read(
+    request: HttpRequest, page: SitePage
+) -> tuple[LayoutFacts, Drawing, tuple[NamedPlace, ...]]:
+    layout = layout_facts(page.site, page.today)
+    corners = tuple(
+        NamedPlace(corner.name, (corner.x_m, corner.y_m))
+        for corner in page.site.corners.all()
+    )
+    wanted = request.GET.get("when", "")
+    time = PlanTime(wanted) if wanted in set(PlanTime) else PlanTime.TODAY
+    return layout, drawing_of(layout, time, page.today), corners
+
+
+def _times(shown: PlanTime) -> list[TimeLink]:
+    return [TimeLink(key.value, name, key is shown) for key, name in TIMES.items()]
+
+
+def _figure(
+    drawing: Drawing,
+    corners: Sequence[NamedPlace],
+    page: SitePage,
+    *,
+    is_sheet: bool,
+) -> PlanFigure:
+    units = page.units
+    chart = plan_chart(
+        drawing,
+        corners,
+        {each.id: feature_words(each, units) for each in drawing.layout.features},
+        in_feet=units is UnitSystem.US,
+        is_sheet=is_sheet,
+    )
+    north = north_words(drawing.layout.up_bearing_deg)
+    grid = length_words(chart.grid_step_m, units)
+    return PlanFigure(
+        chart=chart,
+        title=f"Plan of {page.site.name}: {TIMES[drawing.time].lower()}",
+        caption=f"North is {north}. A square of the grid is {grid} wide.",
+        bar=length_words(chart.bar.length_m, units),
+    )
+
+
+def _conflicts(
+    conflicts: Sequence[Conflict], names: Names, layout: LayoutFacts
+) -> list[ConflictLine]:
+    species = {plant.ref: plant.species.key for plant in layout.plants}
+    return [
+        ConflictLine(
+            conflict_words(conflict, names),
+            _references(conflict, species),
+        )
+        for conflict in conflicts
+    ]
+
+
+def _references(
+    conflict: Conflict, species: Mapping[str, str]
+) -> tuple[Reference, ...]:
+    """Return what a distance rests on; that of a pair on figures of either kind."""
+    kinds = [species.get(ref) for ref in (conflict.who, conflict.whom)]
+    found: dict[str, tuple[Reference, ...]] = {}
+    for key in conflict.sources:
+        by_kind = [references([key], kind) for kind in kinds if kind]
+        found[key] = next(
+            (each for each in by_kind if any(one.address for one in each)), by_kind[0]
+        )
+    return tuple(dict.fromkeys(one for each in found.values() for one in each))
+
+
+def _addresses(site: Site) -> Mapping[str, str]:
+    """Return the pages of our trees, by their refs."""
+    return {
+        f"{Standing.OURS}-{pk}": reverse("tree", args=[site.slug, public_id])
+        for pk, public_id in site.trees.values_list("pk", "public_id")
+    }
+
+
+def _places(
+    drawing: Drawing,
+    corners: Sequence[NamedPlace],
+    addresses: Mapping[str, str],
+    page: SitePage,
+) -> list[PlaceLine]:
+    measured_from = [(corner.name, corner.place_m) for corner in corners]
+    return [
+        _place_line(each, measured_from, addresses, page.units)
+        for each in drawing.plants
+    ]
+
+
+def _place_line(
+    drawn: DrawnPlant,
+    corners: Sequence[tuple[str, tuple[float, float]]],
+    addresses: Mapping[str, str],
+    units: UnitSystem,
+) -> PlaceLine:
+    plant = drawn.plant
+    return PlaceLine(
+        number=drawn.number,
+        name=plant_words(plant),
+        address=addresses.get(plant.ref, ""),
+        kind=f"{plant.species.name}{_STATE.get(plant.standing, '')}",
+        where=place_words(plant.place_m or (0.0, 0.0), corners, units),
+        width=length_words(drawn.width_m, units),
+    )
