@@ -96,6 +96,13 @@ TABLE: dict[str, tuple[str, dict[str, int], dict[str, object]]] = {
     "wanted_edit": ("get", EDIT_PAGE, {}),
     "wanted_day": ("get", EDIT_PAGE, {}),
     "wanted_remove": ("post", EDIT, {}),
+    "planting_sheet": ("get", SEE, {}),
+    "planting_shopping": ("get", SEE, {}),
+    "wanted_sheet": ("get", SEE, {}),
+    "wanted_step": ("post", TICK, {}),
+    "wanted_step_undo": ("post", TICK, {}),
+    "wanted_stands": ("post", TICK, {}),
+    "tree_planting_sheet": ("post", TICK, {}),
     "partners": ("get", SEE, {}),
     "neighbour_add": ("post", EDIT, {"species": "apple"}),
     "neighbour_remove": ("post", EDIT, {}),
@@ -291,6 +298,7 @@ def addresses(site, cast, make_tree):
         ).pk,
         "planting": wanted.planting.public_id,
         "wanted": wanted.public_id,
+        "step": "turf_ring",
         "neighbour": NeighbourTree.objects.create(site=site, species_key="apple").pk,
     }
 

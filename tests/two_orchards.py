@@ -16,7 +16,14 @@ from care.actions.holds import log_spray
 from care.actions.logbook import log_harvest, log_loss, write_note
 from care.actions.plantings import make_planting, want_trees
 from care.actions.tasks import complete_task
-from care.models import CalendarLink, HelperLink, LogEntry, Round, Task
+from care.models import (
+    CalendarLink,
+    HelperLink,
+    LogEntry,
+    PlantingStep,
+    Round,
+    Task,
+)
 from care.planning.plan_site import ensure_planned
 from orchard.actions.in_care import take
 from orchard.actions.invites import make_invite
@@ -119,6 +126,7 @@ class Half:
             Feature: {"site": self.site},
             Planting: {"site": self.site},
             WantedTree: {"planting__site": self.site},
+            PlantingStep: {"wanted__planting__site": self.site},
             DoubtedValue: {"series__owner": self.site},
             Site: {"orchard": self.orchard},
         }
@@ -354,6 +362,7 @@ def ids_of(half: Half) -> dict[str, object]:
         .pk,
         "neighbour": half.site.neighbour_trees.latest("pk").pk,
         "planting": half.site.plantings.latest("pk").public_id,
+        "step": "turf_ring",
         "wanted": WantedTree.objects.filter(planting__site=half.site)
         .latest("pk")
         .public_id,

@@ -25,19 +25,15 @@ from care.views.planting_lines import (
     step_line,
 )
 from care.views.planting_step_words import title_of_step
+from care.views.plantings import find_planting
 from care.views.tree_sheet import find_tree
 from orchard.access import May
 from orchard.models import Planting
 from orchard.views.site_page import SitePage, let_in
 
-PAGE = "planting"
+PAGE = "more"
 #: Ticking these changes other lines of the page too.
 CHANGES_MORE = ("locate", "drainage")
-
-
-def find_planting(page: SitePage, planting: object) -> Planting:
-    """Return the site's planting of that id, or answer that there is none."""
-    return get_object_or_404(Planting, site=page.site, public_id=planting)
 
 
 def sheets_in(page: SitePage, planting: Planting) -> list[Sheet]:

@@ -8,7 +8,8 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from care.planning.shopping import Item, Plant, ShoppingList, shopping_list
-from care.views.planting_sheet import PAGE, find_planting, sheets_in
+from care.views.planting_sheet import PAGE, sheets_in
+from care.views.plantings import find_planting
 from orchard.models import Tree
 from orchard.units import UnitSystem, format_quantity
 from orchard.views.site_page import let_in
