@@ -286,6 +286,4 @@ def _by_share(met: TimesMet, winters: int) -> Verdict:
 def _fixes(need: ChillNeed, verdict: Verdict, code: str) -> tuple[str, ...]:
     if verdict is Verdict.GOOD or need.is_soft:
         return ()
-    if code == "chill_choose_low" or not need.is_cultivar:
-        return ("low_chill_cultivar",)
-    return ("other_cultivar",)
+    return ("low_chill_cultivar" if code == "chill_choose_low" else "other_cultivar",)

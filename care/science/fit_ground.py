@@ -79,7 +79,11 @@ def largest_room_m(layout: LayoutFacts) -> float | None:
         ),
     ]
     free = shapely.union_all(areas).difference(shapely.union_all(taken))
-    parts = [part for part in shapely.get_parts(free) if isinstance(part, Polygon)]
+    parts = [
+        part
+        for part in shapely.get_parts(free)
+        if isinstance(part, Polygon) and not part.is_empty
+    ]
     return max(map(_widest_m, parts), default=0.0)
 
 
@@ -159,11 +163,12 @@ def _heat(
     if zone is None or not kind.usda_zone_max:
         return Factor(Topic.HEAT, Verdict.UNKNOWN, "heat_no_figure", numbers)
     warmest = zone_rank(kind.usda_zone_max, is_warm_end=True)
-    is_warmer = zone_rank(zone.colder_zone) > warmest
+    if zone_rank(zone.colder_zone) <= warmest:
+        return Factor(Topic.HEAT, Verdict.UNKNOWN, "heat_no_figure", numbers)
     return Factor(
         Topic.HEAT,
-        Verdict.FAIR if is_warmer else Verdict.UNKNOWN,
-        "heat_beyond_zones" if is_warmer else "heat_no_figure",
+        Verdict.FAIR,
+        "heat_beyond_zones",
         numbers,
         is_unverified="usda_zone_max" in kind.unverified,
         sources=(kind.source_of("usda_zone_max"),),

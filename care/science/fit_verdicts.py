@@ -62,7 +62,7 @@ def joined(factors: Iterable[Factor]) -> PlaceFit:
     verdict = Verdict.UNKNOWN if limiting is None else limiting.verdict
     cold = next((each for each in listed if each.topic is Topic.COLD), None)
     is_cold_unknown = cold is not None and cold.verdict is Verdict.UNKNOWN
-    if is_cold_unknown and verdict in (Verdict.GOOD, Verdict.FAIR):
+    if is_cold_unknown and verdict is not Verdict.POOR and verdict is not Verdict.NO:
         return PlaceFit(Verdict.UNKNOWN, cold, listed)
     limits = verdict not in (Verdict.GOOD, Verdict.UNKNOWN)
     return PlaceFit(verdict, limiting if limits else None, listed)

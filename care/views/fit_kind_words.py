@@ -97,7 +97,6 @@ def kind_sheet(
 ) -> KindSheet:
     """Return one kind as its page shows it; ``species`` names the sources."""
     basis = None if found.years is None else found.years.basis
-    carries = ("two_people_lift",) if _is_carried(fit) else ()
     return KindSheet(
         key=fit.key,
         species_key=fit.species.key,
@@ -110,7 +109,7 @@ def kind_sheet(
             for title, in_pot in (("In the ground", False), ("In a pot", True))
         ),
         cautions=(
-            *caution_words(carries),
+            *caution_words(_dangers(fit)),
             *(caution_sentence(each, units) for each in fit.cautions),
         ),
         notes=tuple(
@@ -121,9 +120,25 @@ def kind_sheet(
     )
 
 
-def _is_carried(fit: KindFit) -> bool:
-    cold = fit.pot.factor(Topic.COLD)
-    return cold is not None and bool(cold.fixes)
+#: What a way out asks to mind.
+DANGERS = {
+    "pot_indoors": "two_people_lift",
+    "pot_shed": "two_people_lift",
+    "pot_at_bloom": "two_people_lift",
+    "cover": "no_open_flame",
+    "cover_bloom": "no_open_flame",
+    "sulfur_soil": "sulfur_dust",
+}
+
+
+def _dangers(fit: KindFit) -> set[str]:
+    return {
+        DANGERS[code]
+        for place in (fit.ground, fit.pot)
+        for factor in place.factors
+        for code in factor.fixes
+        if code in DANGERS
+    }
 
 
 def _place(

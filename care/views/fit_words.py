@@ -127,8 +127,8 @@ def _pot_comes_in(it: FactorTeller) -> str:
     if nights == 0:
         times = _times(it.number("share"), it.number("years"))
         return f"{start}: {times} had such a night. {_reckoned(it)}"
-    count = "night" if nights == 1 else "nights"
-    return f"{start}: some {nights} {count} a year{_months(it)}."
+    count = "one night" if nights == 1 else f"{nights} nights"
+    return f"{start}: about {count} a year{_months(it)}."
 
 
 def _months(it: FactorTeller) -> str:
@@ -256,10 +256,17 @@ def line_words(place: PlaceFit, units: UnitSystem) -> str:
     """Return the one sentence that counts: what limits it, or that nothing does."""
     if place.limiting is not None:
         return factor_words(place.limiting, units)
-    chill = place.factor(Topic.CHILL)
-    if place.verdict is Verdict.UNKNOWN or chill is None:
+    nearest = _nearest(place)
+    if place.verdict is Verdict.UNKNOWN or nearest is None:
         return "Too little is known to say."
-    return f"Nothing known speaks against it. {factor_words(chill, units)}"
+    return f"Nothing known speaks against it. {factor_words(nearest, units)}"
+
+
+def _nearest(place: PlaceFit) -> Factor | None:
+    """Return what is nearest to its limit of chill and cold."""
+    found = [place.factor(topic) for topic in (Topic.CHILL, Topic.COLD)]
+    limited = [each for each in found if each is not None and each.margin is not None]
+    return min(limited, key=lambda each: each.margin or 0.0, default=None)
 
 
 def fix_words(place: PlaceFit) -> str:
@@ -284,8 +291,12 @@ def basis_words(basis: FitBasis) -> str:
 
 def sure_words(place: PlaceFit, basis: FitBasis | None) -> str:
     """Return how sure a verdict is: the years behind it, and figures from memory."""
-    words = [] if basis is None else [basis_words(basis).capitalize()]
-    if place.limiting is not None and place.limiting.is_unverified:
+    words = []
+    if basis is not None:
+        kind = "observed winters" if basis.seasons else "made-up years"
+        words.append(f"{basis.winters} {kind}")
+    decides = place.limiting or _nearest(place)
+    if decides is not None and decides.is_unverified:
         words.append("figure from memory, unverified")
     return "; ".join(words)
 
