@@ -5,7 +5,7 @@ from datetime import date, datetime, timedelta
 
 from django.db import transaction
 
-from care.actions.logbook import observe
+from care.actions.planting_log import carry_ticks, observe_hours, write_done
 from care.actions.plantings import COPIED, plan_tree
 from care.actions.same_job import lock_trees
 from care.actions.tasks import complete_task, take_back
@@ -104,22 +104,6 @@ def untick_step(
     return True
 
 
-def carry_ticks(*, wanted: WantedTree, tree: Tree) -> None:
-    """Write what was ticked before a wanted tree had its row into the row's log.
-
-    Part of an action: the log then begins before the hole is dug.
-    """
-    season = season_at(tree.site, tree.planted_on or tree.entered_on)
-    told = LogEntry.objects.filter(tree=tree, voided_at=None)
-    for step in wanted.steps.filter(code__in=TASKS):
-        moment = told.filter(recorded_at=step.recorded_at)
-        if step.code == "drainage" and step.amount is not None:
-            if not moment.filter(kind="drainage_hours").exists():
-                _observe_hours(tree, step)
-        elif not moment.filter(kind=KIND, action=TASKS[step.code]).exists():
-            _write_done(tree, step, f"{season}/{TASKS[step.code]}")
-
-
 def _tell_log(tree: Tree, step: PlantingStep) -> None:
     """Tick the task of a planned tree that a step answers, or write it down at least."""
     action = TASKS.get(step.code)
@@ -135,36 +119,9 @@ def _tell_log(tree: Tree, step: PlantingStep) -> None:
             amount=step.amount,
         )
     elif step.code == "drainage" and step.amount is not None:
-        _observe_hours(tree, step)
+        observe_hours(tree, step)
     else:
-        season = season_at(tree.site, tree.planted_on or tree.entered_on)
-        _write_done(tree, step, f"{season}/{action}")
-
-
-def _observe_hours(tree: Tree, step: PlantingStep) -> None:
-    observe(
-        tree=tree,
-        what="drainage_hours",
-        value=step.amount,
-        person=step.person,
-        on=step.on,
-        now=step.recorded_at,
-    )
-
-
-def _write_done(tree: Tree, step: PlantingStep, key: str) -> None:
-    LogEntry.objects.create(
-        site_id=tree.site_id,
-        tree=tree,
-        person=step.person,
-        what=DONE,
-        kind=KIND,
-        key=key,
-        action=TASKS[step.code],
-        on=step.on,
-        recorded_at=step.recorded_at,
-    )
-    raise_revision(tree.site)
+        write_done(tree, step)
 
 
 @transaction.atomic

@@ -9,6 +9,7 @@ from datetime import date
 
 from django.db import transaction
 
+from care.actions.planting_log import carry_ticks
 from care.models import LogEntry
 from orchard.actions.audit import changed, note
 from orchard.actions.places import find_or_make_block, raise_revision
@@ -187,6 +188,7 @@ def plan_tree(
             today=today,
             person=person,
         )
+        carry_ticks(wanted=row, tree=row.tree)
     elif row.tree.planted_on != on:
         change_tree(tree=row.tree, values={"planted_on": on}, person=person)
     _write(row, {"tree": row.tree, "plant_on": on})

@@ -141,19 +141,22 @@ def _sheet(
         ticks=ticks,
         cautions=_cautions(tree, is_asked="locate" in ticks),
         usual_backfill=usual_backfill(tree.species),
-        stood_on=_stood_on(row, planting),
+        stood_on=_stood_on(row, planting, today),
         planting=planting,
     )
 
 
-def _stood_on(row: WantedTree, planting: LogEntry | None) -> date | None:
-    """Return since when it stands: as the log says, or as it was entered."""
+def _stood_on(row: WantedTree, planting: LogEntry | None, today: date) -> date | None:
+    """Return since when it stands: as the log says, or as it was entered.
+
+    One whose day is today is being planted: it stands once somebody says so.
+    """
     if planting is not None:
         return planting.on
-    tree = row.tree
-    if tree is None or tree.planted_on is None or tree.planted_on > tree.entered_on:
+    day = None if row.tree is None else row.tree.planted_on
+    if row.tree is None or day is None or day == today or day > row.tree.entered_on:
         return None
-    return tree.planted_on
+    return day
 
 
 def _ticks(row: WantedTree, entries: Sequence[LogEntry]) -> dict[str, Tick]:

@@ -7,7 +7,8 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
-from care.models import LogEntry, PlantingStep
+from care.models import LogEntry, PlantingStep, Task
+from orchard.actions.weather import set_normals
 from orchard.models import Planting, Tree, WantedTree
 from tests.conftest import TODAY
 
@@ -40,6 +41,11 @@ def at(site):
 
 def words(answer):
     return " ".join(answer.content.decode().split())
+
+
+def open_kinds(tree):
+    open_tasks = Task.objects.filter(tree=tree, status="open")
+    return set(open_tasks.values_list("kind", flat=True))
 
 
 def test_a_sheet_says_what_how_much_and_why_and_is_ticked(
@@ -107,8 +113,10 @@ def test_amounts_are_asked_in_ones_own_units_and_bad_ones_are_kept(
 
 
 def test_it_stands_though_not_everything_was_ticked_and_is_taken_back(
-    at, cast, client_of, make_wanted
+    at, cast, client_of, make_wanted, site
 ):
+    """From the wish to the tree, its log and its plan; and back."""
+    set_normals(site=site, months=[(m, 12.0, 26.0, 0.2) for m in range(1, 13)])
     wanted, browser = make_wanted(), client_of(cast.grower)
     for code in ("locate", "mulch_ring"):
         browser.post(at("wanted_step", wanted.public_id, code))
@@ -125,6 +133,8 @@ def test_it_stands_though_not_everything_was_ticked_and_is_taken_back(
     round_page = words(browser.get(at("round")))
     assert "Planted New pear" in round_page
     assert "Mulched New pear" in round_page
+    assert open_kinds(tree) >= {"watering", "establishing"}
+    assert "planting" not in open_kinds(tree)
     entry = LogEntry.objects.get(action="plant")
     back = at("wanted_sheet", wanted.public_id)
     undone = browser.post(
@@ -133,6 +143,8 @@ def test_it_stands_though_not_everything_was_ticked_and_is_taken_back(
     assert "To be planted tomorrow." in words(undone)
     tree.refresh_from_db()
     assert tree.mulch_laid_on is None
+    browser.get(at("round"))
+    assert open_kinds(tree) == {"planting"}
     assert not LogEntry.objects.filter(kind="mulching", voided_at=None).exists()
 
 

@@ -13,6 +13,7 @@ from care.actions.planting_steps import (
     untick_step,
     want_planned,
 )
+from care.actions.plantings import plan_tree
 from care.actions.tasks import take_back
 from care.models import LogEntry, PlantingStep, Task
 from care.planning.plan_site import plan_site
@@ -213,6 +214,33 @@ def test_a_pot_stands_watered_and_a_tree_that_stood_needs_no_sheet(
     old = make_tree("Old apple", planted_on=date(2015, 3, 1))
     with pytest.raises(StandsAlreadyError):
         want_planned(tree=old, today=TODAY, person=None)
+
+
+def test_ticks_follow_a_tree_into_its_day_and_today_is_not_yet_standing(
+    site, make_wanted
+):
+    wanted = make_wanted()
+    tick(wanted, "locate", 1)
+    tick(wanted, "drainage", 2, amount=7.0)
+    tree = plan_tree(wanted=wanted, on=TODAY + 9 * DAY, today=TODAY, person=None)
+    assert tree.drainage_hours == 7.0
+    planned(site)
+    assert {action for _, action in open_actions(tree)} == {"ground", "plant"}
+
+    other = make_wanted("Today's")
+    today = plan_tree(wanted=other, on=TODAY, today=TODAY, person=None)
+
+    def stood(day):
+        row = wanted_of(site).filter(pk=other.pk)
+        return sheets_of(site, row, day)[0].stood_on
+
+    assert stood(TODAY) is None
+    assert stood(TODAY + DAY) == TODAY
+    tick(other, "mulch_ring", 3)
+    stand(wanted=other, said=said(4), today=TODAY)
+    today.refresh_from_db()
+    assert today.mulch_laid_on == TODAY
+    assert stood(TODAY) == TODAY
 
 
 def test_a_hole_timed_before_the_tree_was_planned_is_told_by_its_log(site, make_wanted):
