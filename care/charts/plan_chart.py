@@ -226,7 +226,7 @@ def _words(
     text = frame.paper.text
     wishes = [_number(each, frame) for each in drawing.plants]
     wishes += [
-        _named(_middle(feature), feature_words[feature.id], "soft", frame)
+        _feature(feature, feature_words[feature.id], frame)
         for feature in drawing.layout.features
         if feature.kind not in UNNAMED
     ]
@@ -235,9 +235,18 @@ def _words(
         for corner in corners
     ]
     wishes += [
-        _named(block.place_m, block.name, "name", frame) for block in blocks_of(drawing)
+        Wish(*frame.at(block.place_m), block.name, "name")
+        for block in blocks_of(drawing)
     ]
-    return laid_out(wishes, text=text, width=frame.paper.width, height=frame.bottom)
+    points = [corner.place_m for corner in corners]
+    points += [each.points_m[0] for each in drawing.layout.of_kind(FeatureKind.TAP)]
+    return laid_out(
+        wishes,
+        text=text,
+        width=frame.paper.width,
+        height=frame.bottom,
+        signs=[(*frame.at(point), TAP_SHARE * text) for point in points],
+    )
 
 
 def _number(drawn: DrawnPlant, frame: Frame) -> Wish:
@@ -256,8 +265,12 @@ def _number(drawn: DrawnPlant, frame: Frame) -> Wish:
     )
 
 
-def _named(place_m: Point, words: str, kind: str, frame: Frame) -> Wish:
-    return Wish(*frame.at(place_m), words, kind)
+def _feature(feature: FeatureFacts, words: str, frame: Frame) -> Wish:
+    """Write a name onto an area or a line, and beside a tap."""
+    is_sign = feature.kind is FeatureKind.TAP
+    clear = TAP_SHARE * frame.paper.text
+    x, y = frame.at(_middle(feature))
+    return Wish(x, y, words, "soft", clear, is_centred=not is_sign)
 
 
 def _middle(feature: FeatureFacts) -> Point:

@@ -51,7 +51,12 @@ class _Box:
 
 
 def laid_out(
-    wishes: Iterable[Wish], *, text: float, width: float, height: float
+    wishes: Iterable[Wish],
+    *,
+    text: float,
+    width: float,
+    height: float,
+    signs: Iterable[tuple[float, float, float]] = (),
 ) -> tuple[Words, ...]:
     """Return words at the first of their places that is free, those first that come first.
 
@@ -63,8 +68,10 @@ def laid_out(
         Height of letters, in units of the view box.
     width, height : float
         Of the drawing, which nothing leaves.
+    signs : iterable of three floats
+        What no word may hide: the middle of each and half its width.
     """
-    taken: list[_Box] = []
+    taken = [_Box(x - half, y - half, x + half, y + half) for x, y, half in signs]
     found = []
     for wish in wishes:
         box = _first_free(wish, taken, text, (width, height))

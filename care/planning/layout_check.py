@@ -3,9 +3,12 @@
 from dataclasses import dataclass
 
 from care.facts import ClumpFacts, Conflict, LayoutFacts
-from care.science.clearances import clearance_conflicts
+from care.science.clearances import BRANCH_TO_WIRE_M, clearance_conflicts
+from care.science.planting import UNDER_LINES_M
 from care.science.shading import shading_conflicts
 from care.science.spacing import accepted_groups, spacing_conflicts
+
+__all__ = ["BRANCH_TO_WIRE_M", "UNDER_LINES_M", "LayoutCheck", "layout_check"]
 
 #: From what can hurt somebody to what is a matter of taste.
 WEIGHT = (

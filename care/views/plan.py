@@ -15,8 +15,8 @@ from care.planning.drawing import Drawing, DrawnPlant, drawing_of
 from care.planning.gather_layout import layout_facts
 from care.planning.layout_check import layout_check
 from care.views.plan_words import (
+    TITLES,
     Names,
-    Told,
     conflict_words,
     feature_words,
     length_words,
@@ -38,8 +38,8 @@ TIMES = {
     PlanTime.GROWN: "Grown",
 }
 _STATE = {Standing.WANTED: ", wanted"}
-#: So many conflicts stand unfolded, the gravest.
-TOLD_AT_ONCE = 8
+#: So many conflicts of a sort stand unfolded.
+TOLD_AT_ONCE = 5
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,10 +52,13 @@ class TimeLink:
 
 
 @dataclass(frozen=True, slots=True)
-class ConflictLine:
-    """One thing wrong, what to do, and who says so."""
+class ConflictGroup:
+    """Conflicts of one sort: what is wrong, what to do, and who says so."""
 
-    told: Told
+    title: str
+    do: str
+    lines: tuple[str, ...]
+    more: tuple[str, ...]
     references: tuple[Reference, ...]
 
 
@@ -89,15 +92,13 @@ def plan(request: HttpRequest, site: str) -> HttpResponse:
     layout, drawing, corners = _read(request, page)
     check = layout_check(layout, water_setback_m=page.site.water_setback_m)
     names = names_of(layout.plants, drawing.plants, layout.features, page.units)
-    lines = _conflicts(check.conflicts, names, layout)
     addresses = _addresses(page.site)
     context = page.context(
         is_empty=drawing.is_empty and not corners,
         figure=_figure(drawing, corners, page, is_sheet=False),
         times=_times(drawing.time),
-        first_conflicts=lines[:TOLD_AT_ONCE],
-        more_conflicts=lines[TOLD_AT_ONCE:],
-        conflicts=len(lines),
+        groups=_groups(check.conflicts, names, layout),
+        conflicts=len(check.conflicts),
         accepted=[
             (group.name, length_words(group.height_limit_m or 0.0, page.units))
             for group in check.accepted
@@ -172,16 +173,30 @@ def _figure(
     )
 
 
-def _conflicts(
+def _groups(
     conflicts: Sequence[Conflict], names: Names, layout: LayoutFacts
-) -> list[ConflictLine]:
+) -> list[ConflictGroup]:
+    """Return conflicts by their sort, in their order; one thing to do for each sort."""
     species = {plant.ref: plant.species.key for plant in layout.plants}
+    sorts: dict[tuple[str, str], list[tuple[Conflict, str]]] = {}
+    for conflict in conflicts:
+        told = conflict_words(conflict, names)
+        sorts.setdefault((conflict.code, told.do), []).append((conflict, told.what))
     return [
-        ConflictLine(
-            conflict_words(conflict, names),
-            _references(conflict, species),
+        ConflictGroup(
+            title=TITLES[code],
+            do=do,
+            lines=tuple(what for _, what in some[:TOLD_AT_ONCE]),
+            more=tuple(what for _, what in some[TOLD_AT_ONCE:]),
+            references=tuple(
+                dict.fromkeys(
+                    one
+                    for conflict, _ in some
+                    for one in _references(conflict, species)
+                )
+            ),
         )
-        for conflict in conflicts
+        for (code, do), some in sorts.items()
     ]
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from care.facts import Conflict, FeatureFacts, FeatureKind, PlantFacts, Standing
 from care.planning.drawing import DrawnPlant
+from care.planning.layout_check import BRANCH_TO_WIRE_M, UNDER_LINES_M
 from orchard.units import Quantity, UnitSystem, from_si, unit_label
 
 CORNERS_TOLD = 2
@@ -33,9 +34,27 @@ KIND_WORDS: Mapping[FeatureKind, str] = {
 }
 
 
+TITLES = {
+    "near_wires": "Too near wires",
+    "near_septic": "Too near a septic field",
+    "in_water": "In water",
+    "outside_boundary": "Outside the boundary",
+    "below_minimum": "Closer than the least",
+    "near_building": "Too near a building",
+    "near_pipe": "Too near a pipe or cable",
+    "near_wall": "Near a wall",
+    "shading": "Short of sun",
+    "below_recommended": "Closer than usual",
+    "within_setback": "Too near water to be fed",
+    "hedge_without_limit": "Close, with no height declared",
+    "near_paving": "Near paving",
+    "crowns_meet": "Crowns that meet",
+}
+
+
 @dataclass(frozen=True, slots=True)
 class Told:
-    """What is wrong, and what to do about it."""
+    """What is wrong, and what to do about it: the same words for all of its sort."""
 
     what: str
     do: str
@@ -114,13 +133,13 @@ def _from(do: str) -> Callable[[Conflict, Names], Told]:
 
 def _near_wires(conflict: Conflict, names: Names) -> Told:
     who, whom, distance, least = _pair(conflict, names)
-    low = names.metres(25 * 0.3048)
-    near = names.metres(10 * 0.3048)
+    low = names.metres(UNDER_LINES_M)
+    near = names.metres(BRANCH_TO_WIRE_M)
     return Told(
-        f"{who} stands {distance} from {whom} and would grow into their reach.",
+        f"{who} stands {distance} from {whom}: keep {least}.",
         f"Stop: within {near} of wires nobody prunes, picks or carries a tool. Ask the "
-        f"utility for what stands there already. For a new tree choose a place {least} "
-        f"away, or a kind that stays below {low}.",
+        "utility for what stands there already. For a new tree choose a place farther "
+        f"away, or a kind that stays below {low} and clear of the wires.",
     )
 
 

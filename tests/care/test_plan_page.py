@@ -114,4 +114,5 @@ def test_more_trees_take_no_more_queries(
         )
     with django_assert_num_queries(len(few)):
         words = client.get(address).content.decode()
-    assert "of less weight" in words
+    assert "Closer than usual" in words
+    assert "1 more<span" in words

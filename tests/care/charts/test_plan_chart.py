@@ -233,3 +233,21 @@ def test_words_give_way_and_what_must_be_said_is():
     narrow = {"text": 10, "width": 20, "height": 12}
     assert laid_out([Wish(words="far too long", **at)], **narrow) == ()
     assert len(laid_out([Wish(words="7", is_must=True, **at)], **narrow)) == 1
+
+
+def test_no_word_hides_the_sign_of_a_tap_or_a_corner():
+    tap = feature(FeatureKind.TAP, (6, 10), id=3)
+    pool = feature(FeatureKind.WATER, (5, 9), (7, 9), (7, 11), (5, 11), id=4)
+    chart = drawn(
+        YARD,
+        tap,
+        pool,
+        corners=[NamedPlace("Gate", (2, 2))],
+        words={3: "Tap", 4: "Pool"},
+    )
+    signs = [(chart.shapes[-1].x, chart.shapes[-1].y)]
+    signs += [(cross.x, cross.y) for cross in chart.corners]
+    assert len(chart.words) == 3
+    for word, (x, y) in itertools.product(chart.words, signs):
+        half = len(word.words) * 13 * WIDTH_SHARE / 2
+        assert abs(word.x - x) > half or not 0 <= word.y - y + 3 <= 13

@@ -7,6 +7,7 @@ import pytest
 from care.facts import Conflict, FeatureKind, Standing
 from care.planning.layout_check import WEIGHT
 from care.views.plan_words import (
+    TITLES,
     conflict_words,
     feature_words,
     length_words,
@@ -38,6 +39,7 @@ def test_every_conflict_is_a_sentence_with_something_to_do(code):
     assert words.what.endswith(".")
     assert words.do.endswith(".")
     assert "None" not in words.what + words.do
+    assert TITLES[code]
 
 
 def test_distances_are_told_in_the_readers_units_and_tell_near_ones_apart():
