@@ -5,9 +5,9 @@ from datetime import date
 from django import forms
 
 from care.forms.past_days import PastDayField
-from care.forms.tree_moves import species_key_of
 from care.forms.work import NOTE_LENGTH
 from orchard.catalogue.of_orchard import OrchardCatalogue
+from orchard.forms.kind_names import read_kind
 from orchard.models import Graft, Tree
 
 DAYS_BACK = 3652  # grafts are often told of years later
@@ -57,7 +57,7 @@ class GraftForm(forms.Form):
         text = str(self.cleaned_data["species"])
         if not text.strip():
             return self.tree.species_key
-        return species_key_of(text, self.catalogue.names)
+        return read_kind(text, self.catalogue.names)
 
     def clean(self) -> dict[str, object]:
         """Another kind needs somebody who knows; the tree's own cultivar is no graft."""

@@ -10,6 +10,7 @@ from care.forms.past_days import PastDayField
 from care.forms.work import NOTE_LENGTH
 from orchard.catalogue.search import Names
 from orchard.forms.fields import NumberField, QuantityField, UnitsForm
+from orchard.forms.kind_names import read_kind
 from orchard.models import Tree
 from orchard.units import Quantity, UnitSystem, unit_label
 
@@ -238,21 +239,4 @@ class ReplaceForm(forms.Form):
 
     def clean_species(self) -> str:
         """Return the kind's key; name the closest where none is called so."""
-        return species_key_of(str(self.cleaned_data["species"]), self._names)
-
-
-def species_key_of(text: str, names: Names) -> str:
-    """Return the key of the kind that is called so.
-
-    Raises
-    ------
-    ValidationError
-        None is; the message names the closest.
-    """
-    found = names.named(text.strip())
-    if found is not None:
-        return found.key
-    close = [species.common_name for species in names.find(text)[:3]]
-    hint = f"Did you mean {', '.join(close)}?" if close else "Write its closest kin."
-    message = f"“{text.strip()}” is not in the list. {hint}"
-    raise forms.ValidationError(message, code="unknown")
+        return read_kind(str(self.cleaned_data["species"]), self._names)

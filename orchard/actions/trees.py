@@ -18,12 +18,14 @@ _EMPTY: tuple[object, ...] = (None, "", False)
 class Company:
     """What a tree is entered with besides its own facts; empty is left as it is.
 
-    ``stay`` is where its pot stands and since when.
+    ``stay`` is where its pot stands and since when, ``hedge`` whether its clump is a
+    hedge and at which height it is kept [m]; ``None`` leaves that as it is.
     """
 
     block_name: str = ""
     clump_name: str = ""
     stay: tuple[str, date] | None = None
+    hedge: tuple[bool, float | None] | None = None
 
 
 @transaction.atomic
@@ -39,7 +41,7 @@ def add_tree(
 
     ``person`` is who does it, for the trail, here and below; ``None`` is the server.
     """
-    facts = _with_company(site, values, company)
+    facts = _with_company(site, values, company, person)
     tree = _new_tree(site, facts, today)
     if company:
         _write_stay(tree, company.stay)
@@ -102,7 +104,7 @@ def _new_tree(site: Site, values: TreeValues, today: date) -> Tree:
 
 
 def _with_company(
-    site: Site, values: TreeValues, company: Company | None
+    site: Site, values: TreeValues, company: Company | None, person: Person | None
 ) -> dict[str, object]:
     """Return ``values`` with the block and clump rows that the names stand for."""
     found = dict(values)
@@ -111,10 +113,31 @@ def _with_company(
     if company.block_name:
         found["block"] = find_or_make_block(site, company.block_name)[0]
     if company.clump_name:
-        found["clump"] = Clump.objects.get_or_create(
-            site=site, name=company.clump_name
-        )[0]
+        clump = Clump.objects.get_or_create(site=site, name=company.clump_name)[0]
+        if company.hedge is not None:
+            _declare(clump, company.hedge, person)
+        found["clump"] = clump
     return found
+
+
+def _declare(
+    clump: Clump, hedge: tuple[bool, float | None], person: Person | None
+) -> None:
+    """Write whether a clump is a hedge and at which height it is kept."""
+    facts = {"is_hedge": hedge[0], "height_limit_m": hedge[1]}
+    was, became = changed({name: getattr(clump, name) for name in facts}, facts)
+    if not became:
+        return
+    clump.is_hedge, clump.height_limit_m = hedge
+    clump.save(update_fields=list(facts))
+    note(
+        orchard=clump.site.orchard,
+        person=person,
+        what="clump_changed",
+        subject=clump.name,
+        before=was,
+        after=became,
+    )
 
 
 @transaction.atomic
@@ -127,7 +150,7 @@ def change_tree(
 ) -> None:
     """Change a tree's facts."""
     subject = tree.name
-    facts = _with_company(tree.site, values, company)
+    facts = _with_company(tree.site, values, company, person)
     before = {field: getattr(tree, field) for field in facts}
     for field, value in facts.items():
         setattr(tree, field, value)

@@ -7,6 +7,7 @@ from django import forms
 from orchard.forms.fields import NumberField, QuantityField, UnitsForm, day_field
 from orchard.models import Stay, Tree
 from orchard.models.places import SOIL_PH
+from orchard.models.trees import Sex
 from orchard.units import Quantity
 
 GROUND, POT = "ground", "pot"
@@ -18,6 +19,12 @@ WEEKDAYS = [
     ("4", "Friday"),
     ("5", "Saturday"),
     ("6", "Sunday"),
+]
+FLOWERS = [
+    (Sex.UNSAID.value, "Not said"),
+    (Sex.FEMALE.value, "Female flowers"),
+    (Sex.MALE.value, "Male flowers"),
+    (Sex.BOTH.value, "Both"),
 ]
 MEDIUM_CHOICES = [("mix", "Potting mix"), ("soil", "Garden soil")]
 
@@ -68,10 +75,17 @@ FOLDS: tuple[tuple[str, str, tuple[str, ...]], ...] = (
             "stock",
             "stock_litres",
             "is_grafted",
+            "rootstock",
             "goal",
             "support",
             "has_trunk_guard",
         ),
+    ),
+    (
+        "Its flowers",
+        "Kiwifruit, papayas, date palms and some others bear female and male flowers on "
+        "plants of their own: without a male one near there is no fruit.",
+        ("sex",),
     ),
     (
         "Ground and mulch",
@@ -97,8 +111,8 @@ FOLDS: tuple[tuple[str, str, tuple[str, ...]], ...] = (
     (
         "Shared hole or hedge",
         "Trees that share one hole have one root zone: they are watered and fed "
-        "as one.",
-        ("clump_name",),
+        "as one. A hedge that is kept low may stand closer than its kind does alone.",
+        ("clump_name", "clump_is_hedge", "clump_height_limit_m"),
     ),
 )
 
@@ -172,7 +186,12 @@ class TreeFields(UnitsForm):
         required=False,
         help_text="As you call it. Left empty, it is called after its species.",
     )
-    cultivar = forms.CharField(label="Cultivar", max_length=60, required=False)
+    cultivar = forms.CharField(
+        label="Cultivar",
+        max_length=60,
+        required=False,
+        widget=forms.TextInput(attrs={"list": "cultivars", "autocomplete": "off"}),
+    )
     tag = forms.CharField(
         label="Tag", max_length=20, required=False, help_text="What its label says."
     )
@@ -272,6 +291,14 @@ class TreeFields(UnitsForm):
         "Is it grafted?",
         YES,
     )
+    rootstock = forms.CharField(
+        label="On which rootstock",
+        max_length=40,
+        required=False,
+        help_text="What its label says: M.9, Gisela 5, Quince A, dwarf. It decides how "
+        "large the tree grows; dwarf ones often need a post for good.",
+    )
+    sex = forms.ChoiceField(label="It bears", choices=FLOWERS, required=False)
     goal = _radios(
         Tree.Goal.choices, "While it is young, it should", Tree.Goal.STANDARD
     )
@@ -341,4 +368,16 @@ class TreeFields(UnitsForm):
         required=False,
         help_text="The same name for every tree in it.",
         widget=forms.TextInput(attrs={"list": "clumps", "autocomplete": "off"}),
+    )
+    clump_is_hedge = forms.BooleanField(
+        label="It is a hedge",
+        required=False,
+        help_text="Said of the whole hedge, whichever of its trees you say it at.",
+    )
+    clump_height_limit_m = QuantityField(
+        Quantity.LENGTH,
+        low=0.3,
+        high=30,
+        label="It is kept at this height",
+        help_text="Empty: it may grow as high as it will.",
     )

@@ -14,7 +14,7 @@ from orchard.forms.tree_fields import (
 from orchard.models import Stay, Tree
 
 SAME = (
-    *("name", "cultivar", "tag", "near_wires", "container_medium"),
+    *("name", "cultivar", "tag", "near_wires", "container_medium", "rootstock", "sex"),
     *("irrigation_since", "irrigation_until", "mulch_laid_on", "has_trunk_guard"),
 )
 
@@ -37,6 +37,8 @@ def tree_initial(
         "planted_long_ago": tree.planted_on is None,
         "block_name": tree.block.name if tree.block else "",
         "clump_name": tree.clump.name if tree.clump else "",
+        "clump_is_hedge": tree.clump.is_hedge if tree.clump else False,
+        "clump_height_limit_m": tree.clump.height_limit_m if tree.clump else None,
         "position": tree.position + 1,
         "is_grafted": YES if tree.is_grafted else NO,
         "irrigation_weekdays": list(tree.irrigation_weekdays),

@@ -126,7 +126,13 @@ class TreeForm(TreeFields):
             message = "Either a day or “Long ago; nobody knows”, not both."
             self.add_error("planted", message)
         self._check_water_and_mulch(cleaned)
+        self._check_hedge(cleaned)
         return cleaned
+
+    def _check_hedge(self, cleaned: dict[str, object]) -> None:
+        is_said = cleaned.get("clump_is_hedge") or cleaned.get("clump_height_limit_m")
+        if is_said and not cleaned.get("clump_name"):
+            self.add_error("clump_name", "Which hedge or hole is that? Give it a name.")
 
     def _check_water_and_mulch(self, cleaned: dict[str, object]) -> None:
         reckon_litres(self, cleaned)
@@ -157,6 +163,8 @@ class TreeForm(TreeFields):
             "species_key": key,
             "name": data["name"] or self._free_name(key),
             "cultivar": data["cultivar"],
+            "rootstock": data["rootstock"],
+            "sex": data["sex"],
             "tag": data["tag"],
             "in_container": is_pot,
             "container_medium": data["container_medium"] or "mix",
@@ -182,6 +190,17 @@ class TreeForm(TreeFields):
         if data["grows_in"] != POT or not data["place"]:
             return None
         return data["place"], data["place_since"] or self.today
+
+    def hedge(self) -> tuple[bool, float | None] | None:
+        """Return whether its clump is a hedge and how high it is kept, if that was said.
+
+        Two empty boxes of a clump that the tree was in take back what was said; of any
+        other they say nothing.
+        """
+        data = self.cleaned_data
+        said = bool(data["clump_is_hedge"]), data["clump_height_limit_m"]
+        is_same = data["clump_name"] == self.initial.get("clump_name")
+        return said if any(said) or is_same else None
 
     def _free_name(self, key: str) -> str:
         stem = self.catalogue.species[key].common_name

@@ -90,7 +90,8 @@ def _company(form: TreeForm, before: Stay | None = None) -> Company:
     stay = form.stay()
     if before and stay == (before.place, before.since):
         stay = None
-    return Company(data["block_name"].strip(), data["clump_name"].strip(), stay)
+    names = data["block_name"].strip(), data["clump_name"].strip()
+    return Company(*names, stay, hedge=form.hedge())
 
 
 def _add(page: SitePage, form: TreeForm) -> Tree | None:
@@ -131,6 +132,14 @@ def _after_adding(request: HttpRequest, page: SitePage, tree: Tree) -> HttpRespo
     return redirect("round" if "first" in request.GET else "trees", slug)
 
 
+def _cultivars(form: TreeForm) -> list[str]:
+    """Return the cultivars to choose from: of the kind that is said, or of all."""
+    found = form.catalogue.names.named(str(form["species"].value() or ""))
+    keys = [found.key] if found else list(form.catalogue.species)
+    names = {one.name for key in keys for one in form.catalogue.cultivars_of(key)}
+    return sorted(names)
+
+
 def _context(page: SitePage, form: TreeForm, **more: object) -> dict[str, object]:
     return (
         page.context()
@@ -138,6 +147,7 @@ def _context(page: SitePage, form: TreeForm, **more: object) -> dict[str, object
         | {
             "form": form,
             "species": sorted(s.common_name for s in form.catalogue.species.values()),
+            "cultivars": _cultivars(form),
             "blocks": page.site.blocks.values_list("name", flat=True),
             "clumps": page.site.clumps.values_list("name", flat=True),
         }
