@@ -149,6 +149,9 @@ TABLE: dict[str, tuple[str, dict[str, int], dict[str, object]]] = {
     "tree_end": ("post", EDIT, {"status": "lost", "on": str(TODAY), "reason": "Frost"}),
     "calendar_revoke": ("post", OWN, {}),
     **PLAN_TABLE,
+    "fit": ("get", SEE, {}),
+    "fit_kind": ("get", SEE, {}),
+    "ripening": ("get", SEE, {}),
     "tree_add": ("get", EDIT_PAGE, {}),
     "trees_paste": ("get", EDIT_PAGE, {}),
     "tree_edit": ("get", EDIT_PAGE, {}),
@@ -299,6 +302,7 @@ def addresses(site, cast, make_tree):
         "planting": wanted.planting.public_id,
         "wanted": wanted.public_id,
         "step": "turf_ring",
+        "kind": "apple",
         "neighbour": NeighbourTree.objects.create(site=site, species_key="apple").pk,
     }
 

@@ -191,6 +191,13 @@ def _fill(half: Half, by: Membership) -> None:
         values={"species_key": "apple", "note": f"{half.mark} wild apple"},
         person=half.owner,
     )
+    half.orchard.own_species.create(
+        key=f"{half.mark.lower()}-medlar",
+        common_name=f"{half.mark} medlar",
+        botanical_name=f"Mespilus {half.mark}",
+        like_key="quince",
+        source=f"{half.mark} book",
+    )
     planting = make_planting(
         site=half.site, name=f"{half.mark} beds", today=TODAY, person=half.owner
     )
@@ -361,6 +368,7 @@ def ids_of(half: Half) -> dict[str, object]:
         .latest("pk")
         .pk,
         "neighbour": half.site.neighbour_trees.latest("pk").pk,
+        "kind": half.orchard.own_species.latest("pk").key,
         "planting": half.site.plantings.latest("pk").public_id,
         "step": "turf_ring",
         "wanted": WantedTree.objects.filter(planting__site=half.site)

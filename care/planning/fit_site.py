@@ -54,7 +54,7 @@ class SiteFit:
         return sorted(mine, key=lambda fit: fit.cultivar is not None)
 
 
-def fit_site(site: Site, today: date, *, species_key: str = "") -> SiteFit:
+def fit_site(site: Site, today: date, *, kind_key: str = "") -> SiteFit:
     """Return how well kinds fit a site, in a constant number of queries.
 
     Parameters
@@ -63,16 +63,17 @@ def fit_site(site: Site, today: date, *, species_key: str = "") -> SiteFit:
         With its record, or its typed months, or no weather at all.
     today : datetime.date
         Strictly as of it.
-    species_key : str
-        One species and its cultivars; empty for all.
+    kind_key : str
+        Of a species, or of one of its cultivars: it and all its cultivars; empty for
+        all kinds.
 
     Raises
     ------
     KeyError
-        There is no such species.
+        There is no such kind.
     """
     kinds = kinds_of(site.orchard)
-    chosen = [kinds.species(species_key)] if species_key else list(kinds.all_species)
+    chosen = _chosen(kinds, kind_key)
     readings = read_weather(site, today, CLIMATE_YEARS_BACK)
     series = weather_series(readings, today)
     facts = with_record_dates(site_facts(site), series, today)
@@ -98,6 +99,16 @@ def fit_site(site: Site, today: date, *, species_key: str = "") -> SiteFit:
         layout=layout,
         rain_mm=None if rain_mm is None else tuple(map(float, rain_mm)),
     )
+
+
+def _chosen(kinds: Kinds, kind_key: str) -> Sequence[SpeciesFacts]:
+    if not kind_key:
+        return kinds.all_species
+    if kind_key in kinds.catalogue.species:
+        return [kinds.species(kind_key)]
+    every = (each for of_kind in kinds.catalogue.cultivars.values() for each in of_kind)
+    named = {each.key: each.species_key for each in every}
+    return [kinds.species(named[kind_key])]
 
 
 def _cultivars(

@@ -60,11 +60,12 @@ def fit(request: HttpRequest, site: str) -> HttpResponse:
 def fit_kind(request: HttpRequest, site: str, kind: str) -> HttpResponse:
     """Show every factor of one kind with its working, and its cultivars compared."""
     page = let_in(request, site)
-    found = fit_site(page.site, page.today)
-    mine = next((each for each in found.fits if each.key == kind), None)
-    if mine is None:
+    try:
+        found = fit_site(page.site, page.today, kind_key=kind)
+    except KeyError as error:
         message = "There is no such kind."
-        raise Http404(message)
+        raise Http404(message) from error
+    mine = next(each for each in found.fits if each.key == kind)
     species = found.kinds.catalogue.species[mine.species.key]
     context = page.context(
         "more",

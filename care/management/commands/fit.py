@@ -40,11 +40,11 @@ class Command(BaseCommand):
             self.stdout.write(f"{row['key']}: {row['verdict']}, limited by {limit}")
 
 
-def _fit(site: Site, today: date, species_key: str) -> SiteFit:
+def _fit(site: Site, today: date, kind_key: str) -> SiteFit:
     try:
-        return fit_site(site, today, species_key=species_key)
+        return fit_site(site, today, kind_key=kind_key)
     except KeyError as error:
-        message = f"There is no species {species_key!r}."
+        message = f"There is no species {kind_key!r}."
         raise CommandError(message) from error
 
 
