@@ -96,31 +96,7 @@ def sunlight(layout: LayoutFacts, plant: PlantFacts) -> Sunlight:
     ValueError
         Nobody measured the place of the plant.
     """
-    if plant.place_m is None:
-        message = f"no place: {plant.ref}"
-        raise ValueError(message)
-    days = (
-        sun_path(layout.latitude_deg, EQUINOX_RAD),
-        sun_path(layout.latitude_deg, midsummer_rad(layout.latitude_deg)),
-    )
-    eye_m = np.array([*plant.place_m, LOOKED_AT_SHARE * _height_m(plant)])
-    obstacles = _obstacles(layout, plant)
-    dark = [
-        _hidden(eye_m, _rays(path, layout.up_bearing_deg), obstacles) for path in days
-    ]
-    left_h = [
-        float((~flags.any(axis=0)).sum()) * path.step_h
-        for flags, path in zip(dark, days, strict=True)
-    ]
-    open_h = sum(len(path.elevation_rad) * path.step_h for path in days) / 2
-    alone_h = sum(
-        flags.sum(axis=1) * path.step_h for flags, path in zip(dark, days, strict=True)
-    )
-    taken_h: dict[str, float] = {}
-    for name, hours in zip(obstacles.names, np.asarray(alone_h) / 2, strict=True):
-        if hours > 0:
-            taken_h[name] = min(taken_h.get(name, 0.0) + float(hours), open_h)
-    return Sunlight(left_h[0], left_h[1], open_h, taken_h)
+    return _light(_scene(layout), plant)
 
 
 def shading_conflicts(layout: LayoutFacts) -> tuple[Conflict, ...]:
@@ -130,10 +106,11 @@ def shading_conflicts(layout: LayoutFacts) -> tuple[Conflict, ...]:
     on the plan is to blame and there is no conflict.
     """
     found = []
+    scene = _scene(layout)
     for plant in in_order(layout.plants):
         if plant.standing is Standing.NEIGHBOUR:
             continue
-        light = sunlight(layout, plant)
+        light = _light(scene, plant)
         if light.worst and light.darker_h < least_sun_h(plant):
             found.append(
                 Conflict(
@@ -159,33 +136,70 @@ def _height_m(plant: PlantFacts) -> float:
 
 
 @dataclass(frozen=True, slots=True)
-class _Obstacles:
-    """Upright faces and crowns; ``names`` has those of the faces first.
+class _Scene:
+    """What may hide the sun, and where the sun is, on two days one after the other.
 
-    ``faces_m`` of shape (faces, 5): both ends and the height of the top.
-    ``crowns_m`` of shape (crowns, 4): the stem, the radius, the height.
+    ``names`` has those of the faces first. ``faces_m`` of shape (faces, 5): both ends
+    and the height of the top. ``crowns_m`` of shape (crowns, 4): the stem, the radius,
+    the height; ``owners`` are whose the crowns are. ``rays`` of shape (steps, 3): to the
+    right, up the page, high; the first ``of_equinox`` are those of the equinox.
     """
 
     names: tuple[str, ...]
     faces_m: Array
     crowns_m: Array
+    owners: tuple[PlantFacts, ...]
+    rays: Array
+    of_equinox: int
+    step_h: float
 
 
-def _obstacles(layout: LayoutFacts, plant: PlantFacts) -> _Obstacles:
+def _scene(layout: LayoutFacts) -> _Scene:
     faces = [
         (f"feature-{feature.id}", (*one, *other, _top_m(feature)))
         for feature in layout.of_kind(*USUAL_HEIGHT_M)
         for one, other in _sides(feature)
     ]
+    owners = tuple(plant for plant in layout.plants if _shades(plant))
     crowns = [
-        (other.ref, (*other.place_m, grown_spread_m(other) / 2, _height_m(other)))
-        for other in layout.plants
-        if other.place_m is not None and _shades(other, plant)
+        (*(plant.place_m or ()), grown_spread_m(plant) / 2, _height_m(plant))
+        for plant in owners
     ]
-    return _Obstacles(
-        names=tuple(name for name, _ in (*faces, *crowns)),
+    equinox = sun_path(layout.latitude_deg, EQUINOX_RAD)
+    midsummer = sun_path(layout.latitude_deg, midsummer_rad(layout.latitude_deg))
+    return _Scene(
+        names=(*(name for name, _ in faces), *(plant.ref for plant in owners)),
         faces_m=_table([row for _, row in faces], 5),
-        crowns_m=_table([row for _, row in crowns], 4),
+        crowns_m=_table(crowns, 4),
+        owners=owners,
+        rays=np.concatenate(
+            [_rays(path, layout.up_bearing_deg) for path in (equinox, midsummer)]
+        ),
+        of_equinox=len(equinox.elevation_rad),
+        step_h=equinox.step_h,
+    )
+
+
+def _light(scene: _Scene, plant: PlantFacts) -> Sunlight:
+    if plant.place_m is None:
+        message = f"no place: {plant.ref}"
+        raise ValueError(message)
+    eye_m = np.array([*plant.place_m, LOOKED_AT_SHARE * _height_m(plant)])
+    others = np.array([_is_apart(other, plant) for other in scene.owners], dtype=bool)
+    by_faces = _behind_faces(eye_m, scene.rays, scene.faces_m)
+    by_crowns = _behind_crowns(eye_m, scene.rays, scene.crowns_m)
+    dark: Flags = np.vstack([by_faces, by_crowns & others[:, np.newaxis]])
+    is_lit: Flags = np.asarray(~dark.any(axis=0))
+    open_h = len(scene.rays) * scene.step_h / 2
+    taken_h: dict[str, float] = {}
+    for at in np.flatnonzero(dark.any(axis=1)):
+        name, hours = scene.names[at], float(dark[at].sum()) * scene.step_h / 2
+        taken_h[name] = min(taken_h.get(name, 0.0) + hours, open_h)
+    return Sunlight(
+        equinox_h=float(is_lit[: scene.of_equinox].sum()) * scene.step_h,
+        midsummer_h=float(is_lit[scene.of_equinox :].sum()) * scene.step_h,
+        of_open_h=open_h,
+        taken_h=taken_h,
     )
 
 
@@ -193,10 +207,13 @@ def _table(rows: Sequence[Sequence[float]], width: int) -> Array:
     return np.array(rows, dtype=np.float64).reshape(-1, width)
 
 
-def _shades(other: PlantFacts, plant: PlantFacts) -> bool:
-    if other.ref == plant.ref or other.in_container:
-        return False
-    return declared_together(other, plant) is None and grown_spread_m(other) > 0
+def _shades(plant: PlantFacts) -> bool:
+    is_lasting = plant.place_m is not None and not plant.in_container
+    return is_lasting and grown_spread_m(plant) > 0
+
+
+def _is_apart(other: PlantFacts, plant: PlantFacts) -> bool:
+    return other.ref != plant.ref and declared_together(other, plant) is None
 
 
 def _top_m(feature: FeatureFacts) -> float:
@@ -215,16 +232,6 @@ def _rays(path: SunPath, up_bearing_deg: float) -> Array:
     turned = path.azimuth_rad - np.radians(up_bearing_deg)
     return np.stack(
         [np.sin(turned), np.cos(turned), np.tan(path.elevation_rad)], axis=-1
-    )
-
-
-def _hidden(eye_m: Array, rays: Array, obstacles: _Obstacles) -> Flags:
-    """Return which obstacle hides the sun when, shape (obstacles, steps)."""
-    return np.concatenate(
-        [
-            _behind_faces(eye_m, rays, obstacles.faces_m),
-            _behind_crowns(eye_m, rays, obstacles.crowns_m),
-        ]
     )
 
 
@@ -254,12 +261,10 @@ def _behind_crowns(eye_m: Array, rays: Array, crowns_m: Array) -> Flags:
 
     Lengths are divided by the egg's own radii, which makes it a ball of radius one.
     """
-    radii = np.stack([crowns_m[:, 2], crowns_m[:, 2], crowns_m[:, 3] / 2], axis=-1)
-    middle = np.stack([crowns_m[:, 0], crowns_m[:, 1], crowns_m[:, 3] / 2], axis=-1)
-    to_middle = ((middle - eye_m) / radii)[:, None, :]
-    ray = rays[None, :, :] / radii[:, None, :]
-    ahead = (to_middle * ray).sum(axis=-1)
-    squared = (ray**2).sum(axis=-1)
-    is_within = (to_middle**2).sum(axis=-1) < 1
-    miss = (to_middle**2).sum(axis=-1) - ahead**2 / squared
-    return np.asarray(is_within | ((ahead > 0) & (miss < 1)))
+    half_m = crowns_m[:, 3:4] / 2
+    radii = np.hstack([crowns_m[:, 2:3], crowns_m[:, 2:3], half_m])
+    to_middle = (np.hstack([crowns_m[:, :2], half_m]) - eye_m) / radii
+    ahead = (to_middle / radii) @ rays.T
+    squared = radii**-2 @ (rays**2).T
+    away = (to_middle**2).sum(axis=-1, keepdims=True)
+    return np.asarray((away < 1) | ((ahead > 0) & (away - ahead**2 / squared < 1)))

@@ -28,7 +28,7 @@ from care.views.plan_words import (
     scale_words,
 )
 from care.views.references import Reference, references
-from orchard.models import Site
+from orchard.models import Site, WantedTree
 from orchard.units import UnitSystem
 from orchard.views.site_page import SitePage, let_in
 
@@ -215,10 +215,15 @@ def _references(
 
 
 def _addresses(site: Site) -> Mapping[str, str]:
-    """Return the pages of our trees, by their refs."""
+    """Return the pages of our trees and of those wanted, by their refs."""
+    wanted = WantedTree.objects.filter(planting__site=site, tree=None)
     return {
-        f"{Standing.OURS}-{pk}": reverse("tree", args=[site.slug, public_id])
-        for pk, public_id in site.trees.values_list("pk", "public_id")
+        f"{standing}-{pk}": reverse(name, args=[site.slug, public_id])
+        for standing, name, rows in (
+            (Standing.OURS, "tree", site.trees),
+            (Standing.WANTED, "wanted_sheet", wanted),
+        )
+        for pk, public_id in rows.values_list("pk", "public_id")
     }
 
 
