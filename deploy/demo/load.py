@@ -12,6 +12,7 @@ from care.actions.holds import log_spray
 from care.actions.tasks import complete_task
 from care.models import Task
 from care.planning.plan_site import plan_site
+from deploy.demo.plan import draw_plan
 from deploy.demo.scenario import (
     ALDER_ROW,
     ALDER_ROW_BLOCKS,
@@ -131,6 +132,7 @@ def _alder_row(owner: Person, real_day: date, now: datetime, lived_days: int) ->
     fill_trees(site, ALDER_ROW_BLOCKS, ALDER_ROW_TREES)
     start = max(FIRST_DAY, today - timedelta(days=lived_days))
     _plan_a_tree(site, today, entered_on=start)
+    draw_plan(site)
     _spray(site, owner, today - timedelta(days=SPRAYED_DAYS_AGO), now)
     _live(site, owner, start, today, now)
     return site

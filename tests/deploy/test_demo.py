@@ -11,6 +11,8 @@ from django.utils import timezone
 
 from care.models import LogEntry, Round, Task
 from care.planning.gather import gather
+from care.planning.gather_layout import layout_facts
+from care.planning.layout_check import layout_check
 from deploy.demo.load import (
     RECORD_DAYS,
     clear_demo,
@@ -19,6 +21,7 @@ from deploy.demo.load import (
     record_days,
     shift_days,
 )
+from deploy.demo.plan import draw_plan
 from orchard.models import Orchard, Person, Site, Tree
 
 pytestmark = pytest.mark.django_db
@@ -91,6 +94,18 @@ def test_the_tree_to_come_is_planted_in_spring_with_time_to_get_ready(
     today, planted_on
 ):
     assert planting_day(today) == planted_on
+
+
+def test_its_plan_has_a_place_for_every_tree_and_one_mistake_on_purpose(loaded):
+    site = Site.objects.get(slug="alder-row")
+    assert not site.trees.filter(x_m=None).exists()
+    assert {corner.name for corner in site.corners.all()} == {"A", "B", "Shed"}
+    draw_plan(site)  # a second time it leaves everything alone
+    assert site.features.count() == 7
+    layout = layout_facts(site, TODAY)
+    (conflict,) = layout_check(layout).conflicts
+    names = {plant.ref: plant.name for plant in layout.plants}
+    assert (conflict.code, names[conflict.who]) == ("near_wires", "Apple by the shed")
 
 
 def test_a_spray_holds_the_fruit_of_one_tree(loaded):
