@@ -106,6 +106,15 @@ TABLE: dict[str, tuple[str, dict[str, int], dict[str, object]]] = {
     "partners": ("get", SEE, {}),
     "neighbour_add": ("post", EDIT, {"species": "apple"}),
     "neighbour_remove": ("post", EDIT, {}),
+    "kinds": ("get", SEE, {}),
+    "kind": ("get", SEE, {}),
+    "kind_add": ("get", EDIT_PAGE, {}),
+    "kind_figure": ("get", EDIT_PAGE, {}),
+    "kind_remove": ("post", EDIT, {}),
+    "cultivar_add": ("get", EDIT_PAGE, {}),
+    "cultivar_figure": ("get", EDIT_PAGE, {}),
+    "cultivar_remove": ("post", EDIT, {}),
+    "tree_figure": ("get", EDIT_PAGE, {}),
     "calendar_links": ("get", SEE, {}),
     "calendar": ("get", ANYBODY, {}),
     "message_choices": ("post", row(*[302] * 6), {"wanted": "cold_tonight"}),
@@ -303,6 +312,18 @@ def addresses(site, cast, make_tree):
         "wanted": wanted.public_id,
         "step": "turf_ring",
         "kind": "apple",
+        "cultivar": "apple_anna",
+        "figure": "chill_hours_min",
+        "own_kind": site.orchard.own_species.create(
+            key="own-medlar",
+            common_name="Medlar",
+            botanical_name="Mespilus germanica",
+            like_key="quince",
+            source="A book",
+        ).key,
+        "own_cultivar": site.orchard.own_cultivars.create(
+            species_key="apple", name="Old Yard", source="Seen here"
+        ).pk,
         "neighbour": NeighbourTree.objects.create(site=site, species_key="apple").pk,
     }
 

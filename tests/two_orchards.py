@@ -49,6 +49,9 @@ from orchard.models import (
     NeighbourTree,
     NormalMonth,
     Orchard,
+    OwnCultivar,
+    OwnFigure,
+    OwnSpecies,
     Person,
     Planting,
     Site,
@@ -121,6 +124,9 @@ class Half:
             NormalMonth: {"series__owner": self.site},
             StationKey: {"site": self.site},
             NeighbourTree: {"site": self.site},
+            OwnSpecies: {"orchard": self.orchard},
+            OwnCultivar: {"orchard": self.orchard},
+            OwnFigure: {"orchard": self.orchard},
             SitePlan: {"site": self.site},
             Corner: {"site": self.site},
             Feature: {"site": self.site},
@@ -197,6 +203,20 @@ def _fill(half: Half, by: Membership) -> None:
         botanical_name=f"Mespilus {half.mark}",
         like_key="quince",
         source=f"{half.mark} book",
+    )
+    half.orchard.own_cultivars.create(
+        species_key=f"{half.mark.lower()}-medlar",
+        name=f"{half.mark} seedling",
+        values={"chill_hours_min": "300"},
+        source=f"{half.mark} book",
+    )
+    half.orchard.own_figures.create(
+        species_key="fig",
+        figure="move_in_temp_c",
+        value="-4",
+        source=f"{half.mark} winter",
+        changed_by=half.owner,
+        changed_on=TODAY,
     )
     planting = make_planting(
         site=half.site, name=f"{half.mark} beds", today=TODAY, person=half.owner
@@ -369,6 +389,10 @@ def ids_of(half: Half) -> dict[str, object]:
         .pk,
         "neighbour": half.site.neighbour_trees.latest("pk").pk,
         "kind": half.orchard.own_species.latest("pk").key,
+        "own_kind": half.orchard.own_species.latest("pk").key,
+        "cultivar": f"own-{half.orchard.own_cultivars.latest('pk').pk}",
+        "own_cultivar": half.orchard.own_cultivars.latest("pk").pk,
+        "figure": "chill_hours_min",
         "planting": half.site.plantings.latest("pk").public_id,
         "step": "turf_ring",
         "wanted": WantedTree.objects.filter(planting__site=half.site)

@@ -12,13 +12,13 @@ from orchard.catalogue import Basis, Figure, Species
 from orchard.catalogue.of_orchard import OrchardCatalogue
 from orchard.models import Stay, Tree
 from orchard.units import UnitSystem, format_quantity
+from orchard.views.kind_words import origin_words
 
 ORIGINS = {
     Basis.READ: "read in the source",
     Basis.READ_SECONDARY: "read in a report of the source",
     Basis.PROXY: "borrowed from a related crop",
     Basis.MEMORY: "from memory, unverified",
-    Basis.OWN: "your orchard's own figure",
 }
 #: The catalogue's figures that a grower may want to check -> words and SI unit.
 FIGURES = {
@@ -68,6 +68,7 @@ class Fact:
 class FigureRow:
     """One figure of the species table with its origin."""
 
+    name: str
     label: str
     value: str
     origin: str
@@ -171,6 +172,7 @@ def _figure_row(species: Species, name: str, units: UnitSystem) -> FigureRow:
     figure = species.figure(name)
     label, unit = FIGURES[name]
     return FigureRow(
+        name=name,
         label=label,
         value=_figure_value(figure, unit, units),
         origin=_origin(species, name, figure),
@@ -180,6 +182,8 @@ def _figure_row(species: Species, name: str, units: UnitSystem) -> FigureRow:
 
 
 def _origin(species: Species, name: str, figure: Figure) -> str:
+    if figure.basis is Basis.OWN:
+        return origin_words(figure)
     words = ORIGINS[figure.basis]
     if figure.basis is not Basis.MEMORY and species.is_unverified(name):
         return f"{words}, but doubtful: unverified"

@@ -33,7 +33,6 @@ CULTIVAR_PROVENANCE_FILE = "cultivar_provenance.csv"
 
 #: Said behind a partner that has no row of its own.
 OUTSIDE = "[outside]"
-BLOOM_CLASSES = (1.0, 5.0)
 
 
 class FlowerSex(StrEnum):
@@ -117,6 +116,16 @@ class Cultivar:
 
 _COLUMNS = tuple(f.name for f in fields(Cultivar) if f.name != "provenance")
 CULTIVAR_FIGURES = _COLUMNS[3:]
+#: Least and most that a figure may be, in the unit of its name.
+CULTIVAR_LIMITS: dict[str, tuple[float, float]] = {
+    "chill_hours_min": (0, 2000),
+    "chill_hours_max": (0, 2000),
+    "chill_portions": (0, 150),
+    "harvest_start_month": (1, 12),
+    "harvest_end_month": (1, 12),
+    "days_bloom_to_harvest": (15, 500),
+    "bloom": (1, 5),
+}
 CULTIVAR_ORDERED = (("chill_hours_min", "chill_hours_max"),)
 
 
@@ -176,9 +185,15 @@ def cultivar_of_row(row: TableRow, provenance: Mapping[str, Provenance]) -> Cult
         key=row.text("key"),
         species_key=row.text("species_key"),
         name=row.text("name"),
-        chill_hours_min=row.optional_count("chill_hours_min", 0, 2000),
-        chill_hours_max=row.optional_count("chill_hours_max", 0, 2000),
-        chill_portions=row.optional_number("chill_portions", 0, 150),
+        chill_hours_min=row.optional_count(
+            "chill_hours_min", *CULTIVAR_LIMITS["chill_hours_min"]
+        ),
+        chill_hours_max=row.optional_count(
+            "chill_hours_max", *CULTIVAR_LIMITS["chill_hours_max"]
+        ),
+        chill_portions=row.optional_number(
+            "chill_portions", *CULTIVAR_LIMITS["chill_portions"]
+        ),
         bloom=_bloom(row),
         bloom_note=row.optional_text("bloom_note"),
         self_fruitful=row.optional_choice("self_fruitful", SelfFruitful),
@@ -188,10 +203,16 @@ def cultivar_of_row(row: TableRow, provenance: Mapping[str, Provenance]) -> Cult
         partners=_names(row, "partners"),
         not_partners=_names(row, "not_partners"),
         partner_note=row.optional_text("partner_note"),
-        harvest_start_month=row.optional_count("harvest_start_month", 1, 12),
-        harvest_end_month=row.optional_count("harvest_end_month", 1, 12),
+        harvest_start_month=row.optional_count(
+            "harvest_start_month", *CULTIVAR_LIMITS["harvest_start_month"]
+        ),
+        harvest_end_month=row.optional_count(
+            "harvest_end_month", *CULTIVAR_LIMITS["harvest_end_month"]
+        ),
         harvest_note=row.optional_text("harvest_note"),
-        days_bloom_to_harvest=row.optional_count("days_bloom_to_harvest", 15, 500),
+        days_bloom_to_harvest=row.optional_count(
+            "days_bloom_to_harvest", *CULTIVAR_LIMITS["days_bloom_to_harvest"]
+        ),
         provenance=MappingProxyType(dict(provenance)),
     )
     _check_row(row, cultivar)
@@ -199,7 +220,7 @@ def cultivar_of_row(row: TableRow, provenance: Mapping[str, Provenance]) -> Cult
 
 
 def _bloom(row: TableRow) -> float | None:
-    bloom = row.optional_number("bloom", *BLOOM_CLASSES)
+    bloom = row.optional_number("bloom", *CULTIVAR_LIMITS["bloom"])
     if bloom is not None and bloom * 2 != int(bloom * 2):
         row.refuse("bloom", f"{bloom:g} is not a whole or a half class")
     return bloom

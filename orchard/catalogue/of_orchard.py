@@ -13,6 +13,8 @@ from orchard.catalogue.cultivars import Cultivar, cultivar_catalogue
 from orchard.catalogue.names import cultivar_names, fold_cultivar
 from orchard.catalogue.overlay import (
     Said,
+    check_cultivar,
+    check_species,
     new_cultivar,
     species_like,
     with_own_cultivar,
@@ -29,9 +31,21 @@ CHILL = ("chill_hours_min", "chill_hours_max")
 FigureRows = Mapping[Scope, tuple[OwnFigure, ...]]
 
 
+@dataclass(frozen=True, slots=True)
+class FigureScope:
+    """What own figures hold for: a species, one cultivar of it, or one tree."""
+
+    species_key: str
+    cultivar: str = ""
+    tree: Tree | None = None
+
+
 @dataclass(frozen=True)
 class OrchardCatalogue:
-    """Species and cultivars of one orchard; ``own_*`` are the rows it typed."""
+    """Species and cultivars of one orchard; ``own_*`` are the rows it typed.
+
+    ``plain_*`` are those that own figures changed, as they were before.
+    """
 
     species: Mapping[str, Species]
     cultivars: Mapping[str, tuple[Cultivar, ...]]
@@ -39,6 +53,8 @@ class OrchardCatalogue:
     own_cultivars: tuple[OwnCultivar, ...] = ()
     own_figures: FigureRows = field(default_factory=dict)
     tree_figures: Mapping[int, tuple[OwnFigure, ...]] = field(default_factory=dict)
+    plain_species: Mapping[str, Species] = field(default_factory=dict)
+    plain_cultivars: Mapping[str, Cultivar] = field(default_factory=dict)
 
     @cached_property
     def names(self) -> Names:
@@ -64,6 +80,50 @@ class OrchardCatalogue:
             return None
         cultivar = self.cultivar(tree.species_key, tree.cultivar)
         return self.with_figures_of(_with_chill(species, cultivar), tree.pk)
+
+    def row_of(self, scope: FigureScope) -> Species | Cultivar | None:
+        """Return the row that the own figures of a scope go into, with them in it."""
+        if scope.tree is not None:
+            return self.of_tree(scope.tree)
+        if scope.cultivar:
+            return self.cultivar(scope.species_key, scope.cultivar)
+        return self.species.get(scope.species_key)
+
+    def plain_row_of(self, scope: FigureScope) -> Species | Cultivar | None:
+        """Return the row of a scope as it is without the scope's own figures."""
+        if scope.tree is not None:
+            bare = replace(self, tree_figures={})
+            return bare.of_tree(scope.tree)
+        row = self.row_of(scope)
+        if isinstance(row, Cultivar):
+            return self.plain_cultivars.get(row.key, row)
+        return self.plain_species.get(scope.species_key, row) if row else None
+
+    def own_rows(self, scope: FigureScope) -> tuple[OwnFigure, ...]:
+        """Return the own figures of exactly that scope."""
+        if scope.tree is not None:
+            return self.tree_figures.get(scope.tree.pk, ())
+        wanted = fold_cultivar(scope.cultivar)
+        return tuple(
+            row
+            for (key, name), rows in self.own_figures.items()
+            if key == scope.species_key and fold_cultivar(name) == wanted
+            for row in rows
+        )
+
+    def check(self, scope: FigureScope, said: Iterable[Said]) -> None:
+        """Hold all own figures of a scope to the table's checks.
+
+        Raises
+        ------
+        CatalogueError
+            Names the figure that is wrong, by itself or beside another.
+        """
+        row = self.plain_row_of(scope)
+        if isinstance(row, Cultivar):
+            check_cultivar(row, said)
+        elif row is not None:
+            check_species(row, said)
 
     def chill_of(self, tree: Tree) -> str:
         """Return the cultivar whose chill a tree has, or nothing."""
@@ -103,14 +163,17 @@ def catalogue_of(orchard: Orchard) -> OrchardCatalogue:
     own_species = {row.key: row for row in orchard.own_species.all()}
     own_cultivars = tuple(orchard.own_cultivars.all())
     of_kinds, of_trees = _figures(orchard.own_figures.select_related("changed_by"))
-    species = _all_species(own_species.values(), of_kinds)
+    plain_species: dict[str, Species] = {}
+    plain_cultivars: dict[str, Cultivar] = {}
     return OrchardCatalogue(
-        species,
-        _all_cultivars(own_cultivars, of_kinds),
+        _all_species(own_species.values(), of_kinds, plain_species),
+        _all_cultivars(own_cultivars, of_kinds, plain_cultivars),
         own_species,
         own_cultivars,
         of_kinds,
         of_trees,
+        plain_species,
+        plain_cultivars,
     )
 
 
@@ -142,7 +205,7 @@ def _figures(
 
 
 def _all_species(
-    own: Iterable[OwnSpecies], figures: FigureRows
+    own: Iterable[OwnSpecies], figures: FigureRows, plain: dict[str, Species]
 ) -> Mapping[str, Species]:
     catalogue = species_catalogue()
     kinds = {
@@ -160,19 +223,20 @@ def _all_species(
     found = {**catalogue, **kinds}
     for key, rows in said.items():
         if key in found:
+            plain[key] = found[key]
             found[key] = with_own_species(found[key], map(said_in, rows))
     return found
 
 
 def _all_cultivars(
-    own: Iterable[OwnCultivar], figures: FigureRows
+    own: Iterable[OwnCultivar], figures: FigureRows, plain: dict[str, Cultivar]
 ) -> Mapping[str, tuple[Cultivar, ...]]:
     rows = [*filter(None, map(_own_cultivar, own)), *cultivar_catalogue().values()]
     found: dict[str, list[Cultivar]] = defaultdict(list)
     for cultivar in rows:
         before = found[cultivar.species_key]
         if cultivar_named(before, cultivar.name) is None:
-            before.append(_with_figures(cultivar, figures))
+            before.append(_with_figures(cultivar, figures, plain))
     return {key: tuple(each) for key, each in found.items()}
 
 
@@ -193,7 +257,9 @@ def _own_cultivar(row: OwnCultivar) -> Cultivar | None:
                 return None
 
 
-def _with_figures(cultivar: Cultivar, figures: FigureRows) -> Cultivar:
+def _with_figures(
+    cultivar: Cultivar, figures: FigureRows, plain: dict[str, Cultivar]
+) -> Cultivar:
     names = cultivar_names(cultivar.name)
     said = [
         said_in(row)
@@ -202,7 +268,10 @@ def _with_figures(cultivar: Cultivar, figures: FigureRows) -> Cultivar:
         for row in rows
         if name
     ]
-    return with_own_cultivar(cultivar, said) if said else cultivar
+    if not said:
+        return cultivar
+    plain[cultivar.key] = cultivar
+    return with_own_cultivar(cultivar, said)
 
 
 def _with_chill(species: Species, cultivar: Cultivar | None) -> Species:

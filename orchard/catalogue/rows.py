@@ -21,6 +21,8 @@ class CatalogueError(Exception):
     ----------
     file, line, column : str, int, str
         Where to look; ``column`` is empty when the whole row is at fault.
+    message : str
+        What is wrong, without the place.
     """
 
     def __init__(self, file: str, line: int, column: str, message: str) -> None:
@@ -28,6 +30,7 @@ class CatalogueError(Exception):
         self.file = file
         self.line = line
         self.column = column
+        self.message = message
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +79,7 @@ class TableRow:
             self.refuse(column, "is empty")
         return found
 
-    def optional_count(self, column: str, low: int, high: int) -> int | None:
+    def optional_count(self, column: str, low: float, high: float) -> int | None:
         """Return a whole number from ``low`` to ``high``, or ``None``."""
         found = self.optional_number(column, low, high)
         if found is None:
@@ -85,7 +88,7 @@ class TableRow:
             self.refuse(column, f"{found:g} is not a whole number")
         return int(found)
 
-    def count(self, column: str, low: int, high: int) -> int:
+    def count(self, column: str, low: float, high: float) -> int:
         """Return a whole number from ``low`` to ``high``."""
         found = self.optional_count(column, low, high)
         if found is None:

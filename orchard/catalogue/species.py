@@ -187,6 +187,34 @@ _COLUMNS = tuple(f.name for f in fields(Species) if f.name != "provenance")
 _NEEDS_NO_ORIGIN = frozenset({"key", "common_name", "kc_source"})
 #: The columns that hold figures: each has an origin.
 FIGURES = tuple(column for column in _COLUMNS if column not in _NEEDS_NO_ORIGIN)
+#: Least and most that a figure may be, in the unit of its name.
+LIMITS: dict[str, tuple[float, float]] = {
+    "chill_hours_min": (0, 2000),
+    "chill_hours_max": (0, 2000),
+    "damage_temp_young_c": (-40, 10),
+    "damage_temp_mature_c": (-45, 10),
+    "move_in_temp_c": (-12, 15),
+    "bloom_damage_temp_c": (-12, 12),
+    "mature_height_m": (0.5, 40),
+    "mature_spread_m": (0.4, 30),
+    "spacing_min_m": (0.3, 15),
+    "spacing_typical_m": (0.4, 20),
+    "root_depth_m": (0.2, 3),
+    "root_depth_max_m": (0.2, 3),
+    "kc_ini": (0.2, 1.3),
+    "kc_mid": (0.25, 1.3),
+    "kc_end": (0.25, 1.3),
+    "depletion_p": (0.2, 0.8),
+    "days_bloom_to_harvest": (15, 500),
+    "years_to_first_crop": (0.5, 12),
+    "yield_mature_kg": (0.5, 300),
+    "ph_min": (3.5, 8.5),
+    "ph_max": (3.5, 8.6),
+    "nitrogen_first_year_g": (0, 300),
+    "nitrogen_mature_g": (5, 1300),
+    "feed_times_per_year": (1, 12),
+    "container_min_l": (10, 300),
+}
 #: Pairs of figures of which the first never exceeds the second.
 ORDERED = (
     ("chill_hours_min", "chill_hours_max"),
@@ -258,24 +286,34 @@ def species_of_row(row: TableRow, provenance: Mapping[str, Provenance]) -> Speci
         family=row.text("family"),
         habit=row.choice("habit", Habit),
         leaf=row.choice("leaf", Leaf),
-        chill_hours_min=row.optional_count("chill_hours_min", 0, 2000),
-        chill_hours_max=row.optional_count("chill_hours_max", 0, 2000),
+        chill_hours_min=row.optional_count(
+            "chill_hours_min", *LIMITS["chill_hours_min"]
+        ),
+        chill_hours_max=row.optional_count(
+            "chill_hours_max", *LIMITS["chill_hours_max"]
+        ),
         usda_zone_min=row.zone("usda_zone_min"),
         usda_zone_max=row.zone("usda_zone_max"),
-        damage_temp_young_c=row.optional_number("damage_temp_young_c", -40, 10),
-        damage_temp_mature_c=row.optional_number("damage_temp_mature_c", -45, 10),
-        move_in_temp_c=row.number("move_in_temp_c", -12, 15),
-        bloom_damage_temp_c=row.optional_number("bloom_damage_temp_c", -12, 12),
-        mature_height_m=row.number("mature_height_m", 0.5, 40),
-        mature_spread_m=row.number("mature_spread_m", 0.4, 30),
-        spacing_min_m=row.number("spacing_min_m", 0.3, 15),
-        spacing_typical_m=row.number("spacing_typical_m", 0.4, 20),
-        root_depth_m=row.number("root_depth_m", 0.2, 3),
-        root_depth_max_m=row.number("root_depth_max_m", 0.2, 3),
-        kc_ini=row.number("kc_ini", 0.2, 1.3),
-        kc_mid=row.number("kc_mid", 0.25, 1.3),
-        kc_end=row.number("kc_end", 0.25, 1.3),
-        depletion_p=row.number("depletion_p", 0.2, 0.8),
+        damage_temp_young_c=row.optional_number(
+            "damage_temp_young_c", *LIMITS["damage_temp_young_c"]
+        ),
+        damage_temp_mature_c=row.optional_number(
+            "damage_temp_mature_c", *LIMITS["damage_temp_mature_c"]
+        ),
+        move_in_temp_c=row.number("move_in_temp_c", *LIMITS["move_in_temp_c"]),
+        bloom_damage_temp_c=row.optional_number(
+            "bloom_damage_temp_c", *LIMITS["bloom_damage_temp_c"]
+        ),
+        mature_height_m=row.number("mature_height_m", *LIMITS["mature_height_m"]),
+        mature_spread_m=row.number("mature_spread_m", *LIMITS["mature_spread_m"]),
+        spacing_min_m=row.number("spacing_min_m", *LIMITS["spacing_min_m"]),
+        spacing_typical_m=row.number("spacing_typical_m", *LIMITS["spacing_typical_m"]),
+        root_depth_m=row.number("root_depth_m", *LIMITS["root_depth_m"]),
+        root_depth_max_m=row.number("root_depth_max_m", *LIMITS["root_depth_max_m"]),
+        kc_ini=row.number("kc_ini", *LIMITS["kc_ini"]),
+        kc_mid=row.number("kc_mid", *LIMITS["kc_mid"]),
+        kc_end=row.number("kc_end", *LIMITS["kc_end"]),
+        depletion_p=row.number("depletion_p", *LIMITS["depletion_p"]),
         kc_source=row.text("kc_source"),
         self_fruitful=row.choice("self_fruitful", SelfFruitful),
         pollination_note=row.text("pollination_note"),
@@ -283,20 +321,28 @@ def species_of_row(row: TableRow, provenance: Mapping[str, Provenance]) -> Speci
         bloom_end_month=row.month("bloom_end_month"),
         harvest_start_month=row.month("harvest_start_month"),
         harvest_end_month=row.month("harvest_end_month"),
-        days_bloom_to_harvest=row.count("days_bloom_to_harvest", 15, 500),
-        years_to_first_crop=row.number("years_to_first_crop", 0.5, 12),
-        yield_mature_kg=row.number("yield_mature_kg", 0.5, 300),
+        days_bloom_to_harvest=row.count(
+            "days_bloom_to_harvest", *LIMITS["days_bloom_to_harvest"]
+        ),
+        years_to_first_crop=row.number(
+            "years_to_first_crop", *LIMITS["years_to_first_crop"]
+        ),
+        yield_mature_kg=row.number("yield_mature_kg", *LIMITS["yield_mature_kg"]),
         prune_system=row.choice("prune_system", PruneSystem),
         prune_months=row.months("prune_months"),
         prune_reason=row.text("prune_reason"),
-        ph_min=row.number("ph_min", 3.5, 8.5),
-        ph_max=row.number("ph_max", 3.5, 8.6),
+        ph_min=row.number("ph_min", *LIMITS["ph_min"]),
+        ph_max=row.number("ph_max", *LIMITS["ph_max"]),
         feed_group=row.choice("feed_group", FeedGroup),
-        nitrogen_first_year_g=row.number("nitrogen_first_year_g", 0, 300),
-        nitrogen_mature_g=row.number("nitrogen_mature_g", 5, 1300),
-        feed_times_per_year=row.count("feed_times_per_year", 1, 12),
+        nitrogen_first_year_g=row.number(
+            "nitrogen_first_year_g", *LIMITS["nitrogen_first_year_g"]
+        ),
+        nitrogen_mature_g=row.number("nitrogen_mature_g", *LIMITS["nitrogen_mature_g"]),
+        feed_times_per_year=row.count(
+            "feed_times_per_year", *LIMITS["feed_times_per_year"]
+        ),
         container_ok=row.choice("container_ok", ContainerFit),
-        container_min_l=row.number("container_min_l", 10, 300),
+        container_min_l=row.number("container_min_l", *LIMITS["container_min_l"]),
         pup_notes=row.optional_text("pup_notes"),
         toxicity_note=row.optional_text("toxicity_note"),
         invasive_note=row.optional_text("invasive_note"),
