@@ -52,6 +52,11 @@ class PlantingYear:
         """Whether any weather or typed months say more than the calendar does."""
         return self.place.climate is not None
 
+    @property
+    def is_typed(self) -> bool:
+        """Whether nobody measured anything here: usual months that were typed tell."""
+        return self.series is not None and "o" not in self.series.origin
+
 
 def planting_year(site: Site, today: date) -> PlantingYear:
     """Read a site's year strictly as of ``today``, in a constant number of queries."""

@@ -37,9 +37,9 @@ from care.science.stage_months import month_guess
 from care.science.weather_generator import Climate
 
 AHEAD_DAYS = 548  # a year and a half
-# From memory: row covers keep some 1 to 4 degrees off; colder than that below what a
-# grown tree bears, nothing outdoors helps.
-COVERS_HELP_C = 5.0
+# From memory: row covers keep 1 to 3 degrees off; colder than that below what a grown
+# tree bears, nothing outdoors helps it for years.
+COVERS_HELP_C = 3.0
 IN_WINTER = "planting_while_bare"
 POT_CODES = ("planting_pot_in_mild_weather", "planting_pot_after_cold_nights")
 POT_AT_ANY_TIME = "planting_at_any_time"

@@ -15,7 +15,7 @@ from care.planning.when_to_plant import (
 )
 from care.views.days import full_day, short_day
 from care.views.planting_time_words import TimeWords, basis_words, time_words
-from orchard.forms.planting_days import PLANNED_AHEAD
+from orchard.forms.planting_days import last_planned_day
 from orchard.models import Planting, Tree, WantedTree
 from orchard.units import UnitSystem, format_quantity
 from orchard.views.site_page import SitePage
@@ -25,6 +25,7 @@ COMES = {
     Tree.Stock.BALLED: "dug with a ball of soil",
     Tree.Stock.BARE_ROOT: "bare root",
 }
+READY_DAYS = 14  # ours
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,12 +54,16 @@ class WantedLine:
 
 @dataclass(frozen=True, slots=True)
 class WantedPage:
-    """The trees of a planting; ``shared_day`` is the next that suits all without one."""
+    """The trees of a planting.
+
+    ``shared_day`` is the next that suits most of those without one: ``shared_count``.
+    """
 
     lines: tuple[WantedLine, ...]
     basis: str
     is_told: bool
     shared_day: date | None
+    shared_count: int
 
     @property
     def open_count(self) -> int:
@@ -86,12 +91,8 @@ def wanted_page(page: SitePage, planting: Planting) -> WantedPage:
     rows = list(wanted_of(page.site).filter(planting=planting))
     year = planting_year(page.site, page.today)
     lines = tuple(lines_of(rows, year, page))
-    return WantedPage(
-        lines=lines,
-        basis=basis_words(year),
-        is_told=year.is_told,
-        shared_day=_shared_day(lines, page.today),
-    )
+    shared = _shared_day([line.time for line in lines if line.is_open], page.today)
+    return WantedPage(lines, basis_words(year), year.is_told, *shared)
 
 
 def lines_of(
@@ -151,20 +152,23 @@ def _day(row: WantedTree, today: date) -> str:
     return f"stands since {short_day(tree.planted_on, today)}"
 
 
-def _shared_day(lines: Iterable[WantedLine], today: date) -> date | None:
-    """Return the next day to come that is the time of every tree without a day."""
-    times = [line.time for line in lines if line.is_open]
-    if not times:
-        return None
-    # A shared time begins where one of the single ones does, or tomorrow.
+def suggested_day(time: PlantingTime, today: date) -> date | None:
+    """Return a day that leaves two weeks to get ready, else when its next time begins.
+
+    Two weeks: for the call for marks and the test hole.
+    """
+    soon = today + timedelta(days=READY_DAYS)
+    if time.current is not None:
+        return max(min(soon, time.current.window.end), today + timedelta(days=1))
+    return None if time.next is None else time.next.window.start
+
+
+def _shared_day(times: list[PlantingTime], today: date) -> tuple[date | None, int]:
+    """Return the next day that is the time of most trees, and of how many."""
+    soon = today + timedelta(days=READY_DAYS)
     starts = {span.window.start for time in times for span in time.spans}
-    tomorrow = today + timedelta(days=1)
-    days = sorted({tomorrow, *(start for start in starts if start > tomorrow)})
-    return next(
-        (
-            day
-            for day in days
-            if day <= today + PLANNED_AHEAD and all(time.holds(day) for time in times)
-        ),
-        None,
-    )
+    last = last_planned_day(today)
+    days = [soon, *sorted(day for day in starts if soon < day <= last)]
+    counts = [sum(time.holds(day) is not None for time in times) for day in days]
+    most = max(counts)
+    return (days[counts.index(most)], most) if most else (None, 0)

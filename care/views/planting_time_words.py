@@ -104,7 +104,8 @@ def basis_words(year: PlantingYear) -> str:
         if hot
         else ""
     )
-    return f"Reckoned from the weather of this place.{late}{heat}"
+    source = "usual months typed for" if year.is_typed else "weather of"
+    return f"Reckoned from the {source} this place.{late}{heat}"
 
 
 def _never(

@@ -1,6 +1,7 @@
 """One wanted tree: add it to a planting, change it, give it a day, want it no more."""
 
 import uuid
+from datetime import date
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
@@ -21,12 +22,14 @@ from care.actions.plantings import (
 )
 from care.forms.planting_names import DayForm
 from care.forms.plantings import WantedForm, new_wanted, wanted_initial
+from care.planning.fit_site import fit_site
 from care.planning.kinds import Kinds, kinds_of
 from care.planning.planting_defaults import rootstock_names
 from care.planning.planting_sheet import wanted_of
 from care.planning.when_to_plant import planting_year
 from care.views.days import full_day
-from care.views.planting_page import WantedLine, lines_of
+from care.views.fit_words import line_words
+from care.views.planting_page import WantedLine, lines_of, suggested_day
 from care.views.planting_time_words import basis_words, outside_words
 from care.views.plantings import find_planting
 from orchard.access import May
@@ -212,7 +215,7 @@ def wanted_day(request: HttpRequest, site: str, wanted: uuid.UUID) -> HttpRespon
     form = DayForm(
         request.POST if request.method == "POST" else None,
         today=page.today,
-        initial={"on": _suggested(line)},
+        initial={"on": _day_of(line, page)},
     )
     if form.is_bound and form.is_valid():
         return _set_day(request, page, line, form)
@@ -222,15 +225,28 @@ def wanted_day(request: HttpRequest, site: str, wanted: uuid.UUID) -> HttpRespon
         wanted=found,
         basis=basis_words(year),
         is_told=year.is_told,
+        fit=_fit(page, found),
     )
     return render(request, "care/wanted_day.html", context)
 
 
-def _suggested(line: WantedLine) -> object:
-    """Return the day it has, else the first of its next time that is to come."""
-    if line.wanted.tree is not None:
-        return line.wanted.tree.planted_on
-    return line.time.next.window.start if line.time.next else None
+def _fit(page: SitePage, wanted: WantedTree) -> str:
+    """Return in one sentence how well its kind fits here."""
+    key = wanted.species_key
+    species, *cultivars = fit_site(page.site, page.today, kind_key=key).of_species(key)
+    own = (
+        fit
+        for fit in cultivars
+        if fit.cultivar and fit.cultivar.name == wanted.cultivar
+    )
+    fit = next(own, species)
+    return line_words(fit.place(in_pot=wanted.in_container), page.units)
+
+
+def _day_of(line: WantedLine, page: SitePage) -> date | None:
+    """Return the day it has, else one that suits it."""
+    tree = line.wanted.tree
+    return suggested_day(line.time, page.today) if tree is None else tree.planted_on
 
 
 def _set_day(

@@ -170,7 +170,7 @@ def test_a_tender_pot_waits_for_warm_nights_and_an_impossible_one_stays_in():
 @pytest.mark.parametrize(
     ("coldest_c", "verdict"),
     # An orange bears -3.3; covers help by some degrees (from memory).
-    [(-8.2, Verdict.WAIT), (-8.4, Verdict.NEVER), (None, Verdict.WAIT)],
+    [(-6.2, Verdict.WAIT), (-6.4, Verdict.NEVER), (None, Verdict.WAIT)],
 )
 def test_what_no_cover_saves_is_never_planted_out(coldest_c, verdict):
     time = time_of(ORANGE, JULY, year=place(coldest_c=coldest_c))
