@@ -181,6 +181,7 @@ class PrintedStep:
     how: str
     amounts: tuple[str, ...]
     blank: str
+    boxes: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,9 +213,9 @@ def batches(sheets: list[Sheet], units: UnitSystem) -> list[Batch]:
 
 
 def _batch(group: list[Sheet], units: UnitSystem) -> Batch:
-    first = group[0]
+    first, numbered = group[0], list(enumerate(group, 1))
     return Batch(
-        names=tuple((n, sheet.tree.name) for n, sheet in enumerate(group, 1)),
+        names=tuple((n, sheet.tree.name) for n, sheet in numbered),
         what=what_words(first, units),
         cautions=caution_words(first.cautions),
         unusual=unusual_words(first),
@@ -224,7 +225,15 @@ def _batch(group: list[Sheet], units: UnitSystem) -> Batch:
                 how=CHECKS.get(step.code, ""),
                 amounts=figures_words(step, units),
                 blank=BLANKS.get(step.asks, ""),
+                boxes=tuple(_box(sheet, step, n, group) for n, sheet in numbered),
             )
             for step in first.steps
         ),
     )
+
+
+def _box(sheet: Sheet, step: Step, number: int, group: list[Sheet]) -> str:
+    """Return what stands in a box: the tree's number, or that it is done already."""
+    if step.code in sheet.ticks:
+        return "\N{CHECK MARK}"
+    return str(number) if len(group) > 1 else ""

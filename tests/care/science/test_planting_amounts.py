@@ -26,17 +26,9 @@ from care.science.planting_amounts import (
     ring_of,
     whole,
 )
-from care.science.planting_checks import (
-    BACKFILLS,
-    day_cautions,
-    day_checks,
-    ground_checks,
-    usual_backfill,
-)
 from tests.care.rules.cases import MILD, morning, orange, species, tree
 
 FOOT_M, INCH_MM, FT3_L = 0.3048, 25.4, 28.316846592
-BLUEBERRY = species("blueberry", feed_group="berry_acid", habit="shrub")
 
 
 def new(kind=None, **facts):
@@ -179,19 +171,6 @@ def test_the_first_feed_is_a_part_of_the_first_season():
 def test_stakes_and_whole_bags():
     assert STAKES[Support.PERMANENT] == (1, 2)
     assert [whole(litres, 50.0) for litres in (0.0, 50.0, 50.1, 100.0)] == [0, 1, 2, 2]
-
-
-def test_what_goes_back_is_the_usual_of_the_kind_unless_somebody_chose():
-    assert usual_backfill(BLUEBERRY) == "acid"
-    assert "acid_backfill" in day_checks(new(BLUEBERRY))
-    for choice, code in BACKFILLS.items():
-        found = day_checks(new(), choice)
-        assert [each for each in found if each.endswith("_backfill")] == [code]
-
-
-def test_lists_and_cautions_stand_without_a_plan():
-    assert ground_checks(species(), is_soil_tested=True) == ("lead", "plant_quarantine")
-    assert day_cautions(new(), is_asked=False)[0] == "wait_for_marks"
 
 
 @given(
