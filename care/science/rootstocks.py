@@ -20,6 +20,8 @@ EXTENSION = "extension_apple_stocks"
 # Quince A 3-6 m over 8 m of a pear; Colt 6-8 m and Gisela 5 3-4 m over 9 m of a cherry;
 # Brompton to 6 m.
 RHS = "rhs_rootstocks"
+# University of Arizona, Master Gardener manual: spacing and support by size.
+ARIZONA = "az_rootstocks"
 # Lists of several nurseries, read; they differ, the span holds them.
 NURSERIES = "nursery_rootstocks"
 
@@ -55,6 +57,13 @@ class Size(Enum):
     def words(self) -> str:
         """What the trade calls it."""
         return self.name.lower().replace("_", "-").replace("very-", "very ")
+
+    @property
+    def source(self) -> str:
+        """Who says how wide it grows; nothing: nobody does."""
+        if self is Size.VERY_DWARF:
+            return RHS
+        return MEMORY if self is Size.SEMI_STANDARD else ARIZONA
 
 
 class Held(StrEnum):

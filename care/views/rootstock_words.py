@@ -1,13 +1,58 @@
 """A tree's rootstock and flowers in words: what is known, and what follows from it."""
 
+from dataclasses import dataclass
+
+from care.facts import SpeciesFacts
 from care.planning.moves import Held, Rootstock, find_rootstock
+from care.views.references import Reference, references
 from orchard.models import Tree
+from orchard.units import UnitSystem, format_quantity
 
 HELD = {
     Held.YES: "needs a post or wires for good",
     Held.MAYBE: "may need a post for good, in wind or under much fruit",
     Held.NO: "needs no post once it has rooted",
 }
+
+
+#: Who says which stocks of apples are held up for good; others follow them.
+SAYS_HELD = ("az_rootstocks", "extension_apple_stocks")
+
+
+@dataclass(frozen=True, slots=True)
+class RootstockRow:
+    """One figure of a rootstock, and who says so."""
+
+    label: str
+    value: str
+    works: tuple[Reference, ...]
+
+
+def rootstock_rows(
+    tree: Tree, species: SpeciesFacts, units: UnitSystem
+) -> tuple[RootstockRow, ...]:
+    """Return the figures of a tree's rootstock; none where it is not known here."""
+    stock = find_rootstock(tree.rootstock, tree.species_key)
+    if stock is None:
+        return ()
+    height_m, spread_m = species.mature_height_m, species.mature_spread_m
+    spread = None if spread_m is None else stock.size.value * spread_m
+    low, high = ((height_m or 0.0) * share for share in (stock.low, stock.high))
+
+    def metres(length_m: float) -> str:
+        return format_quantity(length_m, "m", units)
+
+    span = metres(high) if low == high else f"{metres(low)} to {metres(high)}"
+    rows = (
+        ("Height", "" if height_m is None else span, (stock.source,)),
+        ("Width", "" if spread is None else metres(spread), (stock.size.source,)),
+        ("Held up", HELD[stock.held], SAYS_HELD),
+    )
+    return tuple(
+        RootstockRow(f"{label} on {stock.name}", value, references(keys, species.key))
+        for label, value, keys in rows
+        if value
+    )
 
 
 def rootstock_facts(tree: Tree) -> tuple[tuple[str, str], ...]:

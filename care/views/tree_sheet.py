@@ -22,7 +22,7 @@ from care.planning.bloom_stages import reportable_stages
 from care.planning.kinds import kinds_of
 from care.views.observing import reading_fields, stage_buttons
 from care.views.partners import lack_words
-from care.views.rootstock_words import lacks_post
+from care.views.rootstock_words import lacks_post, rootstock_rows
 from care.views.stage_words import stage_words
 from care.views.tree_facts import figure_rows, tree_facts, where_now
 from care.views.tree_lines import (
@@ -73,6 +73,7 @@ def show_tree(
         tasks=tree_tasks(tree, page.today, page.units),
         log=tree_log(tree, page.today, page.units),
         facts=tree_facts(tree, page.today, page.units, kinds.catalogue),
+        rootstock=rootstock_rows(tree, kinds.of_tree(tree), page.units),
         figures=figure_rows(tree, page.units, kinds.catalogue),
         feelings=FEELINGS,
         stages=stage_buttons(kinds.of_tree(tree)),

@@ -198,6 +198,10 @@ def test_a_rootstock_tells_what_follows_from_it(grower, make_tree):
     assert "M9: dwarf, 30 to 40% as high as a full tree" in page
     assert "give it a post or wires for good" in page
     assert "Its flowers are" in page
+    # The catalogue's apple is 6 m high and 5 m wide; see test_rootstocks.
+    assert "Height on M.91.8 m to 2.4 m" in page
+    assert "Width on M.92.4 m" in page
+    assert "Royal Horticultural Society." in page
     held = make_tree("Held", rootstock="M9", support="permanent")
     assert "give it a post" not in text(grower.get(address(held)))
     strange = make_tree("Strange", rootstock="X99")

@@ -156,3 +156,13 @@ def test_no_two_stocks_of_a_kind_share_a_name():
 def test_sizes_have_the_trades_words():
     assert Size.VERY_DWARF.words == "very dwarf"
     assert Size.SEMI_DWARF.words == "semi-dwarf"
+
+
+def test_a_width_names_who_says_so():
+    assert [size.source for size in Size] == [
+        "rhs_rootstocks",
+        "az_rootstocks",
+        "az_rootstocks",
+        "",
+        "az_rootstocks",
+    ]
