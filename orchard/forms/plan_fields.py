@@ -84,11 +84,11 @@ class TapesForm(OnPlanForm):
     """Two tapes from two corners, or three."""
 
     first = forms.ChoiceField(label="First corner")
-    first_m = TapeField(label="From the first corner")
+    first_m = TapeField(label="First distance")
     second = forms.ChoiceField(label="Second corner")
-    second_m = TapeField(label="From the second corner")
-    third = forms.ChoiceField(label="A third corner", required=False)
-    third_m = TapeField(label="From the third corner")
+    second_m = TapeField(label="Second distance")
+    third = forms.ChoiceField(label="Third corner", required=False)
+    third_m = TapeField(label="Third distance")
     side = forms.ChoiceField(label="On which side?", choices=SIDES)
 
     boxes = {"": "second_m"}

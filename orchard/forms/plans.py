@@ -44,7 +44,7 @@ class AxesForm(OnPlanForm):
         coerce=float,
         empty_value=None,
         required=False,
-        choices=[("", "As the degrees say"), *DIRECTIONS],
+        choices=[("", "Choose, or write degrees"), *DIRECTIONS],
     )
     bearing_deg = NumberField(
         label="Or exactly, as a compass shows it",

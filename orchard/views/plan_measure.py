@@ -149,6 +149,7 @@ def _show(
         can_tape=len(plan.corners) >= TWO,
         can_row=len(plan.plants) >= TWO,
         corners=plan.corners,
+        has_boundary=plan.boundary_m is not None,
     )
     status = 422 if bound else 200
     return render(request, "orchard/plan_measure.html", context, status=status)
