@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 
-from care.facts import LayoutFacts, PlantFacts, PlanTime
+from care.facts import LayoutFacts, PlantFacts, PlanTime, Standing
 from care.science.crown_growth import size_at
 
 
@@ -49,7 +49,7 @@ def drawing_of(layout: LayoutFacts, time: PlanTime, today: date) -> Drawing:
         unplaced=tuple(
             plant
             for plant in layout.plants
-            if plant.place_m is None and plant.distance_m is None
+            if plant.place_m is None and plant.standing is not Standing.NEIGHBOUR
         ),
     )
 

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 
-from care.facts import PlantFacts, PlanTime
+from care.facts import PlantFacts, PlanTime, Standing
 from care.science.canopy import YEARS_TO_FULL_CROWN, grown_crown_width_m
 from care.science.spacing import crown_today_m, grown_spread_m
 
@@ -25,7 +25,8 @@ def size_at(plant: PlantFacts, when: PlanTime, today: date) -> Size:
 
     From today's crown a straight line to the grown one, ten years after planting
     (:func:`care.science.canopy.grown_crown_width_m`; no published source). One in a pot
-    stays as it is. One still to be planted counts from its planting.
+    stays as it is. One still to be planted counts from its planting; a neighbour's, of
+    which nobody measures anything, counts as grown.
 
     Parameters
     ----------
@@ -38,6 +39,8 @@ def size_at(plant: PlantFacts, when: PlanTime, today: date) -> Size:
     """
     width_m = crown_today_m(plant) or NEW_PLANT_M
     height_m = plant.height_m or width_m
+    if plant.standing is Standing.NEIGHBOUR:
+        when = PlanTime.GROWN
     if plant.in_container or when is PlanTime.TODAY:
         return Size(width_m, height_m)
     years = (

@@ -10,7 +10,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_safe
 
 from care.charts.plan_chart import NamedPlace, PlanChart, plan_chart
-from care.facts import Conflict, LayoutFacts, PlanTime, Standing
+from care.facts import Conflict, LayoutFacts, PlantFacts, PlanTime, Standing
 from care.planning.drawing import Drawing, DrawnPlant, drawing_of
 from care.planning.gather_layout import layout_facts
 from care.planning.layout_check import layout_check
@@ -75,6 +75,16 @@ class PlaceLine:
 
 
 @dataclass(frozen=True, slots=True)
+class UnplacedLine:
+    """One plant without a place; ``key`` is what the measuring page calls it."""
+
+    name: str
+    address: str
+    kind: str
+    key: str
+
+
+@dataclass(frozen=True, slots=True)
 class PlanFigure:
     """The drawing with its words."""
 
@@ -104,10 +114,7 @@ def plan(request: HttpRequest, site: str) -> HttpResponse:
             for group in check.accepted
         ],
         places=_places(drawing, corners, addresses, page),
-        unplaced=[
-            (plant.name, plant.species.name, addresses.get(plant.ref, ""))
-            for plant in drawing.unplaced
-        ],
+        unplaced=[_unplaced(plant, addresses) for plant in drawing.unplaced],
         lies=[(each.name, lies_words(each, page.units)) for each in layout.features],
     )
     return render(request, "care/plan.html", context)
@@ -238,6 +245,15 @@ def _places(
         _place_line(each, measured_from, addresses, page.units)
         for each in drawing.plants
     ]
+
+
+def _unplaced(plant: PlantFacts, addresses: Mapping[str, str]) -> UnplacedLine:
+    return UnplacedLine(
+        name=plant_words(plant),
+        address=addresses.get(plant.ref, ""),
+        kind=plant.species.name,
+        key=plant.ref.replace(f"{Standing.OURS}-", "tree-"),
+    )
 
 
 def _place_line(

@@ -91,6 +91,13 @@ def test_the_plan_shows_the_drawing_what_is_wrong_and_every_place(
     assert "within 10 ft of wires" in look(when="no such time")
 
 
+def test_who_may_measure_is_led_to_what_has_no_place(look, make_tree, cast):
+    make_tree("Here", x_m=1.0, y_m=1.0)
+    tree = make_tree("Nowhere")
+    assert f"?plant=tree-{tree.pk}" in look(who=cast.coordinator)
+    assert "?plant=" not in look()
+
+
 def test_the_sheet_is_drawn_in_millimetres_at_the_scale_it_states(
     look, site, make_tree
 ):

@@ -44,6 +44,10 @@ def test_a_pot_keeps_its_plant_as_it_is():
     assert len(set(sizes(in_container=True, crown_width_m=1.1, height_m=1.5))) == 1
 
 
+def test_a_neighbours_tree_counts_as_grown():
+    assert set(sizes(standing=Standing.NEIGHBOUR)) == {Size(5.0, 6.0)}
+
+
 @given(plants(most=1))
 def test_no_plant_shrinks(some):
     widths = [size_at(some[0], when, TODAY).width_m for when in PlanTime]
