@@ -2,13 +2,16 @@
 
 import uuid
 from collections import Counter
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.db import IntegrityError
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.views.decorators.http import (
     require_http_methods,
     require_POST,
@@ -26,7 +29,7 @@ from care.forms.planting_names import DayForm, PlantingForm
 from care.views.days import full_day
 from care.views.planting_page import stage_of, wanted_page
 from orchard.access import May
-from orchard.models import Planting
+from orchard.models import Planting, WantedTree
 from orchard.views.site_page import SitePage, let_in
 from orchard.views.trees import SAVED_AT_ONCE
 
@@ -73,7 +76,7 @@ def stages_in_order(stages: Counter[str]) -> list[str]:
 @login_required
 @require_http_methods(["GET", "POST"])
 def planting_add(request: HttpRequest, site: str) -> HttpResponse:
-    """Begin a planting; its trees come next."""
+    """Begin a planting; its trees come next, one of the kind asked for to begin with."""
     page = let_in(request, site, May.EDIT, page="more")
     form = _name_form(request, page)
     if form.is_bound and form.is_valid():
@@ -87,7 +90,12 @@ def planting_add(request: HttpRequest, site: str) -> HttpResponse:
         except IntegrityError:
             form.add_error(None, SAVED_AT_ONCE)
         else:
-            return redirect("wanted_add", page.site.slug, made.public_id)
+            query = {"kind": kind} if (kind := request.GET.get("kind")) else {}
+            return redirect(
+                reverse(
+                    "wanted_add", args=[page.site.slug, made.public_id], query=query
+                )
+            )
     return render(request, "care/planting_add.html", page.context(form=form))
 
 
@@ -123,6 +131,22 @@ def find_planting(page: SitePage, planting: object) -> Planting:
     """
     rows = Planting.objects.select_related("site__orchard")
     return get_object_or_404(rows, site=page.site, public_id=planting)
+
+
+@contextmanager
+def gone_is_not_found() -> Iterator[None]:
+    """Answer 404 where somebody else took a tree off its list in the meantime.
+
+    Raises
+    ------
+    Http404
+        The tree is wanted no more.
+    """
+    try:
+        yield
+    except WantedTree.DoesNotExist as error:
+        message = "The tree is wanted no more."
+        raise Http404(message) from error
 
 
 @require_safe
@@ -193,12 +217,13 @@ def planting_days(request: HttpRequest, site: str, planting: uuid.UUID) -> HttpR
         form.add_error("on", message)
         return show_planting(request, page, found, form)
     try:
-        plan_trees(
-            wanted=[line.wanted for line in fits],
-            on=on,
-            today=page.today,
-            person=page.person,
-        )
+        with gone_is_not_found():
+            plan_trees(
+                wanted=[line.wanted for line in fits],
+                on=on,
+                today=page.today,
+                person=page.person,
+            )
     except StandsError:
         form.add_error(None, SAVED_AT_ONCE)
         return show_planting(request, page, found, form)

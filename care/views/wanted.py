@@ -31,7 +31,7 @@ from care.views.days import full_day
 from care.views.fit_words import line_words
 from care.views.planting_page import WantedLine, lines_of, suggested_day
 from care.views.planting_time_words import basis_words, outside_words
-from care.views.plantings import find_planting
+from care.views.plantings import find_planting, gone_is_not_found
 from orchard.access import May
 from orchard.models import Planting, Tree, WantedTree
 from orchard.views.site_page import SitePage, let_in
@@ -168,13 +168,14 @@ def wanted_edit(request: HttpRequest, site: str, wanted: uuid.UUID) -> HttpRespo
     if form.is_bound and form.is_valid():
         values = form.values() | {"name": form.names()[0]}
         try:
-            change_wanted(
-                wanted=found,
-                values=values,
-                today=page.today,
-                person=page.person,
-                block_name=form.named_block,
-            )
+            with gone_is_not_found():
+                change_wanted(
+                    wanted=found,
+                    values=values,
+                    today=page.today,
+                    person=page.person,
+                    block_name=form.named_block,
+                )
         except StandsError:
             return _stands(request, page, found)
         messages.success(request, f"{values['name']} is changed.")
@@ -190,7 +191,8 @@ def wanted_remove(request: HttpRequest, site: str, wanted: uuid.UUID) -> HttpRes
     page = let_in(request, site, May.EDIT, page="more")
     found = find_wanted(page, wanted)
     try:
-        remove_wanted(wanted=found, today=page.today, person=page.person)
+        with gone_is_not_found():
+            remove_wanted(wanted=found, today=page.today, person=page.person)
     except StandsError:
         return _stands(request, page, found)
     except LoggedError:
@@ -254,7 +256,8 @@ def _set_day(
 ) -> HttpResponse:
     on = form.cleaned_data["on"]
     try:
-        plan_tree(wanted=line.wanted, on=on, today=page.today, person=page.person)
+        with gone_is_not_found():
+            plan_tree(wanted=line.wanted, on=on, today=page.today, person=page.person)
     except StandsError:
         return _stands(request, page, line.wanted)
     said = f"{line.wanted.name} is planned for {full_day(on)} {on.year}."
@@ -267,7 +270,8 @@ def _set_day(
 
 def _clear(request: HttpRequest, page: SitePage, wanted: WantedTree) -> HttpResponse:
     try:
-        clear_day(wanted=wanted, today=page.today, person=page.person)
+        with gone_is_not_found():
+            clear_day(wanted=wanted, today=page.today, person=page.person)
     except StandsError:
         return _stands(request, page, wanted)
     except LoggedError:

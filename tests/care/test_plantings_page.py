@@ -9,7 +9,9 @@ from django.urls import reverse
 
 from care.actions.logbook import write_note
 from care.actions.plantings import make_planting, plan_tree, want_trees
+from care.views.wanted import find_wanted
 from orchard.models import Planting, Tree, WantedTree
+from orchard.views.site_page import SitePage
 from tests.conftest import TODAY
 from tests.orchard.plain_page import errors_of, one_error, page_of, text_of
 
@@ -171,6 +173,26 @@ def test_a_wish_is_changed_with_everything_it_showed(browser, site, want, make_t
     )
     errors = errors_of(page_of(browser.post(edit, {**posted, "stock": ""})))
     assert any("most come in a pot" in error for error in errors)
+
+
+def test_a_kind_that_fits_is_carried_to_its_wish(browser, site):
+    begin = f"{url('plantings', site)}add/?kind=fig"
+    answer = browser.post(begin, {"name": "Fits here"})
+    assert answer.url.endswith("/trees/add/?kind=fig")
+    unknown = page_of(browser.get(answer.url.replace("fig", "%3Cb%3E")))
+    assert unknown.xpath("//input[@name='species']/@value") == ["<b>"]
+
+
+def test_what_somebody_else_took_off_the_list_is_not_found(
+    browser, site, want, monkeypatch
+):
+    (fig,) = want("fig")
+    row = find_wanted(SitePage(site, None, TODAY, NOW), fig.public_id)
+    WantedTree.objects.all().delete()
+    monkeypatch.setattr("care.views.wanted.find_wanted", lambda *_: row)
+    for name, posted in (("wanted_remove", {}), ("wanted_day", {"on": str(AUTUMN)})):
+        answer = browser.post(url(name, site, fig.public_id), posted)
+        assert answer.status_code == 404
 
 
 def test_what_stands_is_changed_at_its_own_page(browser, site, want):
