@@ -1,7 +1,7 @@
 """When to plant, in words: now, wait and why, or never outdoors."""
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
 from care.facts import TreeFacts
 from care.planning.when_to_plant import (
@@ -35,6 +35,7 @@ SUITS = TIMES | {
     "planting_pot_after_cold_nights": ", while nine nights in ten are warm enough; "
     "then it comes indoors",
 }
+COMMON_YEAR = 2001  # has no 29 February
 AT_ANY_TIME = "planting_at_any_time"
 RISKS_FROST = "planting_tender_after_frost"
 
@@ -93,19 +94,32 @@ def basis_words(year: PlantingYear) -> str:
         )
     frost = year.site.safe_last_frost
     late = (
-        f" After {frost.day} {date(2001, frost.month, 1):%B} a frost still comes one "
+        f" After {frost.day} {date(COMMON_YEAR, frost.month, 1):%B} a frost still comes one "
         "year in ten."
         if frost
         else ""
     )
     hot = year.site.hottest_from
     heat = (
-        f" Its six hottest weeks begin about {hot.day} {date(2001, hot.month, 1):%B}."
+        f" Its six hottest weeks begin about {hot.day} {date(COMMON_YEAR, hot.month, 1):%B}."
         if hot
         else ""
     )
+    rains = year.rains
+    wet = (
+        f" Its rains usually last from about {_of_year(rains.usual_start)} to "
+        f"{_of_year(rains.usual_end)}."
+        if rains and rains.usual_start and rains.usual_end
+        else ""
+    )
     source = "usual months typed for" if year.is_typed else "weather of"
-    return f"Reckoned from the {source} this place.{late}{heat}"
+    return f"Reckoned from the {source} this place.{late}{heat}{wet}"
+
+
+def _of_year(number: int) -> str:
+    """Return a day of the year, from 1, such as ``2 November``."""
+    day = date(COMMON_YEAR, 1, 1) + timedelta(days=number - 1)
+    return f"{day.day} {day:%B}"
 
 
 def _never(

@@ -113,6 +113,8 @@ def test_what_it_was_reckoned_from_is_said():
         "Reckoned from the weather of this place. After 21 April a frost still comes "
         "one year in ten. Its six hottest weeks begin about 9 July."
     )
+    wet = basis_words(year_of(rains=WINTER_RAIN))
+    assert wet.endswith("Its rains usually last from about 10 October to 10 April.")
     series = replace(seattle(), origin="n" * len(seattle()))
     typed = replace(year_of(), series=series)
     assert basis_words(typed).startswith("Reckoned from the usual months typed for")
