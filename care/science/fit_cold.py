@@ -99,8 +99,14 @@ def _ground(
         margin=within((years.reckoned_c - limit_c) / SPAN_C),
         is_unverified=any(field in kind.unverified for field in fields),
         sources=tuple(kind.source_of(field) for field in fields),
-        fixes=_fixes(kind, verdict, limit_c - years.reckoned_c),
+        fixes=_fixes(kind, verdict, _asked_c(kind, fields[-1]) - years.reckoned_c),
     )
+
+
+def _asked_c(kind: SpeciesFacts, field: str) -> float:
+    """Return the limit that a cover would have to keep to."""
+    limit_c = _limit_c(kind, field)
+    return -np.inf if limit_c is None else limit_c
 
 
 def _by_share(share: float, limit_c: float, years: FitYears) -> Verdict:
@@ -175,15 +181,16 @@ def _by_zone(kind: SpeciesFacts, zone: ZoneEstimate | None) -> Factor:
 
 
 def _fixes(kind: SpeciesFacts, verdict: Verdict, short_c: float) -> tuple[str, ...]:
+    """Return what would help, what keeps it in the ground first."""
     if verdict is Verdict.GOOD:
         return ()
     found = []
-    if kind.container_ok in ("good", "fair"):
-        found.append("pot_indoors")
-    if short_c <= WALL_C:
-        found.append("warm_wall")
     if short_c <= COVER_C:
         found.append("cover")
+    if short_c <= WALL_C:
+        found.append("warm_wall")
+    if kind.container_ok in ("good", "fair"):
+        found.append("pot_indoors")
     return tuple(found)
 
 

@@ -21,6 +21,9 @@ BLOCKED = (
     FeatureKind.PAVING,
     FeatureKind.WATER,
 )
+# From here on the American Horticultural Society's heat zones go from 5 up: more than
+# 30 days a year above 30 degC. That it matters from there on is ours.
+MANY_HOT_DAYS = 30.0
 CORNERS = 3  # of an area at least
 ROOM_TOLERANCE_M = 0.05
 _BY_FIT = {"good": Verdict.GOOD, "fair": Verdict.FAIR, "poor": Verdict.POOR}
@@ -147,7 +150,8 @@ def heat_factors(
     """Return what the zones hint at of too warm a place, in the order of the kinds.
 
     No figure of the heat a kind bears was read, so no place is called too hot: where
-    the winters are milder than its zones go the hint is fair, else it is unknown.
+    winters are milder than its zones go and summers are hot the hint is fair, else it
+    is unknown. Mild winters alone, as by a cool sea, say nothing of heat.
     """
     return [_heat(kind, zone, hot_days) for kind in kinds]
 
@@ -163,7 +167,8 @@ def _heat(
     if zone is None or not kind.usda_zone_max:
         return Factor(Topic.HEAT, Verdict.UNKNOWN, "heat_no_figure", numbers)
     warmest = zone_rank(kind.usda_zone_max, is_warm_end=True)
-    if zone_rank(zone.colder_zone) <= warmest:
+    has_hot_summers = hot_days is not None and hot_days > MANY_HOT_DAYS
+    if zone_rank(zone.colder_zone) <= warmest or not has_hot_summers:
         return Factor(Topic.HEAT, Verdict.UNKNOWN, "heat_no_figure", numbers)
     return Factor(
         Topic.HEAT,

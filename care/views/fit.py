@@ -16,6 +16,7 @@ from care.views.fit_words import basis_words
 from care.views.ripening_words import empty_words, ripening_rows
 from orchard.views.site_page import let_in
 
+MOST_PLANTINGS = 3  # to add a kind to, the newest
 FLAGS = ("self_fruitful", "evergreen", "small", "takes_pot")
 
 
@@ -71,6 +72,7 @@ def fit_kind(request: HttpRequest, site: str, kind: str) -> HttpResponse:
         "more",
         sheet=kind_sheet(mine, found, species, page.units),
         cultivars=cultivar_rows(found.of_species(mine.species.key), mine),
+        plantings=page.site.plantings.filter(is_put_away=False)[:MOST_PLANTINGS],
         **_place(found),
     )
     return render(request, "care/fit_kind.html", context)

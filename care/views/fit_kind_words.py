@@ -3,13 +3,13 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from care.facts.fit import Factor, FitBasis, KindFit, Topic, Verdict
+from care.facts.fit import Factor, FitBasis, KindFit, PlaceFit, Topic, Verdict
 from care.planning.fit_choice import fruits_alone
 from care.planning.fit_site import SiteFit
 from care.views.cautions import caution_words
 from care.views.days import DASH
 from care.views.fit_sums import sum_of
-from care.views.fit_terms import FIXES, TOPICS, VERDICTS
+from care.views.fit_terms import CAUTIONS, FIXES, TOPICS, VERDICTS
 from care.views.fit_words import (
     basis_words,
     caution_sentence,
@@ -109,7 +109,7 @@ def kind_sheet(
             for title, in_pot in (("In the ground", False), ("In a pot", True))
         ),
         cautions=(
-            *caution_words(_dangers(fit)),
+            *_danger_words(fit),
             *(caution_sentence(each, units) for each in fit.cautions),
         ),
         notes=tuple(
@@ -122,23 +122,26 @@ def kind_sheet(
 
 #: What a way out asks to mind.
 DANGERS = {
-    "pot_indoors": "two_people_lift",
-    "pot_shed": "two_people_lift",
-    "pot_at_bloom": "two_people_lift",
+    "pot_indoors": "lift_pot",
+    "pot_shed": "lift_pot",
+    "pot_at_bloom": "lift_pot",
     "cover": "no_open_flame",
     "cover_bloom": "no_open_flame",
     "sulfur_soil": "sulfur_dust",
 }
 
 
-def _dangers(fit: KindFit) -> set[str]:
-    return {
+def _danger_words(fit: KindFit) -> tuple[str, ...]:
+    """Return what to mind in what would help."""
+    codes = {
         DANGERS[code]
         for place in (fit.ground, fit.pot)
         for factor in place.factors
         for code in factor.fixes
         if code in DANGERS
     }
+    own = tuple(CAUTIONS[code] for code in sorted(codes) if code in CAUTIONS)
+    return (*caution_words(codes - CAUTIONS.keys()), *own)
 
 
 def _place(
@@ -154,12 +157,19 @@ def _place(
     return PlaceSheet(
         title=title,
         verdict=VERDICTS[place.verdict],
-        words=line_words(place, units),
+        words=_summary(place, units),
         fix=fix_words(place),
         factors=tuple(
             _factor(factor, basis, species, units) for factor in place.factors
         ),
     )
+
+
+def _summary(place: PlaceFit, units: UnitSystem) -> str:
+    words = line_words(place, units)
+    if place.verdict is Verdict.GOOD:
+        return f"Nothing known speaks against it. {words}"
+    return words
 
 
 def _factor(

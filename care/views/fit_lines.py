@@ -14,6 +14,10 @@ from care.views.fit_words import (
 )
 from orchard.units import UnitSystem
 
+HINTS = {
+    Verdict.GOOD: "Nothing known speaks against these. Each line tells what comes nearest to a limit.",
+    Verdict.UNKNOWN: "What is missing stands with each.",
+}
 OPEN = (Verdict.GOOD, Verdict.FAIR)
 
 
@@ -36,6 +40,7 @@ class FitGroup:
     title: str
     lines: tuple[FitLine, ...]
     is_open: bool
+    hint: str = ""
 
     @property
     def count(self) -> str:
@@ -74,6 +79,7 @@ def fit_groups(
             VERDICTS[verdict],
             tuple(_line(fit, basis, units, in_pot=in_pot) for fit in group),
             are_open or verdict in OPEN,
+            HINTS.get(verdict, ""),
         )
         for verdict, group in groupby(fits, verdict_of)
     ]

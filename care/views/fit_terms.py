@@ -45,6 +45,7 @@ FIXES = {
     "plant_in_ground": "Plant it in the ground instead.",
 }
 CAUTIONS = {
+    "lift_pot": "A grown pot is too heavy for one: two people or a dolly, backs straight, not on steps.",
     "prune_in_dry_summer": "Winters are wet here: prune it in dry summer weather, six weeks before rain.",
     "prune_stone_dry": "Winters are wet here: cut it in dry weather only, for wet cuts let disease in.",
     "leaf_curl": "Rain at bud break brings leaf curl: choose a cultivar that resists it, or grow it under eaves.",

@@ -157,8 +157,9 @@ def _bloom(it: FactorTeller) -> str:
 def _heat_beyond(it: FactorTeller) -> str:
     return (
         f"Winters are milder here, zone {it.factor.number('zone')}, than where it is "
-        f"usually grown, up to zone {it.factor.number('zone_max')}: it may be too warm. "
-        "That is a hint, no limit."
+        f"usually grown, up to zone {it.factor.number('zone_max')}, and "
+        f"{it.count('hot_days')} days a year are hot: it may be too warm. That is a hint, "
+        "no limit."
     )
 
 
@@ -253,13 +254,13 @@ _SENTENCES: dict[str, Callable[[FactorTeller], str]] = {
 
 
 def line_words(place: PlaceFit, units: UnitSystem) -> str:
-    """Return the one sentence that counts: what limits it, or that nothing does."""
+    """Return the one sentence that counts: what limits it, or would do so first."""
     if place.limiting is not None:
         return factor_words(place.limiting, units)
     nearest = _nearest(place)
     if place.verdict is Verdict.UNKNOWN or nearest is None:
         return "Too little is known to say."
-    return f"Nothing known speaks against it. {factor_words(nearest, units)}"
+    return factor_words(nearest, units)
 
 
 def _nearest(place: PlaceFit) -> Factor | None:
@@ -297,7 +298,7 @@ def sure_words(place: PlaceFit, basis: FitBasis | None) -> str:
         words.append(f"{basis.winters} {kind}")
     decides = place.limiting or _nearest(place)
     if decides is not None and decides.is_unverified:
-        words.append("figure from memory, unverified")
+        words.append("unverified figure")
     return "; ".join(words)
 
 

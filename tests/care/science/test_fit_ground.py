@@ -130,6 +130,9 @@ def test_heat_is_a_hint_by_the_zones_alone():
     assert [each.verdict for each in found] == ["fair", "unknown", "unknown"]
     assert found[1].number("hot_days") == 40.0
     assert heat_factors(kinds, None, None)[0].code == "heat_no_figure"
+    # Cool summers by the sea: zone 9 in Seattle, and raspberries thrive
+    for hot_days in (13.25, None):
+        assert heat_factors(kinds, warm, hot_days)[0].verdict == "unknown"
 
 
 def rain(**months):
