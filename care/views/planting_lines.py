@@ -62,6 +62,7 @@ class SheetPage:
     name: str
     what: str
     day: str
+    is_dated: bool
     progress: str
     cautions: tuple[str, ...]
     unusual: str
@@ -80,6 +81,7 @@ def sheet_page(sheet: Sheet, today: date, units: UnitSystem) -> SheetPage:
         name=sheet.tree.name,
         what=what_words(sheet, units),
         day=_day_words(sheet, today),
+        is_dated=sheet.wanted.plant_on is not None,
         progress=progress_words(sheet),
         cautions=caution_words(sheet.cautions),
         unusual=unusual_words(sheet),
@@ -188,7 +190,7 @@ class PrintedStep:
 class Batch:
     """Trees whose sheets are alike, on paper as one, a box for each at each step."""
 
-    names: tuple[tuple[int, str], ...]
+    names: tuple[tuple[int, str, str], ...]  # number, name, where
     what: str
     cautions: tuple[str, ...]
     unusual: str
@@ -198,24 +200,28 @@ class Batch:
 BLANKS = {"h": "hours", "L": "given"}
 
 
-def batches(sheets: list[Sheet], units: UnitSystem) -> list[Batch]:
-    """Return sheets on paper: those with the same steps and amounts together."""
-    alike: dict[object, list[Sheet]] = {}
-    for sheet in sheets:
-        key = (
-            what_words(sheet, units),
-            sheet.steps,
-            sheet.cautions,
-            sheet.wish.backfill,
-        )
-        alike.setdefault(key, []).append(sheet)
+def batches(placed: list[tuple[Sheet, str]], units: UnitSystem) -> list[Batch]:
+    """Return sheets on paper: those with the same steps and amounts together.
+
+    ``placed`` has with each sheet where its tree goes, in words or empty.
+    """
+    alike: dict[object, list[tuple[Sheet, str]]] = {}
+    for sheet, where in placed:
+        what = what_words(sheet, units)
+        key = (what, sheet.steps, sheet.cautions, sheet.wish.backfill)
+        alike.setdefault(key, []).append((sheet, where))
     return [_batch(group, units) for group in alike.values()]
 
 
-def _batch(group: list[Sheet], units: UnitSystem) -> Batch:
-    first, numbered = group[0], list(enumerate(group, 1))
+def _batch(group: list[tuple[Sheet, str]], units: UnitSystem) -> Batch:
+    first = group[0][0]
+    numbered = [(number, sheet) for number, (sheet, _) in enumerate(group, 1)]
+    is_one = len(group) == 1
     return Batch(
-        names=tuple((n, sheet.tree.name) for n, sheet in numbered),
+        names=tuple(
+            (number, sheet.tree.name, where)
+            for number, (sheet, where) in enumerate(group, 1)
+        ),
         what=what_words(first, units),
         cautions=caution_words(first.cautions),
         unusual=unusual_words(first),
@@ -225,15 +231,16 @@ def _batch(group: list[Sheet], units: UnitSystem) -> Batch:
                 how=CHECKS.get(step.code, ""),
                 amounts=figures_words(step, units),
                 blank=BLANKS.get(step.asks, ""),
-                boxes=tuple(_box(sheet, step, n, group) for n, sheet in numbered),
+                boxes=tuple(
+                    _box(sheet, step, "" if is_one else str(number))
+                    for number, sheet in numbered
+                ),
             )
             for step in first.steps
         ),
     )
 
 
-def _box(sheet: Sheet, step: Step, number: int, group: list[Sheet]) -> str:
+def _box(sheet: Sheet, step: Step, number: str) -> str:
     """Return what stands in a box: the tree's number, or that it is done already."""
-    if step.code in sheet.ticks:
-        return "\N{CHECK MARK}"
-    return str(number) if len(group) > 1 else ""
+    return "\N{CHECK MARK}" if step.code in sheet.ticks else number

@@ -18,6 +18,7 @@ from care.actions.planting_steps import (
 from care.forms.planting_steps import StandsForm, StepForm
 from care.planning.planting_sheet import Sheet, sheets_of, wanted_of
 from care.planning.planting_steps import Step
+from care.views.plan_words import place_words
 from care.views.planting_lines import (
     batches,
     progress_words,
@@ -29,6 +30,7 @@ from care.views.plantings import find_planting
 from care.views.tree_sheet import find_tree
 from orchard.access import May
 from orchard.models import Planting
+from orchard.units import UnitSystem
 from orchard.views.site_page import SitePage, let_in
 
 PAGE = "more"
@@ -40,6 +42,21 @@ def sheets_in(page: SitePage, planting: Planting) -> list[Sheet]:
     """Return the sheets of a planting's trees."""
     wanted = wanted_of(page.site).filter(planting=planting)
     return list(sheets_of(page.site, wanted, page.today))
+
+
+Corners = list[tuple[str, tuple[float, float]]]
+
+
+def _corners(page: SitePage) -> Corners:
+    return [(one.name, (one.x_m, one.y_m)) for one in page.site.corners.all()]
+
+
+def _where(sheet: Sheet, corners: Corners, units: UnitSystem) -> str:
+    """Return how far from two corners it is dug, or nothing without a place."""
+    row = sheet.wanted.tree or sheet.wanted
+    if row.x_m is None or row.y_m is None:
+        return ""
+    return place_words((row.x_m, row.y_m), corners, units)
 
 
 def _find(page: SitePage, wanted: object) -> Sheet:
@@ -83,6 +100,7 @@ def _context(page: SitePage, sheet: Sheet, **more: object) -> dict[str, object]:
         tree=row.tree,
         sheet=sheet_page(sheet, page.today, page.units),
         entry=sheet.planting,
+        where=_where(sheet, _corners(page), page.units),
         here=reverse("wanted_sheet", args=[page.site.slug, row.public_id]),
         **{"stands_form": StandsForm(today=page.today), **more},
     )
@@ -211,11 +229,13 @@ def planting_sheet(request: HttpRequest, site: str, planting: object) -> HttpRes
     found = find_planting(page, planting)
     sheets = sheets_in(page, found)
     left = [sheet for sheet in sheets if sheet.stood_on is None]
+    corners = _corners(page)
+    placed = [(sheet, _where(sheet, corners, page.units)) for sheet in left]
     context = page.context(
         PAGE,
         planting=found,
         sheets=sheets,
-        batches=batches(left, page.units),
+        batches=batches(placed, page.units),
         standing=len(sheets) - len(left),
     )
     return render(request, "care/planting_sheet.html", context)

@@ -9,7 +9,7 @@ from django.urls import reverse
 
 from care.models import LogEntry, PlantingStep, Task
 from orchard.actions.weather import set_normals
-from orchard.models import Planting, Tree, WantedTree
+from orchard.models import Corner, Planting, Tree, WantedTree
 from tests.conftest import TODAY
 
 HTMX = {"HX-Request": "true"}
@@ -49,14 +49,17 @@ def open_kinds(tree):
 
 
 def test_a_sheet_says_what_how_much_and_why_and_is_ticked(
-    at, cast, client_of, make_wanted
+    at, cast, client_of, make_wanted, site
 ):
-    wanted = make_wanted(cultivar="Moonglow")
+    for name, x_m in (("House", 0.0), ("Gate", 6.0)):
+        Corner.objects.create(site=site, name=name, x_m=x_m, y_m=0.0)
+    wanted = make_wanted(cultivar="Moonglow", x_m=3.0, y_m=4.0)
     grower, viewer = client_of(cast.grower), client_of(cast.viewer)
     address = at("wanted_sheet", wanted.public_id)
     page = words(grower.get(address))
     for part in (
         "European pear \N{LEFT SINGLE QUOTATION MARK}Moonglow\N{RIGHT SINGLE QUOTATION MARK}, grown in a nursery pot, ball of 25 L, for the ground",
+        "Where: 5 m from Gate, 5 m from House",
         "None of 23 steps is done yet",
         "Stop: nobody digs before pipes and cables are marked",
         "Before anybody digs",
@@ -66,6 +69,8 @@ def test_a_sheet_says_what_how_much_and_why_and_is_ticked(
         "Not ticked yet: 23",
     ):
         assert part in page, part
+    paper = words(viewer.get(at("planting_sheet", wanted.planting.public_id)))
+    assert "New pear: 5 m from Gate, 5 m from House" in paper
     seen = words(viewer.get(address))
     assert "You may look, but not tick" in seen
     assert "button--tick" not in seen
