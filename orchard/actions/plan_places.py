@@ -44,8 +44,10 @@ def put_plants(
     """
     lock_plan(site)
     plan = on_plan(site)
-    for number, placing in enumerate(placings):
-        _check(plan, placings, number, may_be_outside=may_be_outside)
+    others = plan.others(*(placing.plant for placing in placings))
+    for placing in placings:
+        _check(placing, plan, others, may_be_outside=may_be_outside)
+        others.append(Neighbour(placing.plant.name, placing.place_m))
         before = _place_words(place_of(placing.plant))
         write_place(placing)
         note(
@@ -60,21 +62,16 @@ def put_plants(
 
 
 def _check(
-    plan: OnPlan, placings: Sequence[Placing], number: int, *, may_be_outside: bool
+    placing: Placing, plan: OnPlan, others: list[Neighbour], *, may_be_outside: bool
 ) -> None:
-    placing = placings[number]
-    plants = [each.plant for each in placings]
-    beside = [Neighbour(each.plant.name, each.place_m) for each in placings[:number]]
     try:
         check_tree(
             placing.place_m,
             boundary_m=plan.boundary_m,
-            others=[*plan.others(*plants), *beside],
+            others=others,
             may_be_outside=may_be_outside,
         )
     except PlanError as error:
-        if len(placings) == 1:
-            raise
         message = f"“{{tree}}”: {error.template}"
         values = {"tree": placing.plant.name, **error.values}
         raise PlanError(message, about=error.about, **values) from error

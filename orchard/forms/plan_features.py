@@ -58,7 +58,7 @@ class FeatureForm(OnPlanForm):
         low=0.1,
         high=1000.0,
         label="What a tap gives in one minute",
-        help_text="Time a bucket: 10 L in 40 s are 15 L.",
+        help_text="Time a bucket: full in 40 seconds, it is one and a half in a minute.",
     )
     boxes = {"": "points", "kind": "kind", "name": "has_corners"}
 

@@ -7,6 +7,7 @@ from django import forms
 from orchard.forms.fields import NumberField
 from orchard.forms.plan_fields import OUTSIDE, OnPlanForm, TapeField, TapesForm
 from orchard.plans.gathered import Plant, key_of, place_of
+from orchard.plans.lengths import length_words
 from orchard.plans.measured import Point
 from orchard.plans.point_text import MOST_LETTERS, read_point
 from orchard.plans.positions import read_position
@@ -95,11 +96,17 @@ class PhoneForm(OfPlantForm):
     )
     accuracy_m = TapeField(
         label="It says it may be off by",
-        help_text="Left empty: 10 m, which is usual among trees and houses.",
         high=200.0,
     )
     is_outside = outside_box()
     boxes = {"": "position", "outside": "is_outside", "spot": "plant"}
+
+    def __init__(self, *args: object, **kwargs: object) -> None:
+        super().__init__(*args, **kwargs)
+        usual = length_words(PHONE_ERROR_M, self.units)
+        self.fields[
+            "accuracy_m"
+        ].help_text = f"Left empty: {usual}, which is usual among trees and houses."
 
     def clean_position(self) -> Point:
         """Return the place on the plan [m]."""

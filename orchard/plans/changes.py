@@ -68,12 +68,13 @@ def changes_of(read: ReadPlan, plan: OnPlan, *, may_be_outside: bool) -> Changes
     _match_features(changes, read, plan, problems)
     _match_corners(changes, read, plan, problems)
     boundary_m = _boundary_after(changes, plan)
+    standing = plan.others(*(plant for plant, _ in changes.moved))
     for plant, place in changes.moved:
         try:
             check_tree(
                 place,
                 boundary_m=boundary_m,
-                others=_others_after(changes, plan, plant),
+                others=_others_after(standing, changes, plant),
                 may_be_outside=may_be_outside,
             )
         except PlanError as error:
@@ -210,15 +211,13 @@ def _boundary_after(changes: Changes, plan: OnPlan) -> Sequence[Point] | None:
     return plan.boundary_m
 
 
-def _others_after(changes: Changes, plan: OnPlan, plant: Plant) -> list[Neighbour]:
+def _others_after(
+    standing: list[Neighbour], changes: Changes, plant: Plant
+) -> list[Neighbour]:
     """Return every other plant where it would stand then."""
-    moved = [each for each, _ in changes.moved]
-    standing = plan.others(plant, *moved)
-    return [
-        *standing,
-        *(
-            Neighbour(each.name, place)
-            for each, place in changes.moved
-            if key_of(each) != key_of(plant)
-        ),
+    moved = [
+        Neighbour(each.name, place)
+        for each, place in changes.moved
+        if key_of(each) != key_of(plant)
     ]
+    return [*standing, *moved]

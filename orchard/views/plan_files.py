@@ -102,7 +102,9 @@ def _look(request: HttpRequest, page: SitePage, form: PlanImportForm) -> Seen | 
         changes = changes_of(read, plan, may_be_outside=data["may_be_outside"])
     except PlanFileError as error:
         words = [problem.words(page.units) for problem in error.problems]
-        form.add_error("file" if data["file"] else "text", words)
+        # A browser keeps no chosen file, so its text comes back to be corrected.
+        form.data = {**request.POST.dict(), "text": data["text"]}
+        form.add_error("text", words)
         return None
     file = data["file"]
     label = file.name if file else request.POST.get("label", "")

@@ -199,6 +199,10 @@ def test_a_file_that_cannot_be_is_told_and_nothing_is_saved(browser, drawn, site
         answer = browser.post(URL, {"text": text})
         assert answer.status_code == 422
         assert [e for e in errors_of(page_of(answer)) if words in e], text[:80]
+    # No browser keeps a chosen file: its text comes back, to be corrected.
+    crossing = SimpleUploadedFile("bed.json", bow_tie().encode())
+    page = page_of(browser.post(URL, {"file": crossing}))
+    assert page.xpath("//*[@name='text']")[0].text.strip() == bow_tie()
     large = SimpleUploadedFile("x.json", b" " * 1_200_000)
     answer = browser.post(URL, {"file": large})
     assert [e for e in errors_of(page_of(answer)) if "has 1.2 MB" in e]
