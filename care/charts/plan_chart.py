@@ -15,7 +15,7 @@ from care.charts.plan_frame import (
     sheet_ratio,
 )
 from care.charts.plan_labels import Wish, Words, laid_out
-from care.facts import AREAS, FeatureFacts, FeatureKind, Point
+from care.facts import AREAS, FeatureFacts, FeatureKind, Point, Standing
 from care.planning.drawing import Drawing, DrawnPlant
 
 #: What lies lowest is drawn first; others follow in their order.
@@ -60,14 +60,17 @@ class Shape:
 
 @dataclass(frozen=True, slots=True)
 class Crown:
-    """The round of a crown and the dot of its stem."""
+    """The round of a crown and the dot of its stem.
+
+    ``kind`` is ``stands``, ``to_come`` or ``neighbour``.
+    """
 
     number: int
     x: float
     y: float
     radius: float
     stem: float
-    standing: str
+    kind: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -199,8 +202,14 @@ def _crown(drawn: DrawnPlant, frame: Frame) -> Crown:
         y=round(y, 2),
         radius=round(drawn.width_m / 2 * frame.per_m, 2),
         stem=round(STEM_SHARE * frame.paper.text, 2),
-        standing=drawn.plant.standing.value,
+        kind=_crown_kind(drawn),
     )
+
+
+def _crown_kind(drawn: DrawnPlant) -> str:
+    if drawn.plant.standing is Standing.NEIGHBOUR:
+        return "neighbour"
+    return "to_come" if drawn.is_to_come else "stands"
 
 
 def _cross(corner: NamedPlace, frame: Frame) -> Cross:

@@ -12,6 +12,7 @@ class DrawnPlant:
     """A plant with its number on the drawing and its size at that time [m].
 
     ``grown_m`` is how wide it grows, so that drawings of all times show one cut-out.
+    ``is_to_come`` tells that it does not stand there yet.
     """
 
     number: int
@@ -19,6 +20,7 @@ class DrawnPlant:
     width_m: float
     height_m: float
     grown_m: float
+    is_to_come: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,4 +64,10 @@ def _drawn(number: int, plant: PlantFacts, time: PlanTime, today: date) -> Drawn
         width_m=size.width_m,
         height_m=size.height_m,
         grown_m=size_at(plant, PlanTime.GROWN, today).width_m,
+        is_to_come=_is_to_come(plant, today),
     )
+
+
+def _is_to_come(plant: PlantFacts, today: date) -> bool:
+    is_planned = plant.planted_on is not None and plant.planted_on > today
+    return is_planned or plant.standing is Standing.WANTED

@@ -1,11 +1,12 @@
 """What is wrong with where plants stand on a site's plan, gravest first."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from care.facts import ClumpFacts, Conflict, LayoutFacts
 from care.science.clearances import BRANCH_TO_WIRE_M, clearance_conflicts
 from care.science.planting import UNDER_LINES_M
-from care.science.shading import shading_conflicts
+from care.science.shading import shading_conflicts, sunlight
 from care.science.spacing import accepted_groups, spacing_conflicts
 
 __all__ = ["BRANCH_TO_WIRE_M", "UNDER_LINES_M", "LayoutCheck", "layout_check"]
@@ -31,10 +32,15 @@ WEIGHT = (
 
 @dataclass(frozen=True, slots=True)
 class LayoutCheck:
-    """Conflicts in their order; ``accepted`` are groups that stand close on purpose."""
+    """Conflicts in their order; ``accepted`` are groups that stand close on purpose.
+
+    ``sun_hours`` are those of a clear day at equinox or at midsummer, whichever is
+    darker, all plants grown, by the ``ref`` of ours and of those wanted [h].
+    """
 
     conflicts: tuple[Conflict, ...]
     accepted: tuple[ClumpFacts, ...]
+    sun_hours: Mapping[str, float]
 
 
 def layout_check(
@@ -49,16 +55,18 @@ def layout_check(
     water_setback_m : float, optional
         How far from water the site's own rule forbids feeding.
     """
+    lights = sunlight(layout)
     found = (
         *spacing_conflicts(layout.plants),
         *clearance_conflicts(
             layout.plants, layout.features, water_setback_m=water_setback_m
         ),
-        *shading_conflicts(layout),
+        *shading_conflicts(layout.plants, lights),
     )
     return LayoutCheck(
         conflicts=tuple(sorted(found, key=_order)),
         accepted=accepted_groups(layout.plants),
+        sun_hours={ref: light.darker_h for ref, light in lights.items()},
     )
 
 

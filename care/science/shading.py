@@ -42,19 +42,13 @@ _TINY = 1e-9
 class Sunlight:
     """Hours of direct sun of a clear day in a place: at equinox and at midsummer [h].
 
-    ``of_open_h`` is the mean in the open; ``taken_h`` what each thing alone takes of
-    the mean, by ``ref`` or ``feature-<id>``, those that take nothing left out.
+    ``taken_h`` is what each thing alone takes of the mean of both days, by ``ref`` or
+    ``feature-<id>``; those that take nothing are left out.
     """
 
     equinox_h: float
     midsummer_h: float
-    of_open_h: float
     taken_h: Mapping[str, float]
-
-    @property
-    def mean_h(self) -> float:
-        """The mean of the two days [h]."""
-        return (self.equinox_h + self.midsummer_h) / 2
 
     @property
     def darker_h(self) -> float:
@@ -62,66 +56,58 @@ class Sunlight:
         return min(self.equinox_h, self.midsummer_h)
 
     @property
-    def lost_share(self) -> float:
-        """The share of the open's hours that is lost [-]."""
-        return 1 - self.mean_h / self.of_open_h if self.of_open_h else 0.0
-
-    @property
     def worst(self) -> str:
         """What takes most; empty where nothing takes any."""
         return max(sorted(self.taken_h), key=self.taken_h.__getitem__, default="")
 
 
-def shadow_length_m(height_m: float, elevation_rad: float) -> float:
-    """Return the length of an upright thing's shadow on level ground [m]."""
-    return float(height_m / np.tan(elevation_rad))
+def sunlight(layout: LayoutFacts) -> dict[str, Sunlight]:
+    """Return the sun that each of ours and of those wanted gets, by its ref.
 
-
-def sunlight(layout: LayoutFacts, plant: PlantFacts) -> Sunlight:
-    """Return the sun that a plant gets where it stands, all plants grown.
-
-    Looked at is the point at three quarters of its grown height. Buildings and walls
-    stand upright; crowns are egg-shaped, as high and wide as the grown plants, and let
-    nothing through. Pots are no obstacle, nor is who shares a declared hedge or clump.
+    All plants are taken as grown. Looked at is the point at three quarters of a plant's
+    height. Buildings and walls stand upright; crowns are egg-shaped, as high and wide as
+    the grown plants, and let nothing through. Pots are no obstacle, nor is who shares a
+    declared hedge or clump.
 
     Parameters
     ----------
     layout : LayoutFacts
-        Either half of the earth, any way up of the page.
-    plant : PlantFacts
-        With a place.
-
-    Raises
-    ------
-    ValueError
-        Nobody measured the place of the plant.
+        Either half of the earth, any way up of the page. Plants without a place take
+        no part.
     """
-    return _light(_scene(layout), plant)
-
-
-def shading_conflicts(layout: LayoutFacts) -> tuple[Conflict, ...]:
-    """Return which of our plants and of those wanted get less sun than they need.
-
-    Held against the need are the hours of the darker of the two days. ``whom`` is what takes most of it. Where even the open has too little sun, nothing
-    on the plan is to blame and there is no conflict.
-    """
-    found = []
     scene = _scene(layout)
-    for plant in in_order(layout.plants):
-        if plant.standing is Standing.NEIGHBOUR:
-            continue
-        light = _light(scene, plant)
-        if light.worst and light.darker_h < least_sun_h(plant):
-            found.append(
-                Conflict(
-                    "shading",
-                    plant.ref,
-                    light.worst,
-                    sun_hours=light.darker_h,
-                    sources=SOURCES,
-                )
-            )
-    return tuple(found)
+    return {
+        plant.ref: _light(scene, plant)
+        for plant in in_order(layout.plants)
+        if plant.standing is not Standing.NEIGHBOUR
+    }
+
+
+def shading_conflicts(
+    plants: Sequence[PlantFacts], lights: Mapping[str, Sunlight]
+) -> tuple[Conflict, ...]:
+    """Return which plants get less sun than they need.
+
+    Held against the need are the hours of the darker of the two days. ``whom`` is what
+    takes most of it. Where even the open has too little sun, nothing on the plan is to
+    blame and there is no conflict.
+
+    Parameters
+    ----------
+    plants : sequence of PlantFacts
+        Those without a light are passed over.
+    lights : mapping of str to Sunlight
+        As :func:`sunlight` returns them.
+    """
+    return tuple(
+        Conflict(
+            "shading", plant.ref, light.worst, sun_hours=light.darker_h, sources=SOURCES
+        )
+        for plant in plants
+        if (light := lights.get(plant.ref)) is not None
+        and light.worst
+        and light.darker_h < least_sun_h(plant)
+    )
 
 
 def least_sun_h(plant: PlantFacts) -> float:
@@ -181,10 +167,7 @@ def _scene(layout: LayoutFacts) -> _Scene:
 
 
 def _light(scene: _Scene, plant: PlantFacts) -> Sunlight:
-    if plant.place_m is None:
-        message = f"no place: {plant.ref}"
-        raise ValueError(message)
-    eye_m = np.array([*plant.place_m, LOOKED_AT_SHARE * _height_m(plant)])
+    eye_m = np.array([*(plant.place_m or ()), LOOKED_AT_SHARE * _height_m(plant)])
     others = np.array([_is_apart(other, plant) for other in scene.owners], dtype=bool)
     by_faces = _behind_faces(eye_m, scene.rays, scene.faces_m)
     by_crowns = _behind_crowns(eye_m, scene.rays, scene.crowns_m)
@@ -198,7 +181,6 @@ def _light(scene: _Scene, plant: PlantFacts) -> Sunlight:
     return Sunlight(
         equinox_h=float(is_lit[: scene.of_equinox].sum()) * scene.step_h,
         midsummer_h=float(is_lit[scene.of_equinox :].sum()) * scene.step_h,
-        of_open_h=open_h,
         taken_h=taken_h,
     )
 

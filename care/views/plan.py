@@ -11,7 +11,7 @@ from django.views.decorators.http import require_safe
 
 from care.charts.plan_chart import NamedPlace, PlanChart, plan_chart
 from care.facts import Conflict, LayoutFacts, PlantFacts, PlanTime, Standing
-from care.planning.drawing import Drawing, DrawnPlant, drawing_of
+from care.planning.drawing import Drawing, drawing_of
 from care.planning.gather_layout import layout_facts
 from care.planning.layout_check import layout_check
 from care.views.plan_words import (
@@ -19,6 +19,7 @@ from care.views.plan_words import (
     Names,
     conflict_words,
     feature_words,
+    hours_words,
     length_words,
     lies_words,
     names_of,
@@ -26,6 +27,7 @@ from care.views.plan_words import (
     place_words,
     plant_words,
     scale_words,
+    sun_words,
 )
 from care.views.references import Reference, references
 from orchard.models import Site, WantedTree
@@ -72,6 +74,7 @@ class PlaceLine:
     kind: str
     where: str
     width: str
+    sun: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +116,7 @@ def plan(request: HttpRequest, site: str) -> HttpResponse:
             (group.name, length_words(group.height_limit_m or 0.0, page.units))
             for group in check.accepted
         ],
-        places=_places(drawing, corners, addresses, page),
+        places=_places(drawing, corners, page, addresses, check.sun_hours),
         unplaced=[_unplaced(plant, addresses) for plant in drawing.unplaced],
         lies=[(each.name, lies_words(each, page.units)) for each in layout.features],
     )
@@ -133,7 +136,7 @@ def plan_drawing(request: HttpRequest, site: str) -> HttpResponse:
         time=TIMES[drawing.time],
         times=_times(drawing.time),
         scale=scale_words(figure.chart.ratio, page.units),
-        places=_places(drawing, corners, {}, page),
+        places=_places(drawing, corners, page, {}, {}),
     )
     return render(request, "care/plan_drawing.html", context)
 
@@ -170,12 +173,14 @@ def _figure(
         in_feet=units is UnitSystem.US,
         is_sheet=is_sheet,
     )
-    north = north_words(drawing.layout.up_bearing_deg)
+    layout = drawing.layout
+    north = north_words(layout.up_bearing_deg)
+    sun = sun_words(layout.up_bearing_deg, layout.latitude_deg)
     grid = length_words(chart.grid_step_m, units)
     return PlanFigure(
         chart=chart,
         title=f"Plan of {page.site.name}: {TIMES[drawing.time].lower()}",
-        caption=f"North is {north}. A square of the grid is {grid} wide.",
+        caption=f"North is {north}. {sun} A square of the grid is {grid} wide.",
         bar=length_words(chart.bar.length_m, units),
     )
 
@@ -237,12 +242,23 @@ def _addresses(site: Site) -> Mapping[str, str]:
 def _places(
     drawing: Drawing,
     corners: Sequence[NamedPlace],
-    addresses: Mapping[str, str],
     page: SitePage,
+    addresses: Mapping[str, str],
+    sun_hours: Mapping[str, float],
 ) -> list[PlaceLine]:
     measured_from = [(corner.name, corner.place_m) for corner in corners]
     return [
-        _place_line(each, measured_from, addresses, page.units)
+        PlaceLine(
+            number=each.number,
+            name=plant_words(each.plant),
+            address=addresses.get(each.plant.ref, ""),
+            kind=f"{each.plant.species.name}{_STATE.get(each.plant.standing, '')}",
+            where=place_words(
+                each.plant.place_m or (0.0, 0.0), measured_from, page.units
+            ),
+            width=length_words(each.width_m, page.units),
+            sun=hours_words(sun_hours.get(each.plant.ref)),
+        )
         for each in drawing.plants
     ]
 
@@ -253,21 +269,4 @@ def _unplaced(plant: PlantFacts, addresses: Mapping[str, str]) -> UnplacedLine:
         address=addresses.get(plant.ref, ""),
         kind=plant.species.name,
         key=plant.ref.replace(f"{Standing.OURS}-", "tree-"),
-    )
-
-
-def _place_line(
-    drawn: DrawnPlant,
-    corners: Sequence[tuple[str, tuple[float, float]]],
-    addresses: Mapping[str, str],
-    units: UnitSystem,
-) -> PlaceLine:
-    plant = drawn.plant
-    return PlaceLine(
-        number=drawn.number,
-        name=plant_words(plant),
-        address=addresses.get(plant.ref, ""),
-        kind=f"{plant.species.name}{_STATE.get(plant.standing, '')}",
-        where=place_words(plant.place_m or (0.0, 0.0), corners, units),
-        width=length_words(drawn.width_m, units),
     )

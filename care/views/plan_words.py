@@ -20,6 +20,17 @@ WAYS = (
     "to the left",
     "to the upper left",
 )
+SIDES = (
+    "the top",
+    "the upper right",
+    "the right",
+    "the lower right",
+    "the bottom",
+    "the lower left",
+    "the left",
+    "the upper left",
+)
+HALF_TURN_DEG = 180.0
 KIND_WORDS: Mapping[FeatureKind, str] = {
     FeatureKind.BOUNDARY: "boundary",
     FeatureKind.FREE: "room for trees",
@@ -276,6 +287,21 @@ def place_words(
 def north_words(up_bearing_deg: float) -> str:
     """Return which way north is on the page."""
     return WAYS[round(-up_bearing_deg / 45) % len(WAYS)]
+
+
+def sun_words(up_bearing_deg: float, latitude_deg: float) -> str:
+    """Return where on the page the sun stands at noon: towards the equator."""
+    bearing_deg = HALF_TURN_DEG if latitude_deg >= 0 else 0.0
+    side = SIDES[round((bearing_deg - up_bearing_deg) / 45) % len(SIDES)]
+    return f"The midday sun comes from {side}."
+
+
+def hours_words(hours: float | None) -> str:
+    """Return how much sun a place gets, empty where nobody reckoned it."""
+    if hours is None:
+        return ""
+    whole = round(hours)
+    return f"about {whole} {'hour' if whole == 1 else 'hours'} of sun"
 
 
 def feature_words(feature: FeatureFacts, units: UnitSystem) -> str:

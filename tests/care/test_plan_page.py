@@ -75,14 +75,15 @@ def test_the_plan_shows_the_drawing_what_is_wrong_and_every_place(
     assert "2 without a place" in words
     assert f"/s/{site.slug}/wanted/" in words
     assert "quince, wanted" in words.lower()
-    assert "North is to the left." in words
+    assert "North is to the left. The midday sun comes from the right." in words
+    assert re.search(r"crown 18 m, about \d+ hours of sun", words)
     assert "Tap, 12 L a minute" in words
     assert 'aria-current="true">Grown' in words
     drawing = words[words.index("<svg") : words.index("</svg>")]
     assert " style=" not in words
     assert "<script" not in drawing
-    assert drawing.count("plan__crown--ours") == 3
-    assert drawing.count("plan__crown--wanted") == 1
+    assert drawing.count("plan__crown--stands") == 3
+    assert drawing.count("plan__crown--to_come") == 1
     assert drawing.count("plan__crown--neighbour") == 1
     assert "<title" in drawing
     assert "<desc" in drawing

@@ -155,7 +155,7 @@ def test_everything_is_drawn_in_its_own_way_and_named():
     ]
     assert [shape.is_area for shape in chart.shapes] == [True, True, False, False]
     assert chart.shapes[-1].radius > 0
-    assert [crown.standing for crown in chart.crowns] == ["ours", "ours", "neighbour"]
+    assert [crown.kind for crown in chart.crowns] == ["stands", "stands", "neighbour"]
     said = {each.words for each in chart.words}
     assert said == {
         "1",
@@ -251,3 +251,11 @@ def test_no_word_hides_the_sign_of_a_tap_or_a_corner():
     for word, (x, y) in itertools.product(chart.words, signs):
         half = len(word.words) * 13 * WIDTH_SHARE / 2
         assert abs(word.x - x) > half or not 0 <= word.y - y + 3 <= 13
+
+
+def test_what_is_still_to_come_is_drawn_apart():
+    wanted = plant(1, standing=Standing.WANTED)
+    planned = plant(2, place_m=(9, 9), planted_on=date(2014, 11, 1))
+    stands = plant(3, place_m=(18, 9), planted_on=TODAY)
+    kinds = [crown.kind for crown in drawn(wanted, planned, stands).crowns]
+    assert kinds == ["to_come", "to_come", "stands"]

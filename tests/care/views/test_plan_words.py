@@ -10,6 +10,7 @@ from care.views.plan_words import (
     TITLES,
     conflict_words,
     feature_words,
+    hours_words,
     length_words,
     lies_words,
     names_of,
@@ -17,6 +18,7 @@ from care.views.plan_words import (
     place_words,
     plant_words,
     scale_words,
+    sun_words,
 )
 from care.views.references import REFERENCES
 from orchard.units import UnitSystem
@@ -92,6 +94,19 @@ def test_north_is_said_as_the_arrow_points(bearing, words):
     right = -math.sin(math.radians(bearing))
     assert ("left" in words) == (right < -0.4)
     assert ("right" in words) == (right > 0.4)
+
+
+def test_the_midday_sun_stands_towards_the_equator():
+    assert sun_words(0.0, 47.0) == "The midday sun comes from the bottom."
+    assert sun_words(0.0, -27.0) == "The midday sun comes from the top."
+    # With the east up the page the south lies to the right.
+    assert sun_words(90.0, 47.0) == "The midday sun comes from the right."
+
+
+def test_hours_of_sun_are_told_in_whole_ones():
+    assert hours_words(None) == ""
+    assert hours_words(1.2) == "about 1 hour of sun"
+    assert hours_words(8.6) == "about 9 hours of sun"
 
 
 def test_what_lies_there_is_told_with_height_and_flow():
