@@ -119,15 +119,19 @@ def _by_share(share: float, limit_c: float, years: FitYears) -> Verdict:
 
 
 def _of_young(kind: SpeciesFacts, share: float, years: FitYears) -> Verdict:
-    """Return the verdict on the first years, a step milder: they pass, under covers."""
+    """Return the verdict on the first years, which pass under covers.
+
+    Fair where a cover keeps off the coldest night of a usual winter, poor beyond.
+    """
     limit_c = _limit_c(kind, "damage_temp_young_c")
     if limit_c is None:
         return Verdict.GOOD
     found = _by_share(share, limit_c, years)
-    milder = {Verdict.NO: Verdict.POOR, Verdict.POOR: Verdict.FAIR}
-    verdict = milder.get(found, Verdict.GOOD)
+    if found in (Verdict.GOOD, Verdict.FAIR):
+        return Verdict.GOOD
     is_unverified = "damage_temp_young_c" in kind.unverified
-    return at_worst(verdict, Verdict.FAIR) if is_unverified else verdict
+    is_covered = float(np.median(years.minima_c)) >= limit_c - COVER_C
+    return Verdict.FAIR if is_covered or is_unverified else Verdict.POOR
 
 
 def _nights(

@@ -7,6 +7,9 @@ from care.views.fit_terms import FactorTeller
 from orchard.units import UnitSystem
 
 
+UNVERIFIED_MARGIN_C = 2.0  # as of care.science.cold_limits
+
+
 def sum_of(factor: Factor, years: str, units: UnitSystem) -> str:
     """Return the sum of a factor, empty where nothing was reckoned.
 
@@ -45,15 +48,30 @@ def _chill(it: FactorTeller, years: str) -> str:
 def _cold(it: FactorTeller, years: str) -> str:
     if not it.has("share"):
         return ""
-    limit = it.night("bears_pot_c" if it.has("bears_pot_c") else "bears_c")
+    in_pot = it.has("bears_pot_c")
     total = it.number("years")
-    words = (
-        f"Share of years = years whose coldest night reached {limit} ÷ years = "
+    words = [
+        f"Share of years = years whose coldest night reached "
+        f"{it.night('bears_pot_c' if in_pot else 'bears_c')} ÷ years = "
         f"{it.number('share') * total:.0f} ÷ {total:.0f} = {it.number('share'):.2f}. "
         f"Coldest to reckon with in thirty years: {it.night('reckoned_c')}."
-    )
-    if it.factor.is_unverified and not it.has("bears_pot_c"):
+    ]
+    if it.factor.is_unverified and not in_pot:
         margin = it.step(UNVERIFIED_MARGIN_C)
+        words.append(
+            f"An unverified figure is taken {margin} warmer, and excludes nothing."
+        )
+    if not in_pot:
+        words.append("Poor above 0.1, no from 0.5: bounds of our own.")
+    if it.has("zone") and it.has("zone_min") and it.has("zone_max"):
+        zones = [it.factor.number(name) for name in ("zone_min", "zone_max", "zone")]
+        words.append(f"Grown in hardiness zones {zones[0]} to {zones[1]}; here {zones[2]}.")
+    if "made-up" in years:
+        words.append("Made-up nights were lowered by what they are too mild.")
+    return f"{' '.join(words)} {years.capitalize()}."
+
+
+UNVERIFIED_MARGIN_C)
         words += (
             f" An unverified figure is taken {margin} warmer, and excludes nothing."
         )
@@ -64,8 +82,6 @@ def _cold(it: FactorTeller, years: str) -> str:
     )
     return f"{words}{made} {years.capitalize()}."
 
-
-UNVERIFIED_MARGIN_C = 2.0
 
 
 def _bloom(it: FactorTeller, years: str) -> str:

@@ -92,6 +92,7 @@ def test_one_kind_with_its_working_and_its_cultivars(viewer, cast, coast):
         "Its cultivars side by side",
         "Contender",
         "Made-up winter 30",
+        "Grown in hardiness zones 5 to 9; here 10b.",
         "Winters are wet here: cut it in dry weather only",
         "That is a hint, no limit.",
     ):

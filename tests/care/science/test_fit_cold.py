@@ -83,23 +83,24 @@ def test_doubt_warns_and_excludes_nothing():
 
 
 @pytest.mark.parametrize(
-    ("hurt", "unverified", "verdict"),
+    ("hurt", "night_c", "unverified", "verdict"),
+    # A light or medium cover is worth up to 8 degF, 4.4 degC
     [
-        (0, (), "good"),
-        (2, (), "good"),
-        (6, (), "fair"),
-        (20, (), "poor"),
-        (20, ("damage_temp_young_c",), "fair"),
+        (0, -9.0, (), "good"),
+        (2, -9.0, (), "good"),
+        (6, -9.0, (), "fair"),
+        (20, -9.0, (), "fair"),
+        (20, -9.5, (), "poor"),
+        (20, -9.5, ("damage_temp_young_c",), "fair"),
     ],
 )
-def test_young_trees_need_covers(hurt, unverified, verdict):
+def test_young_trees_need_covers(hurt, night_c, unverified, verdict):
     facts = bearing(-20.0, damage_temp_young_c=-5.0, unverified=frozenset(unverified))
-    found = ground(facts, years(minima=[-9.0] * hurt + [-1.0] * (30 - hurt)))
+    found = ground(facts, years(minima=[night_c] * hurt + [-1.0] * (30 - hurt)))
     assert found.verdict == verdict
     assert (found.code == "cold_young") is (verdict != "good")
-    # Four degrees below what the young bear, which a cover keeps off and no wall
     if verdict == "poor":
-        assert found.fixes == ("cover", "pot_indoors")
+        assert found.fixes == ("pot_indoors",)
 
 
 def test_ways_out_by_how_much_is_missing():
