@@ -16,7 +16,7 @@ HELD = {
 
 
 #: Who says which stocks of apples are held up for good; others follow them.
-SAYS_HELD = ("az_rootstocks", "extension_apple_stocks")
+SAYS_HELD = ("az_mg_stakes", "extension_apple_stocks")
 
 
 @dataclass(frozen=True, slots=True)

@@ -42,14 +42,17 @@ class TreeBlock:
     lines: tuple[TreeLine, ...]
 
 
+def with_grafts(trees: QuerySet[Tree]) -> QuerySet[Tree]:
+    """Return trees with the grafts that live on them at hand."""
+    living = Graft.objects.filter(ended_on=None)
+    return trees.prefetch_related(Prefetch("grafts", queryset=living))
+
+
 def living_trees(site: Site) -> QuerySet[Tree]:
     """Return a site's living trees in walking order."""
     return (
         site.trees.filter(status=Tree.Status.ALIVE)
         .select_related("block")
-        .prefetch_related(
-            Prefetch("grafts", queryset=Graft.objects.filter(ended_on=None))
-        )
         .order_by(
             F("block__position").asc(nulls_last=True),
             "block_id",

@@ -7,7 +7,7 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from care.planning.plan_site import ensure_planned
-from care.views.tree_lines import living_trees, matches, tree_blocks
+from care.views.tree_lines import living_trees, matches, tree_blocks, with_grafts
 from care.views.tree_sheet import find_tree, show_tree
 from orchard.catalogue.of_orchard import catalogue_of
 from orchard.models import Tree
@@ -23,7 +23,7 @@ def tree_list(request: HttpRequest, site: str) -> HttpResponse:
     page = let_in(request, site)
     ensure_planned(page.site, page.today)
     words = request.GET.get("q", "").strip()[:80]
-    living = list(living_trees(page.site))
+    living = list(with_grafts(living_trees(page.site)))
     kinds = catalogue_of(page.site.orchard)
     found = [tree for tree in living if matches(tree, words, kinds)]
     shown = Paginator(found, ON_A_PAGE).get_page(request.GET.get("page"))
