@@ -153,8 +153,13 @@ def _septic(plant: PlantFacts, feature: FeatureFacts, distance_m: float) -> _Rul
     return _Rule("near_septic", least_m, SEPTIC_SOURCES)
 
 
-def _building(plant: PlantFacts, feature: FeatureFacts, distance_m: float) -> _Rule:
+def _building(
+    plant: PlantFacts, feature: FeatureFacts, distance_m: float
+) -> _Rule | None:
+    """Hold all but vines to it, which walls are made use of to hold up."""
     del distance_m
+    if plant.species.habit == "vine":
+        return None
     code = "near_wall" if feature.kind is FeatureKind.WALL else "near_building"
     return _room(plant, code, building_distance_m(plant.grown_height_m or 0.0))
 

@@ -66,11 +66,12 @@ def test_walls_paving_and_pipes_are_kept_at_the_published_distance(
     assert codes(far, thing) == []
 
 
-def test_bushes_need_room_for_their_crown_alone():
+def test_bushes_need_room_for_their_crown_alone_and_vines_none_from_a_wall():
     # Half of 1.5 m.
     bush = {"kind": "blueberry_highbush"}
     assert codes(plant(1, place_m=(8.7, 3), **bush), HOUSE) == ["near_building"]
     assert codes(plant(1, place_m=(8.8, 3), **bush), HOUSE) == []
+    assert codes(plant(1, "grape", place_m=(8.1, 3)), HOUSE) == []
     pipe = feature(FeatureKind.PIPE, (0, -5), (0, 5))
     assert codes(plant(1, place_m=(1.4, 0), **bush), pipe) == ["near_pipe"]
 
