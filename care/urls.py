@@ -18,6 +18,7 @@ from care.views.helper_links import helper_link_revoke, helper_links
 from care.views.hindcast import hindcast, hindcast_wish
 from care.views.logbook import entry_undo, log_page
 from care.views.partners import neighbour_add, neighbour_remove, partners
+from care.views.placing import placing, placing_back, placing_keep
 from care.views.plan import plan, plan_drawing
 from care.views.planting_sheet import (
     planting_sheet,
@@ -152,6 +153,17 @@ urlpatterns = [
         "s/<slug:site>/wanted/<uuid:wanted>/stands/",
         wanted_stands,
         name="wanted_stands",
+    ),
+    path("s/<slug:site>/planting/<uuid:planting>/placing/", placing, name="placing"),
+    path(
+        "s/<slug:site>/planting/<uuid:planting>/placing/keep/",
+        placing_keep,
+        name="placing_keep",
+    ),
+    path(
+        "s/<slug:site>/planting/<uuid:planting>/placing/back/",
+        placing_back,
+        name="placing_back",
     ),
     path("s/<slug:site>/log/", log_page, name="log"),
     path("s/<slug:site>/log/<uuid:entry>/undo/", entry_undo, name="entry_undo"),

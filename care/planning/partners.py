@@ -80,7 +80,9 @@ def partners_of(
     Of the plant whose ref is ``only`` alone, where that is given.
     """
     by_ref = {plant.ref: plant for plant in layout.plants}
-    return tuple(_row(row, by_ref, kinds) for row in pollinations(layout.plants, only=only))
+    return tuple(
+        _row(row, by_ref, kinds) for row in pollinations(layout.plants, only=only)
+    )
 
 
 def _row(row: Pollination, by_ref: dict[str, PlantFacts], kinds: Kinds) -> PartnerRow:

@@ -31,6 +31,8 @@ WHAT_WORDS = {
     "planting_day_cleared": "Took back the planting day of",
     "planting_step_unticked": "Unticked a step of the planting sheet of",
     "planting_sheet_made": "Made a planting sheet for",
+    "places_kept": "Kept places for the trees of",
+    "places_taken_back": "Took back places for the trees of",
     "neighbour_tree_added": "Wrote down the neighbour's tree",
     "neighbour_tree_removed": "Struck off the neighbour's tree",
     "plan_set": "Wrote how the plan lies of",

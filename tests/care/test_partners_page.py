@@ -72,9 +72,7 @@ def test_grafts_wanted_trees_and_neighbours_count(coordinator, site, make_tree):
     assert "12 m from the nearest of yours of its kind" in page
 
 
-def test_the_page_of_a_tree_says_what_its_flowers_lack(
-    coordinator, site, make_tree
-):
+def test_the_page_of_a_tree_says_what_its_flowers_lack(coordinator, site, make_tree):
     gala = make_tree("Gala", cultivar="Gala", x_m=0.0, y_m=0.0)
     address = reverse("tree", args=[site.slug, gala.public_id])
     lacks = "Needs a partner within 30 m: add"
