@@ -91,6 +91,8 @@ def _ground(
         (
             ("bears_c", kind.damage_temp_mature_c),
             ("bears_young_c", kind.damage_temp_young_c),
+            ("tried_c", limit_c),
+            ("tried_young_c", _limit_c(kind, "damage_temp_young_c")),
             ("share", share),
             ("young_share", None if np.isnan(young_share) else young_share),
             *_nights(years, zone),

@@ -6,7 +6,6 @@ from care.facts.fit import Factor, Topic
 from care.views.fit_terms import FactorTeller
 from orchard.units import UnitSystem
 
-
 UNVERIFIED_MARGIN_C = 2.0  # as of care.science.cold_limits
 
 
@@ -52,7 +51,7 @@ def _cold(it: FactorTeller, years: str) -> str:
     total = it.number("years")
     words = [
         f"Share of years = years whose coldest night reached "
-        f"{it.night('bears_pot_c' if in_pot else 'bears_c')} ÷ years = "
+        f"{it.night('bears_pot_c' if in_pot else 'tried_c')} ÷ years = "
         f"{it.number('share') * total:.0f} ÷ {total:.0f} = {it.number('share'):.2f}. "
         f"Coldest to reckon with in thirty years: {it.night('reckoned_c')}."
     ]
@@ -65,23 +64,12 @@ def _cold(it: FactorTeller, years: str) -> str:
         words.append("Poor above 0.1, no from 0.5: bounds of our own.")
     if it.has("zone") and it.has("zone_min") and it.has("zone_max"):
         zones = [it.factor.number(name) for name in ("zone_min", "zone_max", "zone")]
-        words.append(f"Grown in hardiness zones {zones[0]} to {zones[1]}; here {zones[2]}.")
+        words.append(
+            f"Grown in hardiness zones {zones[0]} to {zones[1]}; here {zones[2]}."
+        )
     if "made-up" in years:
         words.append("Made-up nights were lowered by what they are too mild.")
     return f"{' '.join(words)} {years.capitalize()}."
-
-
-UNVERIFIED_MARGIN_C)
-        words += (
-            f" An unverified figure is taken {margin} warmer, and excludes nothing."
-        )
-    made = (
-        " Made-up nights were lowered by what they are too mild."
-        if "made-up" in years
-        else ""
-    )
-    return f"{words}{made} {years.capitalize()}."
-
 
 
 def _bloom(it: FactorTeller, years: str) -> str:

@@ -87,18 +87,24 @@ def _cold_good(it: FactorTeller) -> str:
 
 
 def _cold_hurts(it: FactorTeller) -> str:
-    return (
-        f"In the ground, nights of {it.night('bears_c')} hurt it: "
-        f"{_times(it.number('share'), it.number('years'))} had one. {_reckoned(it)}"
-    )
+    nights = _nights_of(it, "share", "tried_c", "bears_c")
+    return f"In the ground, nights of {it.night('bears_c')} hurt it: {nights}. {_reckoned(it)}"
 
 
 def _cold_young(it: FactorTeller) -> str:
-    times = _times(it.number("young_share"), it.number("years"))
+    nights = _nights_of(it, "young_share", "tried_young_c", "bears_young_c")
     return (
-        f"Young, it is hurt from {it.night('bears_young_c')} on: {times} had such a "
-        f"night. Grown, it bears {it.night('bears_c')}."
+        f"Young, it is hurt from {it.night('bears_young_c')} on: {nights}. Grown, it "
+        f"bears {it.night('bears_c')}."
     )
+
+
+def _nights_of(it: FactorTeller, share: str, tried: str, bears: str) -> str:
+    """Return how many years had such a night, or a milder one that doubt counts too."""
+    times = _times(it.number(share), it.number("years"))
+    if it.number(tried) == it.number(bears):
+        return f"{times} had such a night"
+    return f"{times} had a night of {it.night(tried)} or colder"
 
 
 def _times(share: float, total: float) -> str:
