@@ -36,6 +36,10 @@ SUITS = TIMES | {
     "then it comes indoors",
 }
 COMMON_YEAR = 2001  # has no 29 February
+SOURCES = (
+    *("uf_tropical_timing", "noaa_freeze_dates", "uf_establishment"),
+    "common_practice",
+)
 AT_ANY_TIME = "planting_at_any_time"
 RISKS_FROST = "planting_tender_after_frost"
 
@@ -52,11 +56,15 @@ class SpanLine:
 
 @dataclass(frozen=True, slots=True)
 class TimeWords:
-    """The answer in a few words, what follows from it, and all its days, best first."""
+    """The answer in a few words, what follows from it, and all its days, best first.
+
+    ``growth`` is how long it has before winter if the answer is followed.
+    """
 
     answer: str
     why: str
     lines: tuple[SpanLine, ...]
+    growth: str
     is_alarm: bool
 
 
@@ -66,13 +74,15 @@ def time_words(
     """Return when to plant a tree, as a person is told it."""
     if time.verdict is Verdict.NEVER:
         why = _never(time, tree, year, units)
-        return TimeWords("Never outdoors here", why, (), is_alarm=True)
+        return TimeWords("Never outdoors here", why, (), "", is_alarm=True)
     lines = tuple(_line(span, time, year.today, tree) for span in time.spans)
     if time.current is None:
         answer, why = _wait(time, year.today)
     else:
         answer, why = _now(time, time.current, year.today)
-    return TimeWords(answer, why, lines, is_alarm=False)
+    then = time.current or time.next
+    growth = "" if then is None else growth_words(then, tree)
+    return TimeWords(answer, why, lines, growth, is_alarm=False)
 
 
 def outside_words(time: PlantingTime, on: date, today: date) -> str:

@@ -317,6 +317,14 @@ REFERENCES = {
         "Extension Foundation. Trees and septic drain fields: small trees 25 ft away.",
         "https://trees-energy-conservation.extension.org",
     ),
+    "uf_tropical_timing": Reference(
+        "University of Florida IFAS, J. H. Crane, slides on tropical fruit: planted in "
+        "spring and summer, the warm and wet half of the year."
+    ),
+    "noaa_freeze_dates": Reference(
+        "NOAA, National Centers for Environmental Information: probabilities of freeze "
+        "dates (Climatography of the U.S. No. 20)."
+    ),
     "common_practice": Reference("Common practice of growers; no source was read."),
     "ecocrop": Reference(
         "Food and Agriculture Organization of the United Nations. EcoCrop: crop "

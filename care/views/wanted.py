@@ -30,8 +30,9 @@ from care.planning.when_to_plant import planting_year
 from care.views.days import full_day
 from care.views.fit_words import line_words
 from care.views.planting_page import WantedLine, lines_of, suggested_day
-from care.views.planting_time_words import basis_words, outside_words
+from care.views.planting_time_words import SOURCES, basis_words, outside_words
 from care.views.plantings import find_planting, gone_is_not_found
+from care.views.references import references
 from orchard.access import May
 from orchard.models import Planting, Tree, WantedTree
 from orchard.views.site_page import SitePage, let_in
@@ -228,6 +229,7 @@ def wanted_day(request: HttpRequest, site: str, wanted: uuid.UUID) -> HttpRespon
         basis=basis_words(year),
         is_told=year.is_told,
         fit=_fit(page, found),
+        references=references(SOURCES, None),
     )
     return render(request, "care/wanted_day.html", context)
 

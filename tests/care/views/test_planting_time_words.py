@@ -69,6 +69,7 @@ def test_too_little_time_before_winter_is_said_with_what_helps():
         f"Better still: 21 March {DASH} 15 June 2016: it then has"
     )
     now = next(line for line in late.lines if line.is_current)
+    assert late.growth == now.growth
     assert now.growth == (
         "It grows about 5 months before winter and needs 6: too short to settle. Then "
         "cover it in its first winter; a thinner trunk needs less."
