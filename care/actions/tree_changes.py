@@ -46,7 +46,7 @@ def _values_after(task: Task, amount: float | None, on: date) -> dict[str, objec
             return {"drainage_hours": amount}
         case "establishing", "widen" if amount:
             return {"watered_radius_m": amount}
-        case "potting", _ if amount:
+        case "potting", _ if amount and task.tree.in_container:
             return _new_pot(task.tree, amount)
     return ALWAYS.get((task.kind, task.action), {})
 

@@ -11,11 +11,13 @@ from care.science.potting import (
 )
 from care.science.replanting import replant_source
 from care.science.rootstocks import Held, Rootstock, find_rootstock, rootstocks_of
+from care.science.soil import drains_too_slowly
 
 __all__ = [
     "Held",
     "PotStep",
     "Rootstock",
+    "drains_too_slowly",
     "find_rootstock",
     "is_heavy",
     "next_step",

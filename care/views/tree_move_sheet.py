@@ -27,7 +27,7 @@ CAME_HERE = Q(kind="potting", amount__gt=0) | Q(kind="planting", key__endswith="
 
 
 @dataclass(frozen=True, slots=True)
-class Neighbour:
+class AtItsPlace:
     """A tree, or a wish, before or after this one at its place."""
 
     words: str
@@ -173,9 +173,9 @@ def replace_form(data: object, tree: Tree, kinds: Kinds) -> ReplaceForm:
     return ReplaceForm(data, tree=tree, names=names, species_name=name)
 
 
-def _before(tree: Tree, page: SitePage) -> tuple[Neighbour, ...]:
+def _before(tree: Tree, page: SitePage) -> tuple[AtItsPlace, ...]:
     """Return the trees that stood at its place, the last first."""
-    found: list[Neighbour] = []
+    found: list[AtItsPlace] = []
     seen = {tree.pk}
     old = tree.replaces
     while old is not None and old.pk not in seen and len(found) < MOST_BEFORE:
@@ -185,24 +185,24 @@ def _before(tree: Tree, page: SitePage) -> tuple[Neighbour, ...]:
     return tuple(found)
 
 
-def _after(tree: Tree, page: SitePage) -> tuple[Neighbour, ...]:
+def _after(tree: Tree, page: SitePage) -> tuple[AtItsPlace, ...]:
     """Return the trees that took its place, and those wanted there."""
     if tree.status == Tree.Status.ALIVE:
         return ()
     rows = [_line(one, page, "In its place") for one in tree.replaced_by.all()]
     wanted = WantedTree.objects.filter(replaces=tree, tree=None)
     rows += [
-        Neighbour("Wanted in its place", one.name, _planting_address(one), "")
+        AtItsPlace("Wanted in its place", one.name, _planting_address(one), "")
         for one in wanted.select_related("planting__site")
     ]
     return tuple(rows)
 
 
-def _line(tree: Tree, page: SitePage, words: str) -> Neighbour:
+def _line(tree: Tree, page: SitePage, words: str) -> AtItsPlace:
     since = f"{tree.planted_on:%Y}" if tree.planted_on else "long ago"
     until = f"{tree.ended_on:%Y}" if tree.ended_on else "now"
     address = reverse("tree", args=[page.site.slug, tree.public_id])
-    return Neighbour(words, tree.name, address, f"{since} to {until}")
+    return AtItsPlace(words, tree.name, address, f"{since} to {until}")
 
 
 def _planting_address(wanted: WantedTree) -> str:

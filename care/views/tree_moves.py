@@ -13,7 +13,7 @@ from care.actions.tree_moves import MoveError, dig_up, plant_out, repot, want_in
 from care.forms.grafts import GraftEndForm, GraftForm
 from care.forms.tree_moves import DigForm, GroundForm, RepotForm
 from care.planning.kinds import Kinds
-from care.planning.moves import replant_source
+from care.planning.moves import drains_too_slowly, replant_source
 from care.views.tree_move_sheet import (
     kinds_at,
     moving_of,
@@ -27,7 +27,6 @@ from orchard.views.site_page import SitePage, let_in
 
 GONE = "It is no longer here, so it cannot be moved."
 PLANNED = "It is not planted yet, so it cannot be moved or grafted."
-DRAINS_SLOWLY_H = 48.0  # Texas A&M drainage test, as in the planting sheet
 TOO_WET = (
     " Its test hole held water for two days: roots drown there. Plant it on a mound, or "
     "elsewhere."
@@ -119,12 +118,12 @@ def tree_to_ground(request: HttpRequest, site: str, tree: object) -> HttpRespons
         )
     except MoveError:
         return _back(request, page, found, _elsewhere(found))
-    is_wet = hours is not None and hours > DRAINS_SLOWLY_H
     said = (
         f"{found.name} stands in the ground. It is watered as newly planted from now on, "
         "for its roots are no wider than their ball."
     )
-    return _back(request, page, found, said + (TOO_WET if is_wet else ""))
+    warning = TOO_WET if drains_too_slowly(hours) else ""
+    return _back(request, page, found, said + warning)
 
 
 @require_POST
