@@ -11,7 +11,8 @@ from django.urls import reverse
 
 from orchard.actions.message_channels import text_of
 from orchard.models import Message, Person
-from tests.test_every_address import TABLE, parameters
+from tests.address_table import TABLE
+from tests.test_every_address import parameters
 from tests.two_orchards import Half, browser_of, ids_of
 
 #: Pages of a person that name no site, beside those of a site.

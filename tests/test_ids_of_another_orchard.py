@@ -19,9 +19,10 @@ from orchard.actions.people import found_orchard
 from orchard.actions.places import add_site, block_named
 from orchard.actions.weather import take_back_evening, take_back_reading
 from orchard.models import Block, FrostEvening, InCare, Membership, Tree
+from tests.address_table import TABLE
 from tests.conftest import TODAY, person
 from tests.said_by_orchard import lasting, said_outside, said_to, text
-from tests.test_every_address import TABLE, parameters
+from tests.test_every_address import parameters
 from tests.two_orchards import (
     MARKS,
     browser_of,

@@ -27,9 +27,10 @@ from care.planning.plan_site import ensure_planned
 from orchard.actions.invites import accept_invite
 from orchard.actions.members import change_role, remove_member
 from orchard.models import Block, Membership, Site
+from tests.address_table import TABLE
 from tests.conftest import TODAY, person
 from tests.said_by_orchard import SITE_PAGES, named, said_outside, said_to, text
-from tests.test_every_address import TABLE, parameters
+from tests.test_every_address import parameters
 from tests.two_orchards import (
     MARKS,
     Half,
