@@ -84,6 +84,16 @@ def test_a_pot_goes_into_the_ground_and_is_planted_there(grower, lemon, site):
     assert fresh(lemon).container_litres == 40.0
 
 
+def test_a_pot_that_was_carried_is_carried_back_by_undo(grower, lemon):
+    for place in ("under_cover", "indoors_heated"):
+        grower.post(address(lemon, "move/"), {"place": place, **ON})
+    entry = LogEntry.objects.latest("pk")
+    undo = f"/s/test-site/log/{entry.public_id}/undo/"
+    assert undo in grower.get(address(lemon)).content.decode()
+    grower.post(undo)
+    assert lemon.stays.get().place == "under_cover"
+
+
 MISTAKES = (
     ("repot/", {**POT, "litres": ""}, "How much does it hold?"),
     ("repot/", {**POT, "litres": "9000", "medium": "gravel"}, "cannot be right"),
@@ -190,6 +200,10 @@ def test_what_took_a_lost_trees_place_is_told_on_both_pages(owner, grower, make_
     assert "In its place: New Fuji, 2025 to now." in text(owner.get(address(old)))
     told = text(owner.get(address(new)))
     assert "It stands where Old Gala stood, 2020 to 2025." in told
+    third = make_tree("Third", replaces=new)
+    told = text(owner.get(address(third)))
+    assert "It stands where New Fuji stood, 2025 to now." in told
+    assert "Before it Old Gala stood, 2020 to 2025." in told
 
 
 def test_a_rootstock_tells_what_follows_from_it(grower, make_tree):
