@@ -4,7 +4,7 @@ A wanted tree gets its row among the trees with its day. From then on the row te
 when it is planted; the wish keeps what the sheet needs.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Container, Iterable, Mapping
 from datetime import date
 
 from django.db import transaction
@@ -266,10 +266,34 @@ def remove_wanted(*, wanted: WantedTree, today: date, person: Person | None) -> 
     note(orchard=site.orchard, person=person, what="wanted_removed", subject=name)
 
 
-def stands(wanted: WantedTree, today: date) -> bool:
-    """Return whether a wanted tree was planted, whatever became of it since."""
+def planted_trees(tree_ids: Iterable[int | None]) -> frozenset[int]:
+    """Return which of some trees somebody said to have planted, in one query."""
+    found = LogEntry.objects.filter(
+        tree_id__in=[pk for pk in tree_ids if pk is not None],
+        what=LogEntry.What.DONE,
+        kind="planting",
+        action="plant",
+        voided_at=None,
+    )
+    return frozenset(pk for pk in found.values_list("tree_id", flat=True) if pk)
+
+
+def stands(
+    wanted: WantedTree, today: date, planted: Container[int] | None = None
+) -> bool:
+    """Return whether a wanted tree was planted, whatever became of it since.
+
+    One whose day went by and that nobody ticked does not stand: its day can be moved.
+    ``planted`` are the numbers of :func:`planted_trees`, where many are asked for.
+    """
     tree = wanted.tree
-    return tree is not None and not tree.is_planned(today)
+    if tree is None:
+        return False
+    if tree.status != Tree.Status.ALIVE or tree.planted_on is None:
+        return True
+    if tree.pk in (planted_trees([tree.pk]) if planted is None else planted):
+        return True
+    return tree.planted_on <= min(tree.entered_on, today)
 
 
 def _refuse_standing(row: WantedTree, today: date) -> None:

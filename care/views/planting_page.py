@@ -1,10 +1,10 @@
 """What the page of a planting shows: each wanted tree, its place, its time, its day."""
 
-from collections.abc import Iterable
+from collections.abc import Container, Iterable
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from care.actions.plantings import stands
+from care.actions.plantings import planted_trees, stands
 from care.planning.kinds import kinds_of
 from care.planning.planting_sheet import wanted_facts, wanted_of
 from care.planning.when_to_plant import (
@@ -76,14 +76,17 @@ class WantedPage:
         return sum(not line.has_place and not line.is_planted for line in self.lines)
 
 
-def stage_of(wanted: WantedTree, today: date) -> str:
-    """Return how far a wanted tree is; its tree must be read with it."""
+def stage_of(wanted: WantedTree, today: date, planted: Container[int]) -> str:
+    """Return how far a wanted tree is; its tree must be read with it.
+
+    ``planted`` are those of :func:`care.actions.plantings.planted_trees`.
+    """
     tree = wanted.tree
-    if stands(wanted, today) and tree is not None:
-        return "standing" if tree.status == Tree.Status.ALIVE else "gone again"
-    if tree is not None:
+    if tree is None:
+        return "placed" if wanted.x_m is not None else "wanted"
+    if not stands(wanted, today, planted):
         return "with a day"
-    return "placed" if wanted.x_m is not None else "wanted"
+    return "standing" if tree.status == Tree.Status.ALIVE else "gone again"
 
 
 def wanted_page(page: SitePage, planting: Planting) -> WantedPage:
@@ -102,14 +105,15 @@ def lines_of(
     rows = list(rows)
     kinds = kinds_of(page.site.orchard)
     times = planting_times(rows, year, kinds)
+    planted = planted_trees(row.tree_id for row in rows)
     return [
         WantedLine(
             wanted=row,
             what=_what(row, kinds.species(row.species_key).name),
             how=_how(row, page.units),
-            stage=stage_of(row, page.today),
+            stage=stage_of(row, page.today, planted),
             has_place=_has_place(row),
-            day=_day(row, page.today),
+            day=_day(row, page.today, planted),
             time=times[row.pk],
             words=time_words(
                 times[row.pk],
@@ -139,17 +143,22 @@ def _has_place(row: WantedTree) -> bool:
     return (row.x_m if row.tree is None else row.tree.x_m) is not None
 
 
-def _day(row: WantedTree, today: date) -> str:
+def _day(row: WantedTree, today: date, planted: Container[int]) -> str:
     tree = row.tree
-    if tree is None or tree.planted_on is None:
+    if tree is None:
         return ""
     if tree.status != Tree.Status.ALIVE and tree.ended_on is not None:
         how = tree.get_status_display().lower()
         return f"{how} on {short_day(tree.ended_on, today)}"
-    if tree.is_planned(today):
-        year = "" if tree.planted_on.year == today.year else f" {tree.planted_on.year}"
-        return f"to be planted on {full_day(tree.planted_on)}{year}"
-    return f"stands since {short_day(tree.planted_on, today)}"
+    if tree.planted_on is None:
+        return "stands since long ago"
+    if stands(row, today, planted):
+        return f"stands since {short_day(tree.planted_on, today)}"
+    year = "" if tree.planted_on.year == today.year else f" {tree.planted_on.year}"
+    day = f"{full_day(tree.planted_on)}{year}"
+    if tree.planted_on < today:
+        return f"was to be planted on {day}, and nobody ticked it yet"
+    return f"to be planted on {day}"
 
 
 def suggested_day(time: PlantingTime, today: date) -> date | None:

@@ -2,7 +2,7 @@
 
 import uuid
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 
@@ -22,6 +22,7 @@ from care.actions.plantings import (
     StandsError,
     make_planting,
     plan_trees,
+    planted_trees,
     put_away,
     rename_planting,
 )
@@ -48,7 +49,10 @@ def plantings(request: HttpRequest, site: str) -> HttpResponse:
     """Show the steps to a new tree, and every planting with how far it is."""
     page = let_in(request, site, page="more")
     rows = page.site.plantings.prefetch_related("wanted__tree")
-    lines = [PlantingLine(row, _how_far(row, page)) for row in rows]
+    planted = planted_trees(
+        wanted.tree_id for row in rows for wanted in row.wanted.all()
+    )
+    lines = [PlantingLine(row, _how_far(row, page, planted)) for row in rows]
     context = page.context(
         lines=[line for line in lines if not line.planting.is_put_away],
         put_away=[line for line in lines if line.planting.is_put_away],
@@ -56,9 +60,10 @@ def plantings(request: HttpRequest, site: str) -> HttpResponse:
     return render(request, "care/plantings.html", context)
 
 
-def _how_far(planting: Planting, page: SitePage) -> str:
+def _how_far(planting: Planting, page: SitePage, planted: Container[int]) -> str:
     """Return such as "5 trees: 2 wanted, 3 with a day"."""
-    stages = Counter(stage_of(row, page.today) for row in planting.wanted.all())
+    wanted = planting.wanted.all()
+    stages = Counter(stage_of(row, page.today, planted) for row in wanted)
     number = sum(stages.values())
     if not number:
         return "No trees in it yet"

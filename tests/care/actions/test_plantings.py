@@ -14,16 +14,18 @@ from care.actions.plantings import (
     make_planting,
     plan_tree,
     plan_trees,
+    planted_trees,
     put_away,
     remove_wanted,
     rename_planting,
     stands,
     want_trees,
 )
-from care.actions.tasks import take_back
+from care.actions.tasks import complete_task, take_back
+from care.models import Task
 from care.planning.gather_layout import layout_facts
 from care.planning.plan_site import ensure_planned
-from orchard.actions.trees import change_tree
+from orchard.actions.trees import change_tree, end_tree
 from orchard.models import AuditEntry, Site, Tree, WantedTree
 from tests.conftest import TODAY
 
@@ -126,10 +128,25 @@ def test_what_stands_in_its_log_is_not_lost_with_a_day(fig):
 
 
 def test_a_tree_that_stands_is_changed_at_its_own_page(fig):
-    plan(fig)
+    tree = plan(fig)
     later = SOON + DAY
-    assert not stands(fig, TODAY)
+    # Its day went by, and nobody said that it was planted: it can be moved.
+    assert not stands(fig, later)
+    plan(fig, later + DAY, later)
+    task = Task.objects.create(
+        site=tree.site,
+        tree=tree,
+        kind="planting",
+        key="2025/plant",
+        action="plant",
+        earliest=SOON,
+        due=SOON,
+        latest=later,
+    )
+    complete_task(task=task, person=None, on=later, now=NOW)
+    fig = WantedTree.objects.get(pk=fig.pk)
     assert stands(fig, later)
+    assert planted_trees([None, tree.pk]) == {tree.pk}
     given = {"wanted": fig, "today": later, "person": None}
     for change in (
         lambda: clear_day(**given),
@@ -139,7 +156,16 @@ def test_a_tree_that_stands_is_changed_at_its_own_page(fig):
     ):
         with pytest.raises(StandsError):
             change()
-    assert Tree.objects.get().planted_on == SOON
+    assert Tree.objects.get().planted_on == later
+
+
+def test_a_tree_that_was_lost_or_stood_long_ago_is_no_longer_wanted(fig):
+    tree = plan(fig)
+    end_tree(tree=tree, status="lost", on=TODAY, reason="Frost")
+    fig = WantedTree.objects.get(pk=fig.pk)
+    assert stands(fig, TODAY)
+    change_tree(tree=tree, values={"planted_on": None})
+    assert stands(WantedTree.objects.get(pk=fig.pk), TODAY)
 
 
 def test_a_change_goes_to_the_planned_tree_and_leaves_the_rest(fig):
