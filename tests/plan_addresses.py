@@ -34,12 +34,21 @@ PLAN_TABLE: dict[str, tuple[str, dict[str, int], dict[str, object]]] = {
 def draw_something(site: Site, person: Person, mark: str = "") -> dict[str, object]:
     """Draw a corner and a wall, take a file in; return what addresses name of it."""
     name = f"{mark} A".strip()
-    (corner,) = add_corners(site=site, corners={name: (0.0, 0.0)}, person=person)
+    add_corners(site=site, corners={name: (0.0, 0.0)}, person=person)
     values = {"kind": "wall", "name": f"{mark} wall".strip()}
     points = {"points_m": [[0.0, 0.0], [5.0, 0.0]]}
-    feature = add_feature(site=site, values={**values, **points}, person=person)
+    add_feature(site=site, values={**values, **points}, person=person)
     read = ReadPlan(corners=[ReadCorner(f"{mark} B".strip(), (5.0, 0.0))])
     import_plan(site=site, read=read, label=f"{mark} file".strip(), person=person)
+    return drawn_ids(site)
+
+
+def drawn_ids(site: Site) -> dict[str, object]:
+    """Return what addresses name of what :func:`draw_something` drew."""
     entry = last_import(site)
     assert entry is not None
-    return {"corner": corner.pk, "feature": feature.pk, "plan_file": entry.pk}
+    return {
+        "corner": site.corners.earliest("pk").pk,
+        "feature": site.features.latest("pk").pk,
+        "plan_file": entry.pk,
+    }

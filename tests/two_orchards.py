@@ -62,7 +62,7 @@ from orchard.models import (
     WeatherDay,
 )
 from tests.conftest import TODAY, person
-from tests.plan_addresses import draw_something
+from tests.plan_addresses import draw_something, drawn_ids
 
 # Words that no page says by itself.
 MARKS = ("Quaggaholm", "Zorilladale")
@@ -380,13 +380,7 @@ def ids_of(half: Half) -> dict[str, object]:
         .pk,
         "helper_link": HelperLink.objects.filter(site=half.site).latest("pk").pk,
         "key": StationKey.objects.filter(site=half.site).latest("pk").pk,
-        "corner": half.site.corners.earliest("pk").pk,
-        "feature": half.site.features.latest("pk").pk,
-        "plan_file": AuditEntry.objects.filter(
-            orchard=half.orchard, what="plan_imported"
-        )
-        .latest("pk")
-        .pk,
+        **drawn_ids(half.site),
         "neighbour": half.site.neighbour_trees.latest("pk").pk,
         "kind": half.orchard.own_species.latest("pk").key,
         "own_kind": half.orchard.own_species.latest("pk").key,

@@ -159,6 +159,9 @@ def test_what_others_write_is_read_with_what_is_foreign_left_out():
         "Feature 6: a plan has no kind “statue”.",
         "“Lost” has no place.",
     ]
+    # RFC 7946, 3.1.6: readers should not reject the other winding.
+    clockwise = {"type": "Polygon", "coordinates": [RING[::-1]]}
+    assert len(read(feature(clockwise, kind="free")).features) == 1
     lone = read_geojson(json.dumps(POINT), AXES)
     assert len(lone.plants) == 1
 
