@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from care.charts.plan_frame import (
     Bar,
+    Extent,
     Frame,
     extent_of,
     grid_m,
@@ -14,8 +15,17 @@ from care.charts.plan_frame import (
     sheet_frame,
     sheet_ratio,
 )
-from care.charts.plan_labels import Wish, Words, laid_out
-from care.facts import AREAS, FeatureFacts, FeatureKind, Point, Standing
+from care.charts.plan_labels import Words
+from care.charts.plan_writing import (
+    TAP_SHARE,
+    NamedPlace,
+    has_room,
+    is_roomy,
+    place_of,
+    radius_of,
+    words_of,
+)
+from care.facts import AREAS, FeatureFacts, FeatureKind, Standing
 from care.planning.drawing import Drawing, DrawnPlant
 
 #: What lies lowest is drawn first; others follow in their order.
@@ -31,19 +41,9 @@ LOWEST_FIRST = (
     FeatureKind.WIRES,
     FeatureKind.TAP,
 )
-#: Named by their outline alone: their middle is full of trees.
-UNNAMED = frozenset({FeatureKind.BOUNDARY, FeatureKind.FREE})
+ROUND_A_BLOCK_M = 1.0
 STEM_SHARE = 0.12  # of the height of letters
-TAP_SHARE = 0.35
 ARROW_SHARE = 0.36  # of the strip's height, from the middle of the arrow to its tip
-
-
-@dataclass(frozen=True, slots=True)
-class NamedPlace:
-    """A corner or a block with its name, on the plan [m]."""
-
-    name: str
-    place_m: Point
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +60,7 @@ class Shape:
 
 @dataclass(frozen=True, slots=True)
 class Crown:
-    """The round of a crown and the dot of its stem.
+    """The round of a crown and the dot of its stem, which a number may take the place of.
 
     ``kind`` is ``stands``, ``to_come`` or ``neighbour``.
     """
@@ -109,11 +109,13 @@ class Arrow:
 class PlanChart:
     """What the page draws; places are in the units of the view box.
 
-    ``ratio`` is the scale of a sheet, whose units are millimetres, and 0 on a screen.
+    The plan itself ends at ``bottom``, scale and north stand below. ``ratio`` is the
+    scale of a sheet, whose units are millimetres, and 0 on a screen.
     """
 
     width: float
     height: float
+    bottom: float
     ratio: int
     shapes: tuple[Shape, ...]
     crowns: tuple[Crown, ...]
@@ -132,6 +134,7 @@ def plan_chart(
     *,
     in_feet: bool,
     is_sheet: bool = False,
+    near: str = "",
 ) -> PlanChart:
     """Return the drawing of a plan.
 
@@ -147,23 +150,22 @@ def plan_chart(
         Whether grid, bar and scale are round in feet.
     is_sheet : bool
         On paper, to a stated scale, with millimetres for units; else for a screen.
+    near : str
+        A block whose surroundings alone are shown; empty for the whole plan.
     """
-    extent = extent_of(
-        drawing.layout,
-        [(_place(each), each.grown_m / 2) for each in drawing.plants],
-        [corner.place_m for corner in corners],
-    )
+    extent = _extent(drawing, corners, near)
     ratio = sheet_ratio(extent, in_feet=in_feet) if is_sheet else 0
     frame = sheet_frame(extent, ratio) if is_sheet else screen_frame(extent)
     step_m, grid = _grid(frame, in_feet=in_feet)
     return PlanChart(
         width=frame.paper.width,
         height=round(frame.height, 1),
+        bottom=round(frame.bottom, 1),
         ratio=ratio,
         shapes=_shapes(drawing.layout.features, frame),
         crowns=tuple(_crown(each, frame) for each in drawing.plants),
         corners=tuple(_cross(corner, frame) for corner in corners),
-        words=_words(drawing, corners, feature_words, frame),
+        words=words_of(drawing, corners, feature_words, frame),
         grid=grid,
         grid_step_m=step_m,
         bar=scale_bar(frame, in_feet=in_feet),
@@ -171,9 +173,18 @@ def plan_chart(
     )
 
 
-def _place(drawn: DrawnPlant) -> Point:
-    """Return where a drawn plant stands; only those with a place are drawn."""
-    return drawn.plant.place_m or (0.0, 0.0)
+def _extent(drawing: Drawing, corners: Sequence[NamedPlace], near: str) -> Extent:
+    if near:
+        around = [each for each in drawing.plants if each.plant.block_name == near]
+        return extent_of(
+            [],
+            [(place_of(each), each.grown_m / 2 + ROUND_A_BLOCK_M) for each in around],
+        )
+    points = [point for each in drawing.layout.features for point in each.points_m]
+    return extent_of(
+        [*points, *(corner.place_m for corner in corners)],
+        [(place_of(each), each.grown_m / 2) for each in drawing.plants],
+    )
 
 
 def _shapes(features: Sequence[FeatureFacts], frame: Frame) -> tuple[Shape, ...]:
@@ -195,13 +206,14 @@ def _shape(feature: FeatureFacts, frame: Frame) -> Shape:
 
 
 def _crown(drawn: DrawnPlant, frame: Frame) -> Crown:
-    x, y = frame.at(_place(drawn))
+    x, y = frame.at(place_of(drawn))
+    is_covered = has_room(drawn, frame) and not is_roomy(drawn, frame)
     return Crown(
         number=drawn.number,
         x=round(x, 2),
         y=round(y, 2),
-        radius=round(drawn.width_m / 2 * frame.per_m, 2),
-        stem=round(STEM_SHARE * frame.paper.text, 2),
+        radius=round(radius_of(drawn, frame), 2),
+        stem=0.0 if is_covered else round(STEM_SHARE * frame.paper.text, 2),
         kind=_crown_kind(drawn),
     )
 
@@ -224,92 +236,6 @@ def _grid(frame: Frame, *, in_feet: bool) -> tuple[float, tuple[Line, ...]]:
     ends += [((extent.left_m, y_m), (extent.right_m, y_m)) for y_m in up]
     lines = [(*frame.at(one), *frame.at(other)) for one, other in ends]
     return step_m, tuple(Line(*(round(at, 1) for at in line)) for line in lines)
-
-
-def _words(
-    drawing: Drawing,
-    corners: Sequence[NamedPlace],
-    feature_words: Mapping[int, str],
-    frame: Frame,
-) -> tuple[Words, ...]:
-    text = frame.paper.text
-    wishes = [_number(each, frame) for each in drawing.plants]
-    wishes += [
-        _feature(feature, feature_words[feature.id], frame)
-        for feature in drawing.layout.features
-        if feature.kind not in UNNAMED
-    ]
-    wishes += [
-        Wish(*frame.at(corner.place_m), corner.name, "soft", text / 2, is_centred=False)
-        for corner in corners
-    ]
-    wishes += [
-        Wish(*frame.at(block.place_m), block.name, "name")
-        for block in blocks_of(drawing)
-    ]
-    points = [corner.place_m for corner in corners]
-    points += [each.points_m[0] for each in drawing.layout.of_kind(FeatureKind.TAP)]
-    return laid_out(
-        wishes,
-        text=text,
-        width=frame.paper.width,
-        height=frame.bottom,
-        signs=[(*frame.at(point), TAP_SHARE * text) for point in points],
-    )
-
-
-def _number(drawn: DrawnPlant, frame: Frame) -> Wish:
-    """Write a number into its crown, or beside one that has no room for it."""
-    radius = drawn.width_m / 2 * frame.per_m
-    x, y = frame.at(_place(drawn))
-    has_room = radius > frame.paper.text
-    return Wish(
-        x,
-        y - frame.paper.text / 2 if has_room else y,
-        str(drawn.number),
-        "number",
-        0.0 if has_room else radius,
-        is_centred=has_room,
-        is_must=True,
-    )
-
-
-def _feature(feature: FeatureFacts, words: str, frame: Frame) -> Wish:
-    """Write a name onto an area or a line, and beside a tap."""
-    is_sign = feature.kind is FeatureKind.TAP
-    clear = TAP_SHARE * frame.paper.text
-    x, y = frame.at(_middle(feature))
-    return Wish(x, y, words, "soft", clear, is_centred=not is_sign)
-
-
-def _middle(feature: FeatureFacts) -> Point:
-    """Return the middle of a line's middle stretch, or of an area's corners."""
-    points = feature.points_m
-    if feature.kind not in AREAS:
-        at = len(points) // 2
-        points = points[max(at - 1, 0) : at + 1]
-    return (
-        sum(x for x, _ in points) / len(points),
-        sum(y for _, y in points) / len(points),
-    )
-
-
-def blocks_of(drawing: Drawing) -> tuple[NamedPlace, ...]:
-    """Return each block that has plants on the drawing, named in their middle."""
-    places: dict[str, list[Point]] = {}
-    for each in drawing.plants:
-        if each.plant.block_name:
-            places.setdefault(each.plant.block_name, []).append(_place(each))
-    return tuple(
-        NamedPlace(
-            name,
-            (
-                sum(x for x, _ in found) / len(found),
-                sum(y for _, y in found) / len(found),
-            ),
-        )
-        for name, found in places.items()
-    )
 
 
 def _north(up_bearing_deg: float, frame: Frame) -> Arrow:

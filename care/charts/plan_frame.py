@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from care.charts.axes import round_step
-from care.facts import LayoutFacts, Point
+from care.facts import Point
 
 FOOT_M = 0.3048
 #: Scales of drawings on paper, largest first: in metres, and in feet to the inch.
@@ -88,13 +88,10 @@ class Frame:
 
 
 def extent_of(
-    layout: LayoutFacts,
-    circles_m: Iterable[tuple[Point, float]],
-    corners: Iterable[Point],
+    points_m: Iterable[Point], circles_m: Iterable[tuple[Point, float]]
 ) -> Extent:
-    """Return the cut-out that shows all features, corners and circles (middle, radius)."""
-    points = [point for feature in layout.features for point in feature.points_m]
-    points += list(corners)
+    """Return the cut-out that shows all points and circles (middle, radius)."""
+    points = list(points_m)
     for (x_m, y_m), radius_m in circles_m:
         points += [(x_m - radius_m, y_m - radius_m), (x_m + radius_m, y_m + radius_m)]
     across, up = (sorted(axis) for axis in zip(*(points or [(0.0, 0.0)]), strict=True))

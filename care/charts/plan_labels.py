@@ -11,8 +11,9 @@ GAP_SHARE = 0.35
 class Wish:
     """Words wanted at a place; ``clear`` is how far from it they begin beside it.
 
-    What must be said stands at its place even where it overlaps; the rest is left to
-    the list below the drawing.
+    What must be said is, even where nothing is free; the rest is left to the list below
+    the drawing. ``rings`` is how many letters farther than beside it words may go. What
+    ``is_fixed`` stands at its place whatever is there.
     """
 
     x: float
@@ -22,6 +23,8 @@ class Wish:
     clear: float = 0.0
     is_centred: bool = True
     is_must: bool = False
+    rings: int = 2
+    is_fixed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +91,8 @@ def _first_free(
     wish: Wish, taken: Sequence[_Box], text: float, size: tuple[float, float]
 ) -> _Box | None:
     boxes = list(_places(wish, text))
+    if wish.is_fixed:
+        return boxes[0]
     for box in boxes:
         if box.is_within(*size) and not any(box.meets(other) for other in taken):
             return box
@@ -100,7 +105,7 @@ def _places(wish: Wish, text: float) -> Iterator[_Box]:
     beside = wish.clear + GAP_SHARE * text
     if wish.is_centred:
         yield _box(wish.x, wish.y, half, text)
-    for far in (beside, beside + text):
+    for far in (beside + ring * text for ring in range(wish.rings)):
         yield _box(wish.x + far + half, wish.y, half, text)
         yield _box(wish.x - far - half, wish.y, half, text)
         yield _box(wish.x, wish.y - far - text / 2, half, text)

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from urllib.parse import urlencode
 
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
@@ -9,7 +10,8 @@ from django.shortcuts import render
 from django.urls import reverse
 from django.views.decorators.http import require_safe
 
-from care.charts.plan_chart import NamedPlace, PlanChart, plan_chart
+from care.charts.plan_chart import PlanChart, plan_chart
+from care.charts.plan_writing import NamedPlace, blocks_of
 from care.facts import Conflict, LayoutFacts, PlantFacts, PlanTime, Standing
 from care.planning.drawing import Drawing, drawing_of
 from care.planning.gather_layout import layout_facts
@@ -45,12 +47,48 @@ TOLD_AT_ONCE = 5
 
 
 @dataclass(frozen=True, slots=True)
-class TimeLink:
-    """A time the plan can be drawn of."""
+class PlanLink:
+    """A time the plan can be drawn of, or a part of it to look at closer."""
 
-    key: str
+    query: str
     name: str
     is_shown: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Looked:
+    """What is looked at: the plan, its corners, and the block it is cut out around."""
+
+    layout: LayoutFacts
+    drawing: Drawing
+    corners: tuple[NamedPlace, ...]
+    blocks: tuple[str, ...]
+    near: str
+
+    @property
+    def is_empty(self) -> bool:
+        """Whether nothing is on the plan yet."""
+        return self.drawing.is_empty and not self.corners
+
+    def query(self, time: PlanTime, near: str) -> str:
+        """Return the address's end for a time and a part."""
+        return urlencode({"when": time.value, **({"near": near} if near else {})})
+
+    def times(self) -> list[PlanLink]:
+        """Return the times, of the same part."""
+        shown = self.drawing.time
+        return [
+            PlanLink(self.query(key, self.near), name, key is shown)
+            for key, name in TIMES.items()
+        ]
+
+    def parts(self) -> list[PlanLink]:
+        """Return the whole and its blocks, at the same time."""
+        time = self.drawing.time
+        return [
+            PlanLink(self.query(time, near), near or "All of it", near == self.near)
+            for near in ("", *self.blocks)
+        ]
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,21 +140,24 @@ class PlanFigure:
 def plan(request: HttpRequest, site: str) -> HttpResponse:
     """Show the plan for the screen, its conflicts and its places."""
     page = let_in(request, site, page="more")
-    layout, drawing, corners = _read(request, page)
+    looked = _look(request, page)
+    layout, drawing = looked.layout, looked.drawing
     check = layout_check(layout, water_setback_m=page.site.water_setback_m)
     names = names_of(layout.plants, drawing.plants, layout.features, page.units)
     addresses = _addresses(page.site)
     context = page.context(
-        is_empty=drawing.is_empty and not corners,
-        figure=_figure(drawing, corners, page, is_sheet=False),
-        times=_times(drawing.time),
+        is_empty=looked.is_empty,
+        figure=_figure(looked, page, is_sheet=False),
+        times=looked.times(),
+        parts=looked.parts() if looked.blocks else [],
+        query=looked.query(drawing.time, looked.near),
         groups=_groups(check.conflicts, names, layout),
         conflicts=len(check.conflicts),
         accepted=[
             (group.name, length_words(group.height_limit_m or 0.0, page.units))
             for group in check.accepted
         ],
-        places=_places(drawing, corners, page, addresses, check.sun_hours),
+        places=_places(looked, page, addresses, check.sun_hours),
         unplaced=[_unplaced(plant, addresses) for plant in drawing.unplaced],
         lies=[(each.name, lies_words(each, page.units)) for each in layout.features],
     )
@@ -128,22 +169,23 @@ def plan(request: HttpRequest, site: str) -> HttpResponse:
 def plan_drawing(request: HttpRequest, site: str) -> HttpResponse:
     """Show the plan as a sheet to print, to a stated scale."""
     page = let_in(request, site, page="more")
-    _, drawing, corners = _read(request, page)
-    figure = _figure(drawing, corners, page, is_sheet=True)
+    looked = _look(request, page)
+    figure = _figure(looked, page, is_sheet=True)
     context = page.context(
-        is_empty=drawing.is_empty and not corners,
+        is_empty=looked.is_empty,
         figure=figure,
-        time=TIMES[drawing.time],
-        times=_times(drawing.time),
+        time=TIMES[looked.drawing.time],
+        near=looked.near,
+        times=looked.times(),
+        parts=looked.parts() if looked.blocks else [],
+        query=looked.query(looked.drawing.time, looked.near),
         scale=scale_words(figure.chart.ratio, page.units),
-        places=_places(drawing, corners, page, {}, {}),
+        places=_places(looked, page, {}, {}, near=looked.near),
     )
     return render(request, "care/plan_drawing.html", context)
 
 
-def _read(
-    request: HttpRequest, page: SitePage
-) -> tuple[LayoutFacts, Drawing, tuple[NamedPlace, ...]]:
+def _look(request: HttpRequest, page: SitePage) -> Looked:
     layout = layout_facts(page.site, page.today)
     corners = tuple(
         NamedPlace(corner.name, (corner.x_m, corner.y_m))
@@ -151,35 +193,29 @@ def _read(
     )
     wanted = request.GET.get("when", "")
     time = PlanTime(wanted) if wanted in set(PlanTime) else PlanTime.TODAY
-    return layout, drawing_of(layout, time, page.today), corners
+    drawing = drawing_of(layout, time, page.today)
+    blocks = tuple(block.name for block in blocks_of(drawing))
+    near = request.GET.get("near", "")
+    return Looked(layout, drawing, corners, blocks, near if near in blocks else "")
 
 
-def _times(shown: PlanTime) -> list[TimeLink]:
-    return [TimeLink(key.value, name, key is shown) for key, name in TIMES.items()]
-
-
-def _figure(
-    drawing: Drawing,
-    corners: Sequence[NamedPlace],
-    page: SitePage,
-    *,
-    is_sheet: bool,
-) -> PlanFigure:
-    units = page.units
+def _figure(looked: Looked, page: SitePage, *, is_sheet: bool) -> PlanFigure:
+    units, layout = page.units, looked.layout
     chart = plan_chart(
-        drawing,
-        corners,
-        {each.id: feature_words(each, units) for each in drawing.layout.features},
+        looked.drawing,
+        looked.corners,
+        {each.id: feature_words(each, units) for each in layout.features},
         in_feet=units is UnitSystem.US,
         is_sheet=is_sheet,
+        near=looked.near,
     )
-    layout = drawing.layout
     north = north_words(layout.up_bearing_deg)
     sun = sun_words(layout.up_bearing_deg, layout.latitude_deg)
     grid = length_words(chart.grid_step_m, units)
     return PlanFigure(
         chart=chart,
-        title=f"Plan of {page.site.name}: {TIMES[drawing.time].lower()}",
+        title=f"Plan of {looked.near or page.site.name}: "
+        f"{TIMES[looked.drawing.time].lower()}",
         caption=f"North is {north}. {sun} A square of the grid is {grid} wide.",
         bar=length_words(chart.bar.length_m, units),
     )
@@ -240,13 +276,14 @@ def _addresses(site: Site) -> Mapping[str, str]:
 
 
 def _places(
-    drawing: Drawing,
-    corners: Sequence[NamedPlace],
+    looked: Looked,
     page: SitePage,
     addresses: Mapping[str, str],
     sun_hours: Mapping[str, float],
+    *,
+    near: str = "",
 ) -> list[PlaceLine]:
-    measured_from = [(corner.name, corner.place_m) for corner in corners]
+    measured_from = [(corner.name, corner.place_m) for corner in looked.corners]
     return [
         PlaceLine(
             number=each.number,
@@ -259,7 +296,8 @@ def _places(
             width=length_words(each.width_m, page.units),
             sun=hours_words(sun_hours.get(each.plant.ref)),
         )
-        for each in drawing.plants
+        for each in looked.drawing.plants
+        if not near or each.plant.block_name == near
     ]
 
 

@@ -92,6 +92,18 @@ def test_the_plan_shows_the_drawing_what_is_wrong_and_every_place(
     assert "within 10 ft of wires" in look(when="no such time")
 
 
+def test_a_block_is_looked_at_closer_on_the_screen_and_on_paper(look, site, make_tree):
+    lay_out(site, make_tree)
+    words = look(near="Long row", when="grown")
+    assert "?when=five&amp;near=Long+row" in words
+    assert 'aria-current="true">Long row' in words
+    assert "Plan of Long row: grown" in words
+    sheet = look("plan_drawing", near="Long row")
+    assert "Test site, Long row, today" in sheet
+    assert "neighbour" not in sheet[sheet.index("</svg>") :]
+    assert "Plan of Test site" in look("plan_drawing", near="No such block")
+
+
 def test_who_may_measure_is_led_to_what_has_no_place(look, make_tree, cast):
     make_tree("Here", x_m=1.0, y_m=1.0)
     tree = make_tree("Nowhere")

@@ -6,7 +6,7 @@ from datetime import date
 import pytest
 from hypothesis import given, strategies as st
 
-from care.charts.plan_chart import NamedPlace, blocks_of, plan_chart
+from care.charts.plan_chart import plan_chart
 from care.charts.plan_frame import (
     FEET_TO_THE_INCH,
     FOOT_M,
@@ -23,6 +23,7 @@ from care.charts.plan_frame import (
     sheet_ratio,
 )
 from care.charts.plan_labels import WIDTH_SHARE, Wish, laid_out
+from care.charts.plan_writing import NamedPlace, blocks_of
 from care.facts import FeatureKind, PlanTime, Standing
 from care.planning.drawing import drawing_of
 from tests.care.science.layouts import feature, layout, plant, plants
@@ -175,7 +176,7 @@ def test_everything_is_drawn_in_its_own_way_and_named():
 def test_an_empty_plan_is_an_empty_page_of_a_few_metres():
     chart = drawn()
     assert chart.shapes == chart.crowns == chart.words == ()
-    assert extent_of(layout(), [], []) == Extent(-2, -2, 2, 2)
+    assert extent_of([], []) == Extent(-2, -2, 2, 2)
     assert drawing_of(layout(), PlanTime.TODAY, TODAY).is_empty
 
 
@@ -259,3 +260,44 @@ def test_what_is_still_to_come_is_drawn_apart():
     stands = plant(3, place_m=(18, 9), planted_on=TODAY)
     kinds = [crown.kind for crown in drawn(wanted, planned, stands).crowns]
     assert kinds == ["to_come", "to_come", "stands"]
+
+
+def test_a_block_can_be_looked_at_closer():
+    row = [plant(n, place_m=(5.0 * n, 6.0), block_name="Long row") for n in range(3)]
+    pots = [
+        plant(
+            n,
+            place_m=(60.0 + n, 6.0),
+            block_name="Patio",
+            in_container=True,
+            crown_width_m=0.8,
+        )
+        for n in (7, 8)
+    ]
+    whole, near = drawn(YARD, *row, *pots), drawn(YARD, *row, *pots, near="Patio")
+    assert [each.words for each in near.words if each.kind == "number"] == ["4", "5"]
+    assert len(near.crowns) == len(whole.crowns)
+    # Two pots 1 m apart, 0.8 m wide, 1 m kept free round them, and 3 % room: at least
+    # 4 m are shown.
+    first, second = near.crowns[-2:]
+    assert second.x - first.x == pytest.approx((360 - 12) / 4.0, rel=0.01)
+    for crown in (first, second):
+        assert 0 < crown.x < near.width
+        assert 0 < crown.y < near.bottom
+
+
+def test_a_number_stands_over_its_stem_in_its_place_or_beside_the_crown():
+    wide, narrow, tiny = (
+        plant(n, place_m=(6.0 * n, 6.0), grown_spread_m=width_m, crown_width_m=width_m)
+        for n, width_m in enumerate((4.0, 1.2, 0.3))
+    )
+    chart = drawn(YARD, wide, narrow, tiny, time=PlanTime.TODAY)
+    numbers = {each.words: each for each in chart.words if each.kind == "number"}
+    first, second, third = chart.crowns
+    assert numbers["1"].y < first.y - 1
+    assert abs(numbers["1"].x - first.x) < 0.2
+    assert abs(numbers["2"].x - second.x) < 0.2
+    assert abs(numbers["3"].x - third.x) > third.radius
+    assert first.stem > 0
+    assert second.stem == 0
+    assert third.stem > 0
