@@ -1,13 +1,11 @@
 """What the members of an orchard offer: days, limits, skills, whom they learn from."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 
 from orchard.access import May, may
-from orchard.models import Helping, Membership, Offered, Orchard
-
-DAY = timedelta(days=1)
+from orchard.models import Helping, Membership, Orchard, wishes_between
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,8 +38,8 @@ def gather_offers(
 ) -> tuple[MemberOffers, ...]:
     """Return what each working member offers from a first to a last day.
 
-    ``orchard`` is one or its id. Both days included; in three queries, members in the order of their ids. A day that
-    was named goes before its weekday.
+    ``orchard`` is one or its id. Both days are included; in three queries, members in
+    the order of their ids.
     """
     members = (
         Membership.objects.filter(orchard=orchard)
@@ -55,7 +53,7 @@ def gather_offers(
 
 
 def _offers(member: Membership, first: date, last: date) -> MemberOffers:
-    wishes = _wishes(list(member.offered.all()), first, last)
+    wishes = wishes_between(list(member.offered.all()), first, last)
     helping, mentors = _helping(member)
     return MemberOffers(
         person_id=member.person_id,
@@ -78,20 +76,3 @@ def _helping(member: Membership) -> tuple[Helping, frozenset[int]]:
     except Helping.DoesNotExist:
         return Helping(membership=member), frozenset()
     return helping, frozenset(each.person_id for each in helping.mentors.all())
-
-
-def _wishes(rows: Sequence[Offered], first: date, last: date) -> dict[date, int | None]:
-    """Return what was said of each day of the span that anything was said of."""
-    by_day = {row.day: row.wish for row in rows if row.day is not None}
-    by_weekday = {row.weekday: row.wish for row in rows if row.weekday is not None}
-    wishes: dict[date, int | None] = {}
-    for day in _days(first, last):
-        if day in by_day:
-            wishes[day] = by_day[day]
-        elif by_weekday:
-            wishes[day] = by_weekday.get(day.weekday())
-    return wishes
-
-
-def _days(first: date, last: date) -> Iterable[date]:
-    return (first + number * DAY for number in range((last - first).days + 1))

@@ -2,7 +2,16 @@
 
 from orchard.models.audit import AuditEntry
 from orchard.models.catalogue import OwnCultivar, OwnFigure, OwnSpecies
-from orchard.models.helping import Helping, Offered
+from orchard.models.helping import (
+    SKILL_LENGTH,
+    Helping,
+    Offered,
+    Skill,
+    is_hazard_skill,
+    skill_named,
+    skill_words,
+    wishes_between,
+)
 from orchard.models.in_care import InCare
 from orchard.models.invites import Invite
 from orchard.models.messages import Message, MessageChoice
@@ -31,6 +40,7 @@ from orchard.models.weather_sources import (
 
 __all__ = [
     "FARTHEST_M",
+    "SKILL_LENGTH",
     "AuditEntry",
     "Block",
     "Clump",
@@ -66,6 +76,7 @@ __all__ = [
     "Site",
     "SitePlan",
     "SiteSeries",
+    "Skill",
     "StationKey",
     "Stay",
     "Tree",
@@ -75,4 +86,8 @@ __all__ = [
     "WeatherBatch",
     "WeatherDay",
     "WeatherSeries",
+    "is_hazard_skill",
+    "skill_named",
+    "skill_words",
+    "wishes_between",
 ]

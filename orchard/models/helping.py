@@ -1,9 +1,50 @@
 """What a member offers an orchard: days, limits, skills, whom they learn from."""
 
+import re
+from collections.abc import Sequence
+from datetime import date, timedelta
+
 from django.db import models
 from django.db.models import Q
 
 from orchard.models.people import Membership
+
+SKILL_LENGTH = 24
+# Typed skills of the same dangers: a chainsaw, spraying. Sawdust is none.
+_HAZARD_WORD = re.compile(
+    r"ladders?\b|saw(s|ing|yer)?\b|spray|pesticide", re.IGNORECASE
+)
+
+
+class Skill(models.TextChoices):
+    """The skills every orchard knows; others are typed, in an orchard's own words."""
+
+    LADDER = "ladder", "Ladders"
+    SAW = "saw", "Saws"
+    SPRAY = "spray", "Sprays"
+    FIRST_AID = "first_aid", "First aid"
+
+
+def skill_named(text: str) -> str:
+    """Return how a skill is kept that somebody typed; empty for no skill.
+
+    Big and small letters make no difference, and a name or label of ``Skill`` is it.
+    """
+    typed = " ".join(text.casefold().replace("_", " ").split())
+    for skill in Skill:
+        if typed in (skill.value.replace("_", " "), skill.label.casefold()):
+            return skill.value
+    return typed
+
+
+def skill_words(skill: str) -> str:
+    """Return a skill as people read it."""
+    return Skill(skill).label if skill in Skill.values else skill.capitalize()
+
+
+def is_hazard_skill(skill: str) -> bool:
+    """Whether a skill is one for ladders, saws or sprays, known or typed."""
+    return _HAZARD_WORD.search(skill) is not None
 
 
 class Helping(models.Model):
@@ -65,3 +106,24 @@ class Offered(models.Model):
 
     def __str__(self) -> str:
         return f"{self.membership_id} {self.day or self.weekday}"
+
+
+def wishes_between(
+    rows: Sequence[Offered], first: date, last: date
+) -> dict[date, int | None]:
+    """Return what one member said of the days from a first to a last, both included.
+
+    A day that was named goes before its weekday; where any weekday was named, those
+    that were not are days they cannot come. Days of which nothing is known are left
+    out.
+    """
+    by_day = {row.day: row.wish for row in rows if row.day is not None}
+    by_weekday = {row.weekday: row.wish for row in rows if row.weekday is not None}
+    wishes: dict[date, int | None] = {}
+    for number in range((last - first).days + 1):
+        day = first + timedelta(days=number)
+        if day in by_day:
+            wishes[day] = by_day[day]
+        elif by_weekday:
+            wishes[day] = by_weekday.get(day.weekday())
+    return wishes
