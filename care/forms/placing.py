@@ -7,7 +7,7 @@ from care.planning.placing import Goal
 MOST_ATTEMPTS = 999
 GOALS = [
     (Goal.MOST.value, "As many as fit, closer where they must"),
-    (Goal.BEST.value, "None too close; the first of the list go first"),
+    (Goal.BEST.value, "None too close; what fits this place best goes first"),
 ]
 
 

@@ -1,12 +1,14 @@
 """Places proposed for the trees of a planting, and how its plan would look with them."""
 
 import hashlib
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 
 from care.facts import LayoutFacts, PlantFacts, Standing
+from care.planning.fit_site import SiteFit
 from care.planning.kinds import Kinds
 from care.planning.partners import PartnerRow, partners_of
+from care.science.fit_verdicts import rank
 from care.science.placing import MOST_TREES, Goal, Proposal, WhyNot, propose_places
 
 __all__ = ["MOST_TREES", "Goal", "PlacingPlan", "Proposal", "WhyNot", "placing_plan"]
@@ -40,6 +42,7 @@ def placing_plan(
     goal: Goal,
     attempt: int = 0,
     water_setback_m: float | None = None,
+    fit: SiteFit | None = None,
 ) -> PlacingPlan:
     """Return places for the trees of a planting that are not pinned to one.
 
@@ -51,10 +54,13 @@ def placing_plan(
         The wanted trees of the planting; others of the plan are left where they are.
     goal, attempt, water_setback_m
         As `care.science.placing.propose_places` has them.
+    fit : SiteFit, optional
+        How well kinds fit the site: those that fit best go first, else the list's
+        order counts.
     """
     ours = [plant for plant in layout.plants if plant.ref in refs]
     pinned = tuple(plant for plant in ours if _stays(plant))
-    wanted = [plant for plant in ours if not _stays(plant)]
+    wanted = _best_first([plant for plant in ours if not _stays(plant)], fit)
     proposals = propose_places(
         layout, wanted, goal=goal, attempt=attempt, water_setback_m=water_setback_m
     )
@@ -74,6 +80,20 @@ def placing_plan(
         partners=tuple(row for row in rows if row.plant in refs),
         digest=hashlib.sha256(repr(proposals).encode()).hexdigest()[:16],
     )
+
+
+def _best_first(plants: Sequence[PlantFacts], fit: SiteFit | None) -> list[PlantFacts]:
+    """Return plants by how well their kind fits, alike ones as they were."""
+    if fit is None:
+        return list(plants)
+    known = {each.key: each for each in fit.fits}
+
+    def badness(plant: PlantFacts) -> tuple[int, float]:
+        own = known.get(plant.cultivar.key) if plant.cultivar else None
+        tried = own or known[plant.species.key]
+        return rank(tried.place(in_pot=plant.in_container))
+
+    return sorted(plants, key=badness)
 
 
 def _stays(plant: PlantFacts) -> bool:

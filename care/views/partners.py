@@ -9,6 +9,7 @@ from django.core.paginator import Page, Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
+from django.utils.text import capfirst
 from django.views.decorators.http import require_POST, require_safe
 
 from care.facts import LayoutFacts, Standing
@@ -187,7 +188,7 @@ def _kinds(
         by_kind.setdefault(row.facts.species.key, []).append(row)
     return tuple(
         KindLines(
-            title=some[0].facts.species.name.capitalize(),
+            title=capfirst(some[0].facts.species.name),
             note=some[0].facts.species.pollination_note,
             is_unverified="pollination_note" in some[0].facts.species.unverified,
             lines=tuple(_line(row, catalogue, addresses, page.units) for row in some),
@@ -242,7 +243,7 @@ def _neighbours(layout: LayoutFacts, units: UnitSystem) -> tuple[NeighbourLine, 
     return tuple(
         NeighbourLine(
             id=int(plant.ref.removeprefix(f"{Standing.NEIGHBOUR}-")),
-            name=_called(plant.name).capitalize(),
+            name=capfirst(_called(plant.name)),
             what=kind_words(plant),
             where=_where(plant.place_m, plant.distance_m, units),
         )

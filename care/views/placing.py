@@ -9,14 +9,17 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
 from care.actions.placing import PlacedById, keep_places, take_places_back
-from care.charts.plan_chart import NamedPlace, plan_chart
+from care.charts.plan_chart import plan_chart
+from care.charts.plan_writing import NamedPlace
 from care.facts import FeatureKind, LayoutFacts, PlanTime
 from care.forms.placing import MOST_ATTEMPTS, PlacingForm
 from care.planning.drawing import Drawing, drawing_of
+from care.planning.fit_site import fit_site
 from care.planning.gather_layout import layout_facts
 from care.planning.kinds import kinds_of
 from care.planning.placing import (
     MOST_TREES,
+    Goal,
     PlacingPlan,
     Proposal,
     placing_plan,
@@ -173,6 +176,7 @@ def _question(page: SitePage, public_id: object, data: QueryDict) -> Question:
         goal=goal,
         attempt=attempt,
         water_setback_m=page.site.water_setback_m,
+        fit=fit_site(page.site, page.today) if goal is Goal.BEST else None,
     )
     return Question(row, form, attempt, wanted, plan)
 
