@@ -25,6 +25,7 @@ class Told(StrEnum):
     HEAT = "heat"
     OFFICIAL_WARNING = "official_warning"
     FORECAST_SILENT = "forecast_silent"
+    SHIFT_CHANGED = "shift_changed"
 
 
 #: How long a worker has to send one message; common practice, no source.

@@ -9,6 +9,7 @@ TOLD_WORDS = {
     Told.HEAT: "Heat tomorrow, for what I look after",
     Told.OFFICIAL_WARNING: "Official warnings of frost, heat, wind and storms",
     Told.FORECAST_SILENT: "The forecast stopped coming, where I choose the service",
+    Told.SHIFT_CHANGED: "A shift of mine moves, is cancelled, or takes place after all",
     Told.INVITE_ACCEPTED: "Somebody took my invite",
     Told.ROLE_CHANGED: "My role was changed",
     Told.REMOVED: "My membership was ended",
