@@ -45,7 +45,7 @@ def kind_figure(
         catalogue,
         FigureScope(kind),
         figure,
-        shown=(species.common_name, "for every one of this kind", back),
+        shown=(species.common_name, "for every one of this kind in the orchard", back),
     )
 
 
@@ -70,7 +70,7 @@ def cultivar_figure(
         catalogue,
         FigureScope(kind, found.name),
         figure,
-        shown=(name, "for every one of this cultivar", back),
+        shown=(name, "for every one of this cultivar in the orchard", back),
     )
 
 

@@ -191,7 +191,7 @@ def summary_words(species: Species, reader: Reader) -> str:
     alone = {
         "yes": "sets fruit alone",
         "partial": "more fruit with another",
-        "no": "needs another",
+        "no": "sets fruit only with another",
     }[species.self_fruitful]
     size = value_words("mature_height_m", species.mature_height_m, reader)
     pot = f"pot: {species.container_ok.value}"

@@ -34,7 +34,7 @@ def read(browser, path, **query):
 def test_a_kind_is_found_by_any_name_and_nearly_any_spelling(owner, at, make_tree):
     first = read(owner, at("kinds"))
     assert "What could you grow?" in first
-    assert "needs another, chill 250\N{EN DASH}1,000 h" in first
+    assert "sets fruit only with another, chill 250\N{EN DASH}1,000 h" in first
     make_tree(species_key="fig")
     assert "You grow Fig" in read(owner, at("kinds"))
     for typed in ("malus", "APPEL", "bramleys sedling"):
