@@ -13,6 +13,7 @@ from care.actions.tasks import complete_task
 from care.models import Task
 from care.planning.plan_site import plan_site
 from deploy.demo.plan import draw_plan
+from deploy.demo.planting import want_a_planting
 from deploy.demo.scenario import (
     ALDER_ROW,
     ALDER_ROW_BLOCKS,
@@ -133,6 +134,7 @@ def _alder_row(owner: Person, real_day: date, now: datetime, lived_days: int) ->
     start = max(FIRST_DAY, today - timedelta(days=lived_days))
     _plan_a_tree(site, today, entered_on=start)
     draw_plan(site)
+    want_a_planting(site, today)
     _spray(site, owner, today - timedelta(days=SPRAYED_DAYS_AGO), now)
     _live(site, owner, start, today, now)
     return site

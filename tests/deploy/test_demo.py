@@ -22,6 +22,7 @@ from deploy.demo.load import (
     shift_days,
 )
 from deploy.demo.plan import draw_plan
+from deploy.demo.planting import want_a_planting
 from orchard.models import Orchard, Person, Site, Tree
 
 pytestmark = pytest.mark.django_db
@@ -106,6 +107,16 @@ def test_its_plan_has_a_place_for_every_tree_and_one_mistake_on_purpose(loaded):
     (conflict,) = layout_check(layout).conflicts
     names = {plant.ref: plant.name for plant in layout.plants}
     assert (conflict.code, names[conflict.who]) == ("near_wires", "Apple by the shed")
+
+
+def test_it_has_a_planting_that_is_still_a_wish_and_asks_for_nothing(loaded):
+    site = Site.objects.get(slug="alder-row")
+    want_a_planting(site, TODAY)  # a second time it leaves everything alone
+    (planting,) = site.plantings.all()
+    wanted = planting.wanted.all()
+    assert [one.tree for one in wanted] == [None, None]
+    assert [(one.plant_on, one.x_m) for one in wanted] == [(None, None)] * 2
+    assert not Site.objects.get(slug="quay-steps").plantings.exists()
 
 
 def test_a_spray_holds_the_fruit_of_one_tree(loaded):
