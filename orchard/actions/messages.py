@@ -26,6 +26,12 @@ class Told(StrEnum):
     OFFICIAL_WARNING = "official_warning"
     FORECAST_SILENT = "forecast_silent"
     SHIFT_CHANGED = "shift_changed"
+    SHIFT_PROPOSED = "shift_proposed"
+    SHIFT_TOMORROW = "shift_tomorrow"
+    COVER_ASKED = "cover_asked"
+    PLACE_TAKEN = "place_taken"
+    PLACE_OPEN = "place_open"
+    PLACE_LEFT = "place_left"
 
 
 #: How long a worker has to send one message; common practice, no source.
