@@ -132,6 +132,8 @@ def _needs(
             return ("say_sex",)
         case Verdict.PERHAPS:
             return ("measure_distance",)
+        case Verdict.SETS_ALONE if row.partners:
+            return ("measure_distance",)
         case Verdict.LACKS if _is_by_sexes(plant):
             return ("add_male", *_asked(row))
         case Verdict.LACKS | Verdict.LACKS_SECOND:

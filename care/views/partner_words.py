@@ -90,7 +90,7 @@ def _perhaps(row: PartnerRow, units: UnitSystem) -> str:
     if best.distance_m is None:
         why = "nobody measured how far they stand from each other"
     else:
-        why = "how far the wind carries enough of it is not known"
+        why = "how far the wind carries enough is not known"
     return f"{_given_by(row, units)}, perhaps: {why}."
 
 
@@ -119,6 +119,8 @@ def _helped(row: PartnerRow, units: UnitSystem) -> str:
 
 
 def _sets_alone(row: PartnerRow, units: UnitSystem) -> str:
+    if row.partner:
+        return f"Sets fruit alone, and more with a partner. {_perhaps(row, units)}"
     names = _names(row.suggestions)
     such = f", such as {names}" if names else ""
     return f"Sets fruit alone; more with a partner{_within(row, units)}{such}."

@@ -6,6 +6,7 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
 from care.actions.placing import PlacedById, keep_places, take_places_back
@@ -71,6 +72,7 @@ class Question:
 
     planting: Planting
     form: PlacingForm
+    goal: Goal
     attempt: int
     rows: dict[str, WantedTree]
     plan: PlacingPlan
@@ -93,7 +95,7 @@ def placing(request: HttpRequest, site: str, planting: object) -> HttpResponse:
         form=question.form,
         attempt=question.attempt,
         next_attempt=(question.attempt + 1) % (MOST_ATTEMPTS + 1),
-        goal=question.form["goal"].value(),
+        goal=question.goal,
         digest=plan.digest,
         has_room=_has_room(layout),
         has_corners=bool(corners),
@@ -178,11 +180,13 @@ def _question(page: SitePage, public_id: object, data: QueryDict) -> Question:
         water_setback_m=page.site.water_setback_m,
         fit=fit_site(page.site, page.today) if goal is Goal.BEST else None,
     )
-    return Question(row, form, attempt, wanted, plan)
+    return Question(row, form, goal, attempt, wanted, plan)
 
 
 def _back(page: SitePage, question: Question) -> HttpResponse:
-    return redirect("placing", page.site.slug, question.planting.public_id)
+    """Return to the places for what was asked, whatever try it was."""
+    address = reverse("placing", args=[page.site.slug, question.planting.public_id])
+    return redirect(f"{address}?goal={question.goal}")
 
 
 def _kept_key(planting: Planting) -> str:

@@ -77,3 +77,8 @@ def test_a_triploid_is_told_of_a_second_partner_that_suits_its_first():
 def test_what_sets_alone_is_told_what_would_help():
     (row,) = rows(plant("ours-1", "pear", cultivar_name="Hood"))
     assert (row.verdict, row.needs) == (Verdict.SETS_ALONE, ())
+    row, _ = rows(
+        plant("ours-1", "pear", cultivar_name="Hood"),
+        plant("ours-2", "pear", cultivar_name="Kieffer", at=None),
+    )
+    assert (row.verdict, row.needs) == (Verdict.SETS_ALONE, ("measure_distance",))
