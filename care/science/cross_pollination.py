@@ -6,6 +6,7 @@ Names and bloom decide the same in both directions; what pollen a plant gives do
 import unicodedata
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import lru_cache
 
 from care.facts import CultivarFacts, PlantFacts, Span
 from care.science.pollination_kinds import (
@@ -99,6 +100,7 @@ class Flowers:
         return self.cultivar.flower_type if self.cultivar else ""
 
 
+@lru_cache(maxsize=4096)
 def plain_name(name: str) -> str:
     """Return a name without accents, case and outer or double spaces."""
     letters = unicodedata.normalize("NFKD", name.casefold())

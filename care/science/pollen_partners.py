@@ -9,7 +9,11 @@ from care.science.pollen_sources import Crowd, Reach, Spot
 
 @dataclass(frozen=True, slots=True)
 class Partner:
-    """A plant that gives another pollen; without a distance nobody measured it."""
+    """A plant that gives another pollen; without a distance nobody measured it.
+
+    ``is_to_nearest`` tells that the distance is that to the nearest of ours of its
+    kind, as somebody said it of a neighbour's tree without a place.
+    """
 
     ref: str
     name: str
@@ -22,6 +26,7 @@ class Partner:
     bloom: Bloom
     ground: Ground
     source: str
+    is_to_nearest: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +57,7 @@ def partner_at(
         bloom=match.bloom,
         ground=match.ground,
         source=match.source,
+        is_to_nearest=spot.distance_m is not None and spot.distance_m == distance_m,
     )
 
 

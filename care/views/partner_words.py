@@ -169,6 +169,8 @@ def _giver(partner: Partner, units: UnitSystem) -> str:
     where = _distance(partner.distance_m, units)
     if partner.is_graft and partner.distance_m == 0:
         where = ""
+    elif partner.is_to_nearest:
+        where = f"{where.removesuffix(' away')} from the nearest of yours of its kind"
     once = ", once it is planted" if partner.standing is Standing.WANTED else ""
     return f"{_who(partner)}{where}{once}, {_bloom(partner)}"
 

@@ -61,6 +61,13 @@ def test_one_apple(others, words):
     assert said(GALA_TREE, *others) == words
 
 
+def test_a_guessed_distance_is_said_to_be_one():
+    beyond = plant("neighbour-1", cultivar=FUJI, at=None, distance_m=12.0, name="Old")
+    assert "Old (Fuji), a neighbour's tree, 12 m from the nearest of yours" in said(
+        GALA_TREE, beyond
+    )
+
+
 def test_amounts_are_in_the_readers_units():
     assert "26 ft away" in said(GALA_TREE, at(8.0), units=US)
     assert reach_words(rows(GALA_TREE)[0], US) == (
