@@ -43,12 +43,12 @@ def open_ground(layout: LayoutFacts) -> shapely.Geometry | None:
 
     Where only one of the two is on the plan, that.
     """
-    free = [shape_of(each) for each in layout.of_kind(FeatureKind.FREE)]
-    within = [shape_of(each) for each in layout.of_kind(FeatureKind.BOUNDARY)]
+    free = [_sound(each) for each in layout.of_kind(FeatureKind.FREE)]
+    within = [_sound(each) for each in layout.of_kind(FeatureKind.BOUNDARY)]
     if not free and not within:
         return None
     marked = shapely.union_all(free or within)
-    return shapely.intersection_all([marked, *within])
+    return _areas(shapely.intersection_all([marked, *within]))
 
 
 def room_for(
@@ -96,7 +96,7 @@ def _within_boundary(
 ) -> shapely.Geometry:
     margin_m = max(LEAST_FROM_BOUNDARY_M, ease * grown_spread_m(plant) / 2)
     inner = [
-        shapely.buffer(shape_of(each), -margin_m, join_style="mitre")
+        shapely.buffer(_sound(each), -margin_m, join_style="mitre")
         for each in layout.of_kind(FeatureKind.BOUNDARY)
     ]
     return shapely.intersection_all([ground, *inner])
@@ -110,7 +110,7 @@ def _barred(
     covered = COVERED_FOR_POTS if plant.in_container else COVERED
     if least_m <= 0.0 and feature.kind not in covered:
         return None
-    shape, least_m = shape_of(feature), max(least_m, BESIDE_M)
+    shape, least_m = _sound(feature), max(least_m, BESIDE_M)
     return shapely.buffer(shape, least_m * _OUTSIDE, quad_segs=_QUARTER)
 
 
@@ -129,9 +129,17 @@ def _least_m(
 def _without(
     ground: shapely.Geometry, barred: Iterable[shapely.Geometry]
 ) -> shapely.Geometry:
-    left = shapely.difference(ground, shapely.union_all(list(barred)))
-    parts = shapely.get_parts(left)
-    # Lines and points remain where areas only touch.
+    return _areas(shapely.difference(ground, shapely.union_all(list(barred))))
+
+
+def _sound(feature: FeatureFacts) -> shapely.Geometry:
+    """Return a feature's shape; an outline that crosses itself is untangled."""
+    return shapely.make_valid(shape_of(feature))
+
+
+def _areas(shape: shapely.Geometry) -> shapely.Geometry:
+    """Return the areas of a shape: lines and points remain where areas only touch."""
+    parts = shapely.get_parts(shape)
     return shapely.union_all(parts[shapely.get_dimensions(parts) == AREA])
 
 

@@ -15,6 +15,17 @@ def test_room_is_what_is_marked_within_the_boundary():
     assert shapely.is_empty(room_for(wanted(1), layout()).area)
 
 
+def test_outlines_that_no_form_would_take_do_no_harm():
+    bow = feature(3, "building", ((0.0, 0.0), (4.0, 4.0), (4.0, 0.0), (0.0, 4.0)))
+    pot = wanted(1, in_container=True, container_litres=40.0)
+    room = room_for(pot, layout(free(4.0, 4.0), bow))
+    assert 6.0 < shapely.area(room.area) < 8.0
+    line = feature(2, "free", ((0.0, 0.0), (4.0, 0.0)))
+    assert shapely.is_empty(open_ground(layout(line)))
+    apart = feature(2, "boundary", box(4.0, 0.0, 9.0, 4.0))
+    assert shapely.is_empty(open_ground(layout(free(4.0, 4.0), apart)))
+
+
 def test_half_a_grown_crown_stays_on_this_side_of_the_boundary():
     within = layout(feature(2, "boundary", box(0.0, 0.0, 10.0, 10.0)))
     fig = wanted(1, grown_spread_m=6.0)
