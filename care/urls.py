@@ -17,7 +17,12 @@ from care.views.helper import (
 from care.views.helper_links import helper_link_revoke, helper_links
 from care.views.hindcast import hindcast, hindcast_wish
 from care.views.logbook import entry_undo, log_page
-from care.views.partners import neighbour_add, neighbour_remove, partners
+from care.views.partners import (
+    neighbour_add,
+    neighbour_back,
+    neighbour_remove,
+    partners,
+)
 from care.views.placing import placing, placing_back, placing_keep
 from care.views.plan import plan, plan_drawing
 from care.views.planting_sheet import (
@@ -122,6 +127,11 @@ urlpatterns = [
         "s/<slug:site>/planting/partners/neighbours/",
         neighbour_add,
         name="neighbour_add",
+    ),
+    path(
+        "s/<slug:site>/planting/partners/neighbours/back/",
+        neighbour_back,
+        name="neighbour_back",
     ),
     path(
         "s/<slug:site>/planting/partners/neighbours/<int:neighbour>/remove/",

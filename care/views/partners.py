@@ -41,6 +41,9 @@ from orchard.views.site_page import SitePage, let_in
 ON_A_PAGE = 200
 #: So many of those that do not count are told of one plant, the nearest.
 OTHERS_TOLD = 4
+#: What the session keeps of a neighbour's tree that was struck off, by site.
+STRUCK_OFF = "neighbour_struck_off"
+KEPT = ("species_key", "cultivar", "note", "x_m", "y_m", "distance_m")
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,8 +109,25 @@ def neighbour_remove(request: HttpRequest, site: str, neighbour: int) -> HttpRes
     """Strike a neighbour's tree off."""
     page = let_in(request, site, May.EDIT)
     tree = get_object_or_404(page.site.neighbour_trees, pk=neighbour)
+    values = {name: getattr(tree, name) for name in KEPT}
     remove_neighbour(tree=tree, person=page.person)
+    request.session[STRUCK_OFF] = {page.site.slug: values}
     messages.success(request, f"Struck off: {_called(tree)}.")
+    return _back(page)
+
+
+@require_POST
+@login_required
+def neighbour_back(request: HttpRequest, site: str) -> HttpResponse:
+    """Write down again the neighbour's tree that was struck off last."""
+    page = let_in(request, site, May.EDIT)
+    values = request.session.get(STRUCK_OFF, {}).get(page.site.slug)
+    request.session.pop(STRUCK_OFF, None)
+    if values is None:
+        messages.error(request, "There is none to write down again.")
+        return _back(page)
+    tree = add_neighbour(site=page.site, values=values, person=page.person)
+    messages.success(request, f"Written down again: {_called(tree)}.")
     return _back(page)
 
 
@@ -148,6 +168,7 @@ def _show(
         shown=shown,
         wanting=sum(row.verdict in WANTING for row in rows),
         kinds=_kinds(shown, catalogue, page),
+        can_write_back=page.site.slug in request.session.get(STRUCK_OFF, {}),
         neighbours=_neighbours(layout, page.units),
         near=format_quantity(NEAR_M, "m", page.units),
         farthest=format_quantity(FARTHEST_M, "m", page.units),

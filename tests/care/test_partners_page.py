@@ -105,8 +105,14 @@ def test_a_neighbours_tree_is_written_down_and_struck_off(coordinator, site):
     assert not NeighbourTree.objects.exists()
     site.refresh_from_db()
     assert site.revision == revision + 2
+    assert "Write the last one down again" in text(coordinator.get(PARTNERS))
+    back = f"{ADD}back/"
+    assert "Written down again: apple." in text(coordinator.post(back, follow=True))
+    assert NeighbourTree.objects.get().distance_m == pytest.approx(12.192)
+    assert "none to write down again" in text(coordinator.post(back, follow=True))
     whats = AuditEntry.objects.order_by("-pk").values_list("what", flat=True)
-    assert list(whats[:2]) == ["neighbour_tree_removed", "neighbour_tree_added"]
+    added, removed = "neighbour_tree_added", "neighbour_tree_removed"
+    assert list(whats[:3]) == [added, removed, added]
 
 
 @pytest.mark.parametrize(
