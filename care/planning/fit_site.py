@@ -54,7 +54,9 @@ class SiteFit:
         return sorted(mine, key=lambda fit: fit.cultivar is not None)
 
 
-def fit_site(site: Site, today: date, *, kind_key: str = "") -> SiteFit:
+def fit_site(
+    site: Site, today: date, *, kind_key: str = "", has_place: bool = False
+) -> SiteFit:
     """Return how well kinds fit a site, in a constant number of queries.
 
     Parameters
@@ -66,6 +68,8 @@ def fit_site(site: Site, today: date, *, kind_key: str = "") -> SiteFit:
     kind_key : str
         Of a species, or of one of its cultivars: it and all its cultivars; empty for
         all kinds.
+    has_place : bool
+        It stands on the plan already: what room is left beside it says nothing.
 
     Raises
     ------
@@ -83,7 +87,8 @@ def fit_site(site: Site, today: date, *, kind_key: str = "") -> SiteFit:
         has_months = readings.normals is not None
         years = fit_years(series, facts, today, has_typed_months=has_months)
         rain_mm = usual_rain_mm(series)
-    place = FitPlace(facts, years, rain_mm, largest_room_m(layout))
+    room_m = None if has_place else largest_room_m(layout)
+    place = FitPlace(facts, years, rain_mm, room_m)
     cultivars = _cultivars(kinds, chosen)
     pairs = [
         (species, cultivar)

@@ -17,6 +17,9 @@ from care.science.fit_years import FitYears
 
 LEAST_SHARE = 0.5  # of winters, below which a kind does not fit; ours
 GOOD_SHARE = 0.9  # of winters, from which it fits; ours
+# Up to so many hours a need excludes nothing: in mild winters hours are few or none,
+# and yet such kinds are grown there (from memory: persimmon in Queensland).
+LOW_NEED_H = 200.0
 SLACK_H = 1e-6
 HOURS, PORTIONS = "h", "portions"
 
@@ -259,6 +262,8 @@ def _verdict(
         if _excludes(need, floor, winters):
             return Verdict.NO, "chill_short_all"
         verdict = Verdict.POOR
+    if verdict is Verdict.NO and need.unit == HOURS and need.least <= LOW_NEED_H:
+        return Verdict.POOR, "chill_few_hours"
     if verdict is not Verdict.GOOD:
         return verdict, "chill_short"
     return _by_most(need, most, winters)

@@ -39,6 +39,15 @@ def _chill_short(it: FactorTeller) -> str:
     )
 
 
+def _chill_few_hours(it: FactorTeller) -> str:
+    met = it.of("met_surely", "met_perhaps", "winters")
+    return (
+        f"Perhaps too little chill: it asks for {it.chill('need_least')}, which {met} "
+        "winters bring. Hours of cold tell little where winters are this mild: ask who "
+        "grows it near you."
+    )
+
+
 def _chill_short_all(it: FactorTeller) -> str:
     return (
         f"Too little chill: even the cultivars that ask for least, "
@@ -218,6 +227,7 @@ _SENTENCES: dict[str, Callable[[FactorTeller], str]] = {
     "chill_met": _chill_met,
     "chill_short": _chill_short,
     "chill_short_all": _chill_short_all,
+    "chill_few_hours": _chill_few_hours,
     "chill_soft": _chill_soft,
     "chill_choose_low": _chill_choose_low,
     "chill_may_ask_more": _chill_may_ask_more,

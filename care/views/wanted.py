@@ -237,7 +237,10 @@ def wanted_day(request: HttpRequest, site: str, wanted: uuid.UUID) -> HttpRespon
 def _fit(page: SitePage, wanted: WantedTree) -> str:
     """Return in one sentence how well its kind fits here."""
     key = wanted.species_key
-    species, *cultivars = fit_site(page.site, page.today, kind_key=key).of_species(key)
+    found = fit_site(
+        page.site, page.today, kind_key=key, has_place=wanted.x_m is not None
+    )
+    species, *cultivars = found.of_species(key)
     own = (
         fit
         for fit in cultivars

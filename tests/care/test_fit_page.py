@@ -87,7 +87,7 @@ def test_filters_keep_what_was_chosen_and_say_what_is_wrong(viewer, coast):
 def test_one_kind_with_its_working_and_its_cultivars(viewer, cast, coast):
     page = said(viewer, f"{FIT}peach/")
     for words in (
-        "Does not fit. Too little chill",
+        "Fits poorly. Perhaps too little chill",
         "Share of winters = winters with 100 hours or more ÷ winters = 6 ÷ 30 = 0.20",
         "Its cultivars side by side",
         "Contender",
@@ -153,7 +153,9 @@ def test_the_command_prints_what_is_pinned(coast):
     mango, peach = by_key["mango"], by_key["peach"]
     assert (mango["verdict"], mango["limiting_factor"]) == ("good", None)
     assert (mango["coldest_ground_c"], mango["coldest_pot_c"]) == (-2.2, 7.0)
-    assert (peach["verdict"], peach["limiting_factor"]) == ("no", "chill")
+    assert (peach["verdict"], peach["limiting_factor"]) == ("poor", "chill")
+    cherry = by_key["sweet_cherry"]
+    assert (cherry["verdict"], cherry["limiting_factor"]) == ("no", "chill")
     assert peach["chill_share"] == 0.2
     assert peach["sources"] == sorted(peach["sources"])
     assert answer["basis"]["made_up_winters"] == 30
@@ -161,7 +163,7 @@ def test_the_command_prints_what_is_pinned(coast):
     assert one["species"] == [
         row for row in answer["species"] if row["species"] == "peach"
     ]
-    assert "peach: no, limited by chill" in asked(
+    assert "peach: poor, limited by chill" in asked(
         "--site", "test-site", "--species", "peach"
     )
     with pytest.raises(CommandError, match="no species 'pech'"):

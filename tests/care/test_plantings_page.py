@@ -10,7 +10,7 @@ from django.urls import reverse
 from care.actions.logbook import write_note
 from care.actions.plantings import make_planting, plan_tree, want_trees
 from care.views.wanted import find_wanted
-from orchard.models import Planting, Tree, WantedTree
+from orchard.models import Feature, Planting, Tree, WantedTree
 from orchard.views.site_page import SitePage
 from tests.conftest import TODAY
 from tests.orchard.plain_page import errors_of, one_error, page_of, text_of
@@ -268,3 +268,16 @@ def test_other_ways_to_begin_lead_here(browser, site):
     for name in ("trees", "tree_add"):
         page = browser.get(url(name, site)).content.decode()
         assert page.count(link) >= 2  # in the menu, and where one begins
+
+
+def test_a_tree_with_a_place_is_not_told_of_the_room_left_beside_it(
+    browser, site, want
+):
+    Feature.objects.create(
+        site=site, kind="boundary", points_m=[[0, 0], [4, 0], [4, 4], [0, 4]]
+    )
+    loose = want("fig")[0]
+    placed = want("quince", x_m=2.0, y_m=2.0)[0]
+    room = "the widest free circle on your plan"
+    assert room in said(browser.get(url("wanted_day", site, loose.public_id)))
+    assert room not in said(browser.get(url("wanted_day", site, placed.public_id)))

@@ -243,3 +243,15 @@ def test_no_winter_is_met_more_surely_than_perhaps(hours):
     apart = np.array([hours, [hour + 50 for hour in hours]])
     met = times_met(apart, [500.0, 1500.0])
     assert all(each.surely <= each.perhaps for each in met)
+
+
+@pytest.mark.parametrize(
+    ("least", "verdict", "code"),
+    [(200.0, "poor", "chill_few_hours"), (201.0, "no", "chill_short")],
+)
+def test_hours_of_a_low_need_exclude_nothing(least, verdict, code):
+    """Common practice, no source: hours tell little where winters are mild."""
+    mild = years(hours=[10.0, 20.0, 30.0])
+    need = chill_need(kind(chill_hours_min=least, chill_hours_max=least), None)
+    found = chill_factors([need], mild)[0]
+    assert (found.verdict, found.code) == (Verdict(verdict), code)
