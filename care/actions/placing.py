@@ -39,7 +39,7 @@ def keep_places(
     wanted: dict[str, Placed] = {key: (*at, True) for key, at in places.items()}
     for row in _rows(planting, released):
         wanted.setdefault(str(row.public_id), (row.x_m, row.y_m, False))
-    return _write(planting, wanted, what="places_kept", person=person)
+    return _write(planting, wanted, person, is_kept=True)
 
 
 @transaction.atomic
@@ -59,7 +59,7 @@ def take_places_back(
         if _placed(row) == tuple(after[str(row.public_id)])
     }
     wanted = {key: value for key, value in before.items() if key in same}
-    _, done = _write(planting, wanted, what="places_taken_back", person=person)
+    _, done = _write(planting, wanted, person, is_kept=False)
     return len(done)
 
 
@@ -70,7 +70,7 @@ def _rows(planting: Planting, keys: Collection[str]) -> list[WantedTree]:
 
 
 def _write(
-    planting: Planting, wanted: PlacedById, *, what: str, person: Person | None
+    planting: Planting, wanted: PlacedById, person: Person | None, *, is_kept: bool
 ) -> tuple[PlacedById, PlacedById]:
     before: PlacedById = {}
     after: PlacedById = {}
@@ -88,7 +88,7 @@ def _write(
         note(
             orchard=planting.site.orchard,
             person=person,
-            what=what,
+            what="places_kept" if is_kept else "places_taken_back",
             subject=planting.name,
             before={names[key]: _told(value) for key, value in before.items()},
             after={names[key]: _told(value) for key, value in after.items()},
