@@ -24,6 +24,7 @@ def complete_watering(
     reply: Reply | None = None,
     has_drained: bool | None = None,
     drained_after_l: float | None = None,
+    minutes: float | None = None,
 ) -> Outcome:
     """Tick a watering as :func:`complete_task` does, and write what ran out below.
 
@@ -38,6 +39,7 @@ def complete_watering(
         amount=amount,
         note=note,
         reply=reply,
+        minutes=minutes,
     )
     if outcome.is_new:
         write_drained(

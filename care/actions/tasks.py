@@ -20,6 +20,7 @@ from care.actions.same_job import (
     lock_trees,
 )
 from care.actions.tree_changes import MOVES, take_off_tree, write_work
+from care.actions.walks import begin_with
 from care.models import Helper, LogEntry, Task
 from orchard.actions.places import raise_revision
 from orchard.actions.trees import revive_tree
@@ -90,10 +91,12 @@ def complete_task(
     entry_id: uuid.UUID | None = None,
     helper: Helper | None = None,
     reply: Reply | None = None,
+    minutes: float | None = None,
 ) -> Outcome:
     """Tick a task; a second person's tick names them in the first one's entry.
 
     ``amount`` is in the task's SI unit; the planned amount counts where it is None.
+    ``minutes`` is how long it took. The first tick of a round begins its walk.
     Doing beats skipping: a skip that stands is voided by what was done after all.
     ``reply`` is the answer where a feeding may be one that is written down already.
 
@@ -131,11 +134,13 @@ def complete_task(
         amount=given,
         unit=unit_of(task),
         nitrogen_g=_nitrogen_g(task.site, task.kind, given),
+        minutes_spent=minutes,
         note=note,
         before=write_work(task, given, on),
     )
     if is_skipped:
         _overrule_skip(entry)
+    begin_with(task, on=on, now=now)
     raise_revision(task.site)
     return Outcome(entry, is_new=True)
 

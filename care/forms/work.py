@@ -14,6 +14,8 @@ from orchard.units import Quantity, UnitSystem, unit_label
 
 POSTPONED_DAYS = 14
 NOTE_LENGTH = 2000
+#: Longer than a day's work is a clock left running.
+MOST_MINUTES = 720
 
 SMALLEST_POT_L = 0.5
 MOST_HOURS = 1000
@@ -119,8 +121,20 @@ def skip_reason_words(kind: str, code: str) -> str:
     return dict(skip_reasons(kind)).get(code, code.replace("_", " "))
 
 
+def minutes_field(label: str, help_text: str = "") -> NumberField:
+    """Return a field for how long work took [min], which may be left empty."""
+    return NumberField(
+        low=1,
+        high=MOST_MINUTES,
+        unit="min",
+        label=label,
+        help_text=help_text,
+        required=False,
+    )
+
+
 class DoneForm(UnitsForm):
-    """Tick a task: how much, when, a note; everything has a good default."""
+    """Tick a task: how much, when, how long, a note; all has a good default."""
 
     note = forms.CharField(
         required=False,
@@ -128,7 +142,7 @@ class DoneForm(UnitsForm):
         widget=forms.Textarea(attrs={"rows": 2}),
         label="Note",
     )
-    field_order = ("amount", "drained", "drained_after", "on", "note")
+    field_order = ("amount", "drained", "drained_after", "on", "minutes", "note")
 
     def __init__(
         self,
@@ -145,6 +159,7 @@ class DoneForm(UnitsForm):
             planned = round(100 * planned)
         super().__init__(data, initial={"amount": planned}, units=units)
         self.fields["on"] = PastDayField(today=today, label="When", required=False)
+        self.fields["minutes"] = minutes_field("Minutes it took")
         amount = amount_field(task, units)
         if amount is not None:
             self.fields["amount"] = amount

@@ -45,10 +45,14 @@ def round_window(task_id: str, work: Task | Proposal) -> Window:
 
 @dataclass(slots=True)
 class Assembled:
-    """What changed among rounds; ``moved`` are tasks whose round changed."""
+    """What changed among rounds; ``moved`` are tasks whose round changed.
+
+    ``ahead`` are rounds that had begun and go to another day: they begin anew there.
+    """
 
     created: list[Round] = field(default_factory=list)
     changed: list[Round] = field(default_factory=list)
+    ahead: list[Round] = field(default_factory=list)
     moved: list[Task] = field(default_factory=list)
 
 
@@ -110,6 +114,8 @@ def assemble(
         if one is None:
             one = Round(site=site, block_id=place[0], day=place[1], uid=uuid.uuid4())
             result.created.append(one)
+        if one.begun_at is not None and one.day != place[1]:
+            result.ahead.append(one)
         if _refresh(one, place, _digest(groups[place], trees), now) and one.pk:
             result.changed.append(one)
         for task in groups[place]:

@@ -155,6 +155,8 @@ def _write(matched: Matched, assembled: Assembled) -> None:
         assembled.changed,
         ("day", "sequence", "digest", "is_withdrawn", "changed_at"),
     )
+    for one in assembled.ahead:
+        Round.objects.filter(pk=one.pk).update(begun_at=None, order=[])
     for task in assembled.moved:
         task.round = task.round  # the round's id exists only now
     _overwrite(Task, matched.changed, (*WRITTEN, "round"))

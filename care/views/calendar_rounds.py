@@ -8,9 +8,10 @@ from django.conf import settings
 from django.db.models import F, Prefetch
 from django.urls import reverse
 
-from care.calendars.ics import CalendarRound
+from care.calendars.events import CalendarRound
 from care.models import Round, Task
 from care.planning.plan_site import ensure_planned
+from care.planning.walk_order import corners_for, in_walking_order
 from care.views.task_lines import NO_BLOCK
 from care.views.wording import task_amount, task_title
 from orchard.actions.in_care import care_of_site
@@ -19,6 +20,8 @@ from orchard.units import UnitSystem
 
 DAYS_BACK = timedelta(days=30)
 DAYS_AHEAD = timedelta(days=400)
+#: Trees of later rounds stand by row: their walk is looked at when it comes near.
+WALK_AHEAD = timedelta(days=7)
 SUMMARY_VERBS = {
     ("watering", "water"): "water",
     ("watering", "water_by_leave"): "with leave only, water",
@@ -118,7 +121,7 @@ def _rounds_of_site(
     today = site.today(now)
     tasks = (
         Task.objects.exclude(status=Task.Status.WITHDRAWN)
-        .select_related("tree")
+        .select_related("tree__block", "round")
         .order_by(F("tree__position").asc(), "tree__name", "kind", "key", "id")
     )
     rounds = (
@@ -131,6 +134,7 @@ def _rounds_of_site(
         .select_related("block")
         .prefetch_related(Prefetch("tasks", queryset=tasks))
     )
+    corners = corners_for(site, [task for one in rounds for task in one.tasks.all()])
     address = settings.BASE_URL + reverse("round", args=[site.slug])
     shift = timedelta(days=site.calendar_shift_days)
     place = f"{site.name}, " if is_named else ""
@@ -140,12 +144,14 @@ def _rounds_of_site(
         if not members:
             continue
         title = one.block.name if one.block else NO_BLOCK
+        is_near = today <= one.day <= today + WALK_AHEAD
+        walk = in_walking_order(members, corners) if is_near else members
         found.append(
             CalendarRound(
                 uid=one.uid,
                 day=one.day + shift,
                 summary=f"{place}{title}: {_summary(members)}",
-                description="\n".join(_line(task, units) for task in members),
+                description="\n".join(_line(task, units) for task in walk),
                 sequence=one.sequence,
                 changed_at=one.changed_at,
                 url=address,

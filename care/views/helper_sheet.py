@@ -11,6 +11,7 @@ from care.actions.helper_links import DAYS_AFTER
 from care.forms.trees import NoteForm
 from care.forms.work import DoneForm
 from care.models import Helper, LogEntry, Round, Task
+from care.planning.walk_order import corners_for, in_walking_order
 from care.views.cautions import caution_words
 from care.views.check_lists import check_list
 from care.views.days import day_words
@@ -51,7 +52,7 @@ class HelperSheet:
 
 
 def helper_tasks(helper: Helper, one: Round, today: date) -> QuerySet[Task]:
-    """Return the tasks of a helper's round, in walking order.
+    """Return the tasks of a helper's round, by block and row.
 
     The plan gives what a round left over to a round of the day after; the link lives
     until then, so that such work stays on it. Questions for members are left out.
@@ -99,7 +100,8 @@ def helper_sheet(
     tasks = helper_tasks(helper, one, today).prefetch_related(
         Prefetch("log", queryset=standing, to_attr="standing")
     )
-    rows = list(tasks)
+    found = list(tasks)
+    rows = in_walking_order(found, corners_for(helper.link.site_id, found))
     todo = [task for task in rows if task.status == Status.OPEN]
     return HelperSheet(
         cautions=caution_words(_codes(todo)),
@@ -147,6 +149,7 @@ def tick_form(
     """Return the form that ticks one of many tasks on a page."""
     form = DoneForm(data, task=task, today=today, units=units)
     del form.fields["on"]  # a helper is there now
+    del form.fields["minutes"]  # and walks; members say how long it took
     form.auto_id = f"task_{task.pk}_%s"
     return form
 

@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from django.db.models import F, Q, QuerySet
 
 from care.models import LogEntry, Task
+from care.planning.walk_order import corners_for, in_walking_order
 from care.views.days import day_words
 from care.views.log_lines import LogLine, log_line
 from care.views.log_people import with_people
@@ -48,7 +49,7 @@ class RoundSheet:
 
 
 def open_tasks(site: Site) -> QuerySet[Task]:
-    """Return a site's open tasks of living trees, in walking order."""
+    """Return a site's open tasks of living trees, by block and row."""
     return (
         Task.objects.filter(
             site=site, status=Task.Status.OPEN, tree__status=Tree.Status.ALIVE
@@ -88,7 +89,10 @@ def round_sheet(page: SitePage, choice: Choice) -> RoundSheet:
     everything = list(near_tasks(page.site, today))
     whose = choice.over(everything, today)
     tasks = [task for task in everything if whose.shows(task)]
-    now = [task for task in tasks if is_now(task, today)]
+    due = [task for task in everything if is_now(task, today)]
+    # Of all that is due, so that the order is one however little of it is shown.
+    walk = in_walking_order(due, corners_for(page.site, due))
+    now = [task for task in walk if whose.shows(task)]
     urgent = [task for task in now if task.is_urgent]
     calm = [task for task in now if not task.is_urgent]
     asked = [task for task in tasks if is_to_ask(task, today)]
@@ -109,9 +113,7 @@ def round_sheet(page: SitePage, choice: Choice) -> RoundSheet:
         nothing="" if now else _nothing(page, tasks, whose),
         has_trees=bool(everything or trees) or _has_planned(page.site),
         who=whose.value,
-        who_links=who_links(
-            whose, [task for task in everything if is_now(task, today)]
-        ),
+        who_links=who_links(whose, due),
         water_places=tuple(water_places(whose, trees)),
     )
 

@@ -183,6 +183,7 @@ def task_done(request: HttpRequest, site: str, task: object) -> HttpResponse:
             reply=reply_of(request.POST),
             has_drained=drained_of(given),
             drained_after_l=given.get("drained_after"),
+            minutes=given["minutes"],
         )
 
     return _answer(request, page, found, tick)
