@@ -27,6 +27,7 @@ class MemberOffers:
     is_learner: bool = False
     is_under_18: bool = False
     mentors: frozenset[int] = frozenset()
+    joined_on: date | None = None
 
     def may_come(self, day: date) -> bool:
         """Whether nothing they said keeps them from a day."""
@@ -66,6 +67,7 @@ def _offers(member: Membership, first: date, last: date) -> MemberOffers:
         is_learner=helping.is_learner,
         is_under_18=helping.is_under_18,
         mentors=mentors,
+        joined_on=member.joined_at.date(),
     )
 
 

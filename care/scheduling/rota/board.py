@@ -71,7 +71,7 @@ class Board:
         for seat_id, able in self.able.items():
             for person in able:
                 days[person].add(self.seats[seat_id].shift)
-        targets = {
+        targets = self.fair_share = {
             person: _fair_share(offer, days[person])
             for person, offer in self.offers.items()
         }

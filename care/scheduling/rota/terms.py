@@ -112,6 +112,7 @@ class Learner:
     mentors: frozenset[int]
     is_under_18: bool = False
     most_a_week: int = 1
+    most_a_season: int = NO_LIMIT
     carried: int = 0
     refused: frozenset[str] = frozenset()
 

@@ -69,6 +69,18 @@ def test_limits_and_refusals_of_learners_hold():
     assert placed(*shifts, learners=[young(days=frozenset())]) == {}
 
 
+def test_places_learners_hold_already_use_up_their_limits_and_mentors():
+    one, its = shift("a", DAYS[0], [1, 2])
+    other, others = shift("b", DAYS[1], [1, 2])
+    rota = Rota(its | others)
+    learners = [young(), young(person=8)]
+    held = {"b": (9, 7)}  # 7 learns no more
+    assert place_learners([one, other], rota, learners, held) == {"a": (8,)}
+    assert place_learners([other], rota, learners, held) == {}
+    enough = young(most_a_week=7, most_a_season=3, carried=2)
+    assert placed((one, its), (other, others), learners=[enough]) == {"a": (9,)}
+
+
 def test_nobody_is_mentor_of_themselves():
     one, _ = shift("a", MONDAY, [1, 9])
     assert not may_learn(young(mentors=frozenset({9})), one, [9, 2, 3])
