@@ -18,6 +18,7 @@ from tests.address_roles import (
     TICK,
     row,
 )
+from tests.address_rows_shifts import ROWS
 from tests.conftest import TODAY
 from tests.plan_addresses import PLAN_TABLE
 
@@ -83,6 +84,7 @@ TABLE: dict[str, tuple[str, dict[str, int], dict[str, object]]] = {
     "placing_keep": ("post", EDIT, {}),
     "placing_back": ("post", EDIT, {}),
     "neighbour_add": ("post", EDIT, {"species": "apple"}),
+    "neighbour_back": ("post", EDIT, {}),
     "neighbour_remove": ("post", EDIT, {}),
     "kinds": ("get", SEE, {}),
     "kind": ("get", SEE, {}),
@@ -136,6 +138,7 @@ TABLE: dict[str, tuple[str, dict[str, int], dict[str, object]]] = {
     "tree_end": ("post", EDIT, {"status": "lost", "on": str(TODAY), "reason": "Frost"}),
     "calendar_revoke": ("post", OWN, {}),
     **PLAN_TABLE,
+    **ROWS,
     "fit": ("get", SEE, {}),
     "fit_kind": ("get", SEE, {}),
     "ripening": ("get", SEE, {}),

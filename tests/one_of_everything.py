@@ -13,6 +13,7 @@ from orchard.actions.station_keys import make_key
 from orchard.actions.weather import import_days
 from orchard.models import DoubtedValue, Membership, NeighbourTree, Planting
 from tests.conftest import TODAY
+from tests.ids_of_shifts import help_out, ids_of_shifts
 from tests.plan_addresses import draw_something
 
 
@@ -52,11 +53,12 @@ def one_of_everything(site, cast, make_tree) -> dict[str, object]:
         site=site, days=[(TODAY, {"rain_mm": 1.0})], label="x", person=None
     )
     drawn = draw_something(site, cast.owner)
+    membership = Membership.objects.get(person=cast.owner, orchard=site.orchard)
+    help_out(site, membership)
     # The plan must not withdraw the task before it is asked for.
     site.refresh_from_db()
     site.planned_revision, site.planned_on = site.revision, TODAY
     site.save(update_fields=["planned_revision", "planned_on"])
-    membership = Membership.objects.get(person=cast.owner, orchard=site.orchard)
     link, token = make_calendar_link(membership=membership, label="Phone")
     invite, invitation = make_invite(
         membership=membership, role="grower", note="Ana", now=timezone.now()
@@ -106,6 +108,7 @@ def one_of_everything(site, cast, make_tree) -> dict[str, object]:
         "ending": "updateweatherstation.php",
         "doubt": doubt.pk,
         **drawn,
+        **ids_of_shifts(site),
         "graft": pot.grafts.create(
             species_key="lemon", cultivar="Meyer", grafted_on=TODAY
         ).pk,

@@ -12,8 +12,9 @@ from django.urls import reverse
 from orchard.actions.message_channels import text_of
 from orchard.models import Message, Person
 from tests.address_table import TABLE
+from tests.ids_of_half import ids_of
 from tests.test_every_address import parameters
-from tests.two_orchards import Half, browser_of, ids_of
+from tests.two_orchards import Half, browser_of
 
 #: Pages of a person that name no site, beside those of a site.
 OWN_PAGES = ("home", "you", "start", "differing_sources", "usersessions_list")

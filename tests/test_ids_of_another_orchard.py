@@ -21,12 +21,12 @@ from orchard.actions.weather import take_back_evening, take_back_reading
 from orchard.models import Block, FrostEvening, InCare, Membership, Tree
 from tests.address_table import TABLE
 from tests.conftest import TODAY, person
+from tests.ids_of_half import ids_of
 from tests.said_by_orchard import lasting, said_outside, said_to, text
 from tests.test_every_address import parameters
 from tests.two_orchards import (
     MARKS,
     browser_of,
-    ids_of,
     link_calendar,
     live_on,
     make_half,

@@ -29,13 +29,13 @@ from orchard.actions.members import change_role, remove_member
 from orchard.models import Block, Membership, Site
 from tests.address_table import TABLE
 from tests.conftest import TODAY, person
+from tests.ids_of_half import ids_of
 from tests.said_by_orchard import SITE_PAGES, named, said_outside, said_to, text
 from tests.test_every_address import parameters
 from tests.two_orchards import (
     MARKS,
     Half,
     browser_of,
-    ids_of,
     invite,
     link_calendar,
     link_helper,

@@ -62,7 +62,8 @@ from orchard.models import (
     WeatherDay,
 )
 from tests.conftest import TODAY, person
-from tests.plan_addresses import draw_something, drawn_ids
+from tests.ids_of_shifts import help_out, rows_of_shifts
+from tests.plan_addresses import draw_something
 
 # Words that no page says by itself.
 MARKS = ("Quaggaholm", "Zorilladale")
@@ -135,6 +136,7 @@ class Half:
             PlantingStep: {"wanted__planting__site": self.site},
             DoubtedValue: {"series__owner": self.site},
             Site: {"orchard": self.orchard},
+            **rows_of_shifts(self.orchard),
         }
         return tuple(
             tuple(model._default_manager.filter(**rows).order_by("pk").values_list())
@@ -242,6 +244,7 @@ def _fill(half: Half, by: Membership) -> None:
     )
     take(by=by, member=by, thing=block, now=now)
     draw_something(half.site, half.owner, half.mark)
+    help_out(half.site, by, half.mark)
     ensure_planned(half.fresh_site, TODAY)
     invite(half, "viewer")
     link_calendar(half, half.owner, only_in_care=False)
@@ -360,38 +363,3 @@ def live_on(half: Half) -> None:
     link_helper(half)
     task = Task.objects.filter(site=site, status="open", is_firm=True)[0]
     complete_task(task=task, **given)
-
-
-def ids_of(half: Half) -> dict[str, object]:
-    """Return what the names in an address stand for at this orchard."""
-    tree = half.trees()[0]
-    batch = half.site.private_series.get(kind="station").batches.get()
-    return {
-        "site": half.site.slug,
-        "tree": tree.public_id,
-        "task": Task.objects.filter(site=half.site).latest("pk").public_id,
-        "entry": LogEntry.objects.filter(site=half.site).latest("pk").public_id,
-        "block": Block.objects.filter(site=half.site).latest("pk").pk,
-        "batch": batch.pk,
-        "member": half.membership(half.grower).pk,
-        "invite": Invite.objects.filter(orchard=half.orchard).latest("pk").pk,
-        "link": CalendarLink.objects.filter(membership__orchard=half.orchard)
-        .latest("pk")
-        .pk,
-        "helper_link": HelperLink.objects.filter(site=half.site).latest("pk").pk,
-        "key": StationKey.objects.filter(site=half.site).latest("pk").pk,
-        **drawn_ids(half.site),
-        "neighbour": half.site.neighbour_trees.latest("pk").pk,
-        "kind": half.orchard.own_species.latest("pk").key,
-        "own_kind": half.orchard.own_species.latest("pk").key,
-        "cultivar": f"own-{half.orchard.own_cultivars.latest('pk').pk}",
-        "own_cultivar": half.orchard.own_cultivars.latest("pk").pk,
-        "figure": "chill_hours_min",
-        "planting": half.site.plantings.latest("pk").public_id,
-        "step": "turf_ring",
-        "wanted": WantedTree.objects.filter(planting__site=half.site)
-        .latest("pk")
-        .public_id,
-        "graft": tree.grafts.latest("pk").pk,
-        "doubt": DoubtedValue.objects.filter(series__owner=half.site).latest("pk").pk,
-    }

@@ -1,0 +1,18 @@
+"""The addresses of helping, ways in, shifts and the rota: what each role gets."""
+
+from tests.address_roles import EDIT, EDIT_PAGE, LOGIN, SEE, row
+
+TICK_PAGE = row(LOGIN, 403, 200, 200, 200, 404)
+
+ROWS: dict[str, tuple[str, dict[str, int], dict[str, object]]] = {
+    "my_days": ("get", TICK_PAGE, {}),
+    "helpings": ("get", EDIT_PAGE, {}),
+    "helping": ("get", EDIT_PAGE, {}),
+    "signed_papers": ("get", SEE, {}),
+    "signed_paper_remove": ("post", EDIT, {}),
+    "ways_in": ("get", SEE, {}),
+    "way_in_edit": ("get", EDIT_PAGE, {}),
+    "contact_add": ("get", EDIT_PAGE, {}),
+    "contact_edit": ("get", EDIT_PAGE, {}),
+    "contact_remove": ("post", EDIT, {}),
+}
