@@ -23,7 +23,7 @@ MOST_TREES = 60
 #: Trees looked at in moves and exchanges for one answer.
 STEPS = 6000
 #: Trees put down while layouts of one spacing are built, two layouts at least.
-PUT_DOWN = 400
+PUT_DOWN = 450
 #: From the recommended distance down to the least.
 EASES = (1.0, 0.75, 0.5, 0.25, 0.0)
 

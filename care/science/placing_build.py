@@ -19,20 +19,24 @@ class Way:
 
     ``down`` and ``right`` are the signs of the directions it begins from: from the
     pole's side (1) or the other (-1), from the left (1) or the right (-1).
-    ``by_columns`` fills the second direction first. ``in_rows`` keeps to a square
-    lattice while any point of it is left.
+    ``by_columns`` fills the second direction first, ``outside_in`` what is farthest
+    from the middle. ``in_rows`` keeps to a square lattice while any point of it is left.
     """
 
     down: int = 1
     right: int = 1
     by_columns: bool = False
     in_rows: bool = False
+    outside_in: bool = False
 
-    def first(self, points_m: Array) -> int:
+    def first(self, points_m: Array, middle_m: Array) -> int:
         """Return the point with which to begin."""
         down = -self.down * points_m[:, 1].round(3)
         right = self.right * points_m[:, 0].round(3)
-        keys = (down, right) if self.by_columns else (right, down)
+        keys = [down, right] if self.by_columns else [right, down]
+        if self.outside_in:
+            outwards = points_m - middle_m
+            keys.append(-np.hypot(outwards[:, 0], outwards[:, 1]).round(3))
         return int(np.lexsort(keys)[0])
 
 
@@ -41,6 +45,7 @@ WAYS = (
     Way(),
     Way(right=-1),
     Way(in_rows=True),
+    Way(outside_in=True),
     Way(by_columns=True),
     Way(by_columns=True, right=-1),
     Way(down=-1),
@@ -79,7 +84,7 @@ def build(
             in_rows_m = fitting(index, rows_m, places_m, needed_m)
             allowed_m = in_rows_m if len(in_rows_m) else allowed_m
         if len(allowed_m):
-            places_m[index] = allowed_m[way.first(allowed_m)]
+            places_m[index] = allowed_m[way.first(allowed_m, room.middle_m)]
     return places_m
 
 

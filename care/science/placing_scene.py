@@ -53,6 +53,12 @@ class Place:
     points_m: Array
     edges_m: Array
 
+    @property
+    def middle_m(self) -> Array:
+        """The middle of the box around it."""
+        corners = self.edges_m[:, 0]
+        return np.asarray((corners.min(axis=0) + corners.max(axis=0)) / 2)
+
 
 @dataclass(frozen=True, slots=True)
 class Scene:

@@ -6,7 +6,7 @@ brute force over every set of points of a coarse grid.
 
 from dataclasses import replace
 from itertools import combinations
-from math import floor, hypot
+from math import floor, hypot, sqrt
 
 import pytest
 from hypothesis import given, settings, strategies as st
@@ -58,8 +58,8 @@ def count(where, trees, goal=Goal.MOST, **more):
 def test_as_many_fit_as_a_square_lattice_holds(width_m, depth_m, spacing_m):
     least = floor(width_m / spacing_m + 1e-9) + 1
     least *= floor(depth_m / spacing_m + 1e-9) + 1
-    trees = [spaced(number, spacing_m) for number in range(least + 1)]
-    assert count(layout(free(width_m, depth_m)), trees) >= least
+    trees = [spaced(number, spacing_m) for number in range(least)]
+    assert count(layout(free(width_m, depth_m)), trees) == least
 
 
 def most_on_a_grid(width, depth, spacing_m):
@@ -84,8 +84,25 @@ def most_on_a_grid(width, depth, spacing_m):
 )
 def test_no_set_of_points_of_a_grid_holds_more(width, depth, spacing_m):
     most = most_on_a_grid(width, depth, spacing_m)
-    trees = [spaced(number, spacing_m) for number in range(most + 1)]
-    assert count(layout(free(width, depth)), trees) >= most
+    trees = [spaced(number, spacing_m) for number in range(most)]
+    assert count(layout(free(width, depth)), trees) == most
+
+
+# The farthest apart that n points of a unit square can be: proven for 5, 6 and 8
+# (Schaer and Meir 1965), the best known for 10; values from memory, checked by hand for
+# 5 (corners and middle). Trees at 95 % of that all get a place.
+@pytest.mark.parametrize(
+    ("trees", "apart"),
+    [
+        (5, sqrt(2) / 2),
+        (6, sqrt(13) / 6),
+        (8, (sqrt(6) - sqrt(2)) / 2),
+        (10, 0.42128),
+    ],
+)
+def test_counts_come_near_the_best_known_packings(trees, apart):
+    wants = [spaced(number, 0.95 * 10.0 * apart) for number in range(trees)]
+    assert count(layout(free(10.0, 10.0)), wants) == trees
 
 
 YARD = (
@@ -144,12 +161,10 @@ def test_the_same_question_gets_the_same_answer_whatever_the_order_of_plants():
     stands = [plant(f"ours-{n}", "peach", at=(2.0 + 3 * n, 9.0)) for n in range(3)]
     first = layout(*YARD, plants=(*stands, *MIXED))
     other = layout(*YARD, plants=(*reversed(MIXED), *reversed(stands)))
-    for goal in Goal:
-        once = propose_places(first, MIXED, goal=goal)
-        assert once == propose_places(first, MIXED, goal=goal)
-        assert once == propose_places(other, MIXED, goal=goal)
-    again = propose_places(first, MIXED, goal=Goal.MOST, attempt=5)
-    assert again != propose_places(first, MIXED, goal=Goal.MOST)
+    once = propose_places(first, MIXED, goal=Goal.BEST)
+    assert once == propose_places(first, MIXED, goal=Goal.BEST)
+    assert once == propose_places(other, MIXED, goal=Goal.BEST)
+    assert once != propose_places(first, MIXED, goal=Goal.BEST, attempt=5)
 
 
 @pytest.mark.parametrize(
