@@ -33,6 +33,7 @@ from care.actions.calendar_links import (
 from care.calendars.ics import etag_of, render_calendar
 from care.models import CalendarLink
 from care.views.calendar_rounds import rounds_of
+from care.views.calendar_shifts import shifts_of
 from orchard.units import UnitSystem
 from orchard.views.site_page import SitePage, let_in
 
@@ -122,6 +123,7 @@ def calendar_file(request: HttpRequest, token: str) -> HttpResponse:
             UnitSystem(membership.person.units),
             in_care_of=membership if link.only_in_care else None,
         ),
+        shifts_of(membership, now),
     )
     if link.last_read_at is None or now - link.last_read_at > READ_AGAIN_AFTER:
         note_reading(link=link, now=now)

@@ -201,12 +201,12 @@ def test_the_file_asks_the_database_as_often_for_many_rounds(
 ):
     address = f"/calendar/{secret}.ics"
     client.get(address)
-    with django_assert_num_queries(4):
+    with django_assert_num_queries(5):
         client.get(address)
     for days in range(2, 22):
         make_round(TODAY + timedelta(days=days), [make_task(make_tree(f"Tree {days}"))])
     keep_plan()
-    with django_assert_num_queries(4):
+    with django_assert_num_queries(5):
         client.get(address)
 
 

@@ -16,7 +16,8 @@ import icalendar
 import pytest
 from caldav.davclient import DAVClient
 
-from care.calendars.ics import CalendarRound, render_calendar
+from care.calendars.events import CalendarRound
+from care.calendars.ics import render_calendar
 
 pytestmark = pytest.mark.service
 

@@ -7,7 +7,8 @@ from uuid import UUID
 
 from hypothesis import strategies as st
 
-from care.calendars.ics import CalendarRound, render_calendar
+from care.calendars.events import CalendarRound
+from care.calendars.ics import render_calendar
 
 CHANGED = datetime(2026, 3, 30, 5, 4, 3, tzinfo=UTC)
 SOUTH_WALL = CalendarRound(

@@ -175,5 +175,5 @@ def test_what_is_not_an_address_is_refused(url):
 
 
 def test_two_rounds_with_one_id_are_refused():
-    with pytest.raises(ValueError, match="two rounds have the id"):
+    with pytest.raises(ValueError, match="two events have the id"):
         render_calendar("", [LONG_ROW, replace(LONG_ROW, day=date(2026, 4, 12))])
