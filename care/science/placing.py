@@ -93,7 +93,7 @@ def propose_places(
         kinds' least spacing. ``BEST``: none nearer than recommended, the first of the
         list before the others.
     attempt : int
-        Another number fills the ground from another side.
+        Another number begins from another layout that places as many.
     steps : int
         Budget of looks at improvements.
     water_setback_m : float, optional
@@ -129,9 +129,6 @@ def propose_places(
     return (*found, *late)
 
 
-Try = tuple[list[int], Way]
-
-
 @dataclass(frozen=True, slots=True)
 class _Layout:
     """Places in the frame, and what is smaller for a better one."""
@@ -156,23 +153,31 @@ class _Search:
 
     def best(self) -> Array:
         """Return the best places in the frame, improved."""
-        found = min(self._layouts(), key=lambda layout: layout.score)
+        found = self._chosen(sorted(self._layouts(), key=lambda each: each.score))
         rooms = self.rooms(found.ease)
         return improve(self.scene, rooms, found.places_m, found.ease, self.steps)
+
+    def _chosen(self, layouts: Sequence[_Layout]) -> _Layout:
+        """Return the best of layouts in order; another attempt, another as full."""
+        best = layouts[0].score[:-1]
+        alike: dict[bytes, _Layout] = {}
+        for layout in layouts:
+            if layout.score[:-1] == best:
+                alike.setdefault(layout.places_m.round(2).tobytes(), layout)
+        return list(alike.values())[self.attempt % len(alike)]
 
     def _layouts(self) -> Iterator[_Layout]:
         """Yield layouts, closer ones only while some tree has no place."""
         for ease in EASES if self.goal is Goal.MOST else EASES[:1]:
             rooms = self.rooms(ease)
-            for tries in self._tries():
-                is_full = False
-                for order, way in tries:
-                    places_m = build(self.scene, rooms, order, way, ease)
-                    layout = self._layout(places_m, ease)
-                    is_full = is_full or not layout.score[0]
-                    yield layout
-                if is_full:
-                    return
+            is_full = False
+            for order, way in self._tries():
+                places_m = build(self.scene, rooms, order, way, ease)
+                layout = self._layout(places_m, ease)
+                is_full = is_full or not layout.score[0]
+                yield layout
+            if is_full:
+                return
 
     def rooms(self, ease: float) -> list[Place | None]:
         """Return where each tree may go."""
@@ -191,21 +196,10 @@ class _Search:
             )
         return self._rooms[key]
 
-    def _tries(self) -> Iterator[list[Try]]:
-        """Yield what to try, and only where that leaves a tree out, the rest.
-
-        Another attempt begins with two other ways, and trees in another order.
-        """
-        allowed = max(2, PUT_DOWN // self.scene.n)
-        usual = [(order, way) for way in WAYS for order in self._orders()][:allowed]
-        if self.attempt:
-            shuffled = self._shuffled()
-            first = self.attempt % len(WAYS)
-            yield [
-                (shuffled, WAYS[first]),
-                (shuffled, WAYS[(3 * first + 1) % len(WAYS)]),
-            ]
-        yield usual
+    def _tries(self) -> list[tuple[list[int], Way]]:
+        """Return what to try: every way with every order, as far as the work goes."""
+        tries = [(order, way) for way in WAYS for order in self._orders()]
+        return tries[: max(2, PUT_DOWN // self.scene.n)]
 
     def _orders(self) -> list[list[int]]:
         listed = list(range(self.scene.n))
@@ -217,13 +211,6 @@ class _Search:
             sorted(listed, key=lambda i: -heights_m[i]),
             sorted(listed, key=lambda i: (rooms_m[i], -heights_m[i])),
         ]
-
-    def _shuffled(self) -> list[int]:
-        """Return an order by the attempt's number; the first stay first for the best."""
-        if self.goal is Goal.BEST:
-            return list(range(self.scene.n))
-        numbers = np.random.default_rng(self.attempt).permutation(self.scene.n)
-        return [int(number) for number in numbers]
 
     def _layout(self, places_m: Array, ease: float) -> _Layout:
         """Judge a layout; of equal ones the roomier is better, then the cheaper."""
