@@ -75,12 +75,13 @@ class Board:
             person: _fair_share(offer, days[person])
             for person, offer in self.offers.items()
         }
-        whole = lcm(*(offer.carried.denominator for offer in self.offers.values()))
+        done = {p: offer.carried + offer.begun_with for p, offer in self.offers.items()}
+        whole = lcm(*(credit.denominator for credit in done.values()))
         scale = lcm(*targets.values())
         self._rate = {p: scale // target * whole for p, target in targets.items()}
         self._carried = {
-            person: int(2 * offer.carried * whole) * (scale // targets[person])
-            for person, offer in self.offers.items()
+            person: int(2 * credit * whole) * (scale // targets[person])
+            for person, credit in done.items()
         }
 
     def give(self, seat_id: str, person: int) -> None:

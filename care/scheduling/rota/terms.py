@@ -78,6 +78,9 @@ class Offer:
     carried : Fraction
         Shifts done this season before this rota; a stand-in at short notice may have
         counted one and a half.
+    begun_with : Fraction
+        What somebody who came amid the season is taken to have done before, so that
+        they need not catch up; it counts for fairness and for no limit.
     refused : frozenset of str
         Shifts they said no to.
     """
@@ -88,6 +91,7 @@ class Offer:
     most_a_week: int = NO_LIMIT
     most_a_season: int = NO_LIMIT
     carried: Fraction = Fraction(0)
+    begun_with: Fraction = Fraction(0)
     refused: frozenset[str] = frozenset()
 
     def could(self, shift: Shift, place: Place) -> bool:
