@@ -12,6 +12,7 @@ from care.actions.holds import log_spray
 from care.actions.tasks import complete_task
 from care.models import Task
 from care.planning.plan_site import plan_site
+from deploy.demo.people_days import offer_the_days
 from deploy.demo.plan import draw_plan
 from deploy.demo.planting import want_a_planting
 from deploy.demo.scenario import (
@@ -135,6 +136,7 @@ def _alder_row(owner: Person, real_day: date, now: datetime, lived_days: int) ->
     _plan_a_tree(site, today, entered_on=start)
     draw_plan(site)
     want_a_planting(site, today)
+    offer_the_days(site, now)
     _spray(site, owner, today - timedelta(days=SPRAYED_DAYS_AGO), now)
     _live(site, owner, start, today, now)
     return site

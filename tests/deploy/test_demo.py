@@ -13,6 +13,7 @@ from care.models import LogEntry, Round, Task
 from care.planning.gather import gather
 from care.planning.gather_layout import layout_facts
 from care.planning.layout_check import layout_check
+from care.planning.offers import gather_offers
 from deploy.demo.load import (
     RECORD_DAYS,
     clear_demo,
@@ -21,6 +22,7 @@ from deploy.demo.load import (
     record_days,
     shift_days,
 )
+from deploy.demo.people_days import offer_the_days
 from deploy.demo.plan import draw_plan
 from deploy.demo.planting import want_a_planting
 from orchard.models import Orchard, Person, Site, Tree
@@ -117,6 +119,25 @@ def test_it_has_a_planting_that_is_still_a_wish_and_asks_for_nothing(loaded):
     assert [one.tree for one in wanted] == [None, None]
     assert [(one.plant_on, one.x_m) for one in wanted] == [(None, None)] * 2
     assert not Site.objects.get(slug="quay-steps").plantings.exists()
+
+
+def test_its_members_offer_days_and_rounds_fall_on_them(loaded):
+    site = Site.objects.get(slug="alder-row")
+    offer_the_days(site, timezone.now())  # a second time it leaves everything alone
+    offers = gather_offers(site.orchard, TODAY, date(2015, 12, 31))
+    assert {one.name: {day.weekday() for day in one.days} for one in offers} == {
+        "Marta": {2, 5},
+        "Tomas": {5, 6},
+        "Ines": {6},
+    }
+    assert {one.name for one in offers if "ladder" in one.skills} == {"Marta", "Ines"}
+    assert site.way_in.gate
+    assert [one.phone for one in site.emergency_contacts.all()] == ["555-0142"]
+    offered = {day for one in offers for day in one.days}
+    ahead = Round.objects.filter(site=site, day__gt=TODAY, is_withdrawn=False)
+    days = set(ahead.values_list("day", flat=True))
+    assert days
+    assert days <= offered  # each window then has a day that somebody offered
 
 
 def test_a_spray_holds_the_fruit_of_one_tree(loaded):
