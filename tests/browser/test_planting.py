@@ -1,0 +1,80 @@
+"""From an empty yard to a standing tree, on a phone; and the pages of it to read."""
+
+import re
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from care.models import LogEntry
+from orchard.models import Feature, Tree, WantedTree
+from tests.browser.page_check import assert_well_made
+
+pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
+
+SITE = "/s/quay-steps"
+READ = (
+    *("planting/", "planting/fit/", "planting/fit/peach/", "planting/ripening/"),
+    *("planting/partners/", "plan/", "plan/drawing/", "plan/corners/"),
+    *("plan/measure/", "plan/features/", "plan/features/add/", "plan/import/"),
+    *("kinds/", "kinds/apple/", "kinds/add/"),
+)
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_pages_of_a_planting_meet_wcag_and_never_scroll_sideways(
+    page: Page, live_server, scheme
+):
+    page.emulate_media(color_scheme=scheme)
+    page.set_viewport_size({"width": 320, "height": 720})
+    wanted = WantedTree.objects.filter(planting__site__slug="alder-row").first()
+    assert wanted is not None
+    planting = f"planting/{wanted.planting.public_id}/"
+    mine = (planting, f"{planting}sheet/", f"{planting}shopping/")
+    for path in (*READ, *mine, f"wanted/{wanted.public_id}/"):
+        assert_well_made(page, f"{live_server.url}/s/alder-row/{path}")
+
+
+def test_a_yard_of_12_by_20_metres_is_planned_from_nothing(page: Page, live_server):
+    start = f"{live_server.url}{SITE}"
+    page.goto(f"{start}/plan/")
+    page.get_by_role("link", name="Begin with two corners").click()
+    page.get_by_label("The corner at your left hand").fill("A")
+    page.get_by_label("The corner at your right hand").fill("B")
+    page.get_by_label("From the one to the other (m)").fill("12")
+    page.get_by_role("button", name="Save both corners").click()
+    page.goto(f"{start}/plan/features/add/?kind=boundary")
+    page.get_by_label("How far along (m)").fill("12")
+    page.get_by_label("How far across (m)").fill("20")
+    page.get_by_role("button", name="Put it on the plan").click()
+    yard = Feature.objects.get(site__slug="quay-steps", kind="boundary")
+    assert sorted(map(tuple, yard.points_m)) == [(0, 0), (0, 20), (12, 0), (12, 20)]
+
+    page.goto(f"{start}/planting/")
+    page.get_by_role("link", name="Plan a planting").click()
+    page.get_by_label("Name of the planting").fill("The new yard")
+    page.get_by_role("button", name="Begin, and add its trees").click()
+    for kind in ("limes", "jaboticaba"):
+        page.get_by_label("What tree?").fill(kind)
+        page.get_by_role("button", name="And add another").click()
+    page.get_by_role("link", name="The new yard").first.click()
+    page.get_by_role("link", name="Propose places").click()
+    page.get_by_role("button", name="Keep what is ticked").click()
+    lime, jaboticaba = WantedTree.objects.filter(
+        planting__name="The new yard"
+    ).order_by("id")
+    for one in (lime, jaboticaba):
+        assert one.x_m is not None
+        assert one.y_m is not None
+        assert 0 < one.x_m < 12
+        assert 0 < one.y_m < 20
+
+    page.goto(f"{start}/wanted/{lime.public_id}/")
+    asked = page.locator(".line", has_text="Ask where pipes and cables lie").first
+    asked.get_by_role("button", name=re.compile("Done$")).click()
+    expect(asked.get_by_role("button", name=re.compile("Undo$"))).to_be_visible()
+    page.get_by_role("button", name=re.compile("^It stands")).click()
+    page.wait_for_load_state("networkidle")
+    tree = Tree.objects.get(wanted=lime)
+    assert (tree.x_m, tree.y_m) == (lime.x_m, lime.y_m)
+    log = LogEntry.objects.filter(tree=tree, kind="planting")
+    assert set(log.values_list("action", flat=True)) == {"locate", "plant"}
