@@ -166,7 +166,7 @@ def test_what_others_write_is_read_with_what_is_foreign_left_out():
     assert len(lone.plants) == 1
 
 
-DEEP = {"type": "GeometryCollection", "geometries": []}
+DEEP: dict[str, object] = {"type": "GeometryCollection", "geometries": []}
 for _ in range(6):
     DEEP = {"type": "GeometryCollection", "geometries": [DEEP]}
 
