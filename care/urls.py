@@ -17,11 +17,24 @@ from care.views.helper import (
 from care.views.helper_links import helper_link_revoke, helper_links
 from care.views.hindcast import hindcast, hindcast_wish
 from care.views.logbook import entry_undo, log_page
+from care.views.my_shifts import hours, my_shifts
 from care.views.partners import (
     neighbour_add,
     neighbour_back,
     neighbour_remove,
     partners,
+)
+from care.views.places import (
+    place_accept,
+    place_claim,
+    place_decline,
+    place_hours,
+    place_keep,
+    place_leave,
+    place_missed,
+    place_offer,
+    place_refuse,
+    place_swap,
 )
 from care.views.placing import placing, placing_back, placing_keep
 from care.views.plan import plan, plan_drawing
@@ -42,6 +55,16 @@ from care.views.plantings import (
 )
 from care.views.round import block_done, home, live_on, round_page
 from care.views.season import season
+from care.views.shift_making import series_add, series_end, shift_add
+from care.views.shift_page import shift
+from care.views.shift_steps import (
+    shift_begin,
+    shift_cancel,
+    shift_edit,
+    shift_ladders,
+    shift_move,
+)
+from care.views.shifts import shifts
 from care.views.shopping import planting_shopping
 from care.views.tasks import task_answer, task_done, task_later, task_page, task_skip
 from care.views.tree_log import (
@@ -63,6 +86,7 @@ from care.views.tree_moves import (
     tree_to_pot,
 )
 from care.views.trees import tree_list, tree_page
+from care.views.walk_minutes import round_begin, walk_minutes
 from care.views.wanted import wanted_add, wanted_day, wanted_edit, wanted_remove
 from care.views.watered import water_all, water_none, water_seen
 from care.views.working_page import working_page
@@ -72,6 +96,8 @@ urlpatterns = [
     path("where-sources-differ/", differing_sources, name="differing_sources"),
     path("s/<slug:site>/", round_page, name="round"),
     path("s/<slug:site>/live-on/", live_on, name="live_on"),
+    path("s/<slug:site>/begin/", round_begin, name="round_begin"),
+    path("s/<slug:site>/walk-minutes/", walk_minutes, name="walk_minutes"),
     path("s/<slug:site>/water-all/", water_all, name="water_all"),
     path("s/<slug:site>/water-none/", water_none, name="water_none"),
     path("s/<slug:site>/water-seen/", water_seen, name="water_seen"),
@@ -174,6 +200,76 @@ urlpatterns = [
         "s/<slug:site>/planting/<uuid:planting>/placing/back/",
         placing_back,
         name="placing_back",
+    ),
+    path("s/<slug:site>/my-shifts/", my_shifts, name="my_shifts"),
+    path("s/<slug:site>/shifts/hours/", hours, name="shift_hours"),
+    path(
+        "s/<slug:site>/shifts/places/<int:place>/accept/",
+        place_accept,
+        name="place_accept",
+    ),
+    path(
+        "s/<slug:site>/shifts/places/<int:place>/refuse/",
+        place_refuse,
+        name="place_refuse",
+    ),
+    path(
+        "s/<slug:site>/shifts/places/<int:place>/offer/",
+        place_offer,
+        name="place_offer",
+    ),
+    path(
+        "s/<slug:site>/shifts/places/<int:place>/keep/", place_keep, name="place_keep"
+    ),
+    path(
+        "s/<slug:site>/shifts/places/<int:place>/claim/",
+        place_claim,
+        name="place_claim",
+    ),
+    path(
+        "s/<slug:site>/shifts/places/<int:place>/leave/",
+        place_leave,
+        name="place_leave",
+    ),
+    path(
+        "s/<slug:site>/shifts/places/<int:place>/swap/", place_swap, name="place_swap"
+    ),
+    path(
+        "s/<slug:site>/shifts/places/<int:place>/decline/",
+        place_decline,
+        name="place_decline",
+    ),
+    path(
+        "s/<slug:site>/shifts/places/<int:place>/missed/",
+        place_missed,
+        name="place_missed",
+    ),
+    path(
+        "s/<slug:site>/shifts/places/<int:place>/hours/",
+        place_hours,
+        name="place_hours",
+    ),
+    path("s/<slug:site>/shifts/", shifts, name="shifts"),
+    path("s/<slug:site>/shifts/add/", shift_add, name="shift_add"),
+    path("s/<slug:site>/shifts/repeat/", series_add, name="series_add"),
+    path(
+        "s/<slug:site>/shifts/repeat/<int:series>/end/",
+        series_end,
+        name="series_end",
+    ),
+    path("s/<slug:site>/shifts/<uuid:shift>/", shift, name="shift"),
+    path("s/<slug:site>/shifts/<uuid:shift>/edit/", shift_edit, name="shift_edit"),
+    path(
+        "s/<slug:site>/shifts/<uuid:shift>/cancel/",
+        shift_cancel,
+        name="shift_cancel",
+    ),
+    path("s/<slug:site>/shifts/<uuid:shift>/move/", shift_move, name="shift_move"),
+    path("s/<slug:site>/shifts/<uuid:shift>/begin/", shift_begin, name="shift_begin"),
+    path(
+        "s/<slug:site>/shifts/<uuid:shift>/ladders/",
+        shift_ladders,
+        name="shift_ladders",
     ),
     path("s/<slug:site>/log/", log_page, name="log"),
     path("s/<slug:site>/log/<uuid:entry>/undo/", entry_undo, name="entry_undo"),

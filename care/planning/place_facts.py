@@ -12,7 +12,6 @@ from care.planning.place_rules import (
     Load,
     PlaceTerms,
     Stop,
-    grown_ups,
     speaks_against,
     stops,
 )
@@ -22,6 +21,8 @@ from orchard.models import Site
 
 State = ShiftPlace.State
 HELD = (State.HELD, State.OFFERED)
+#: For these a learner's place is on hold; for all else it is given up.
+WAITS = frozenset({Stop.UNDER_18_HAZARD, Stop.UNDER_18_TWO, Stop.NO_MENTOR})
 #: A place nobody said anything of counts as done after so long.
 UNCONFIRMED_FOR = timedelta(days=7)
 #: A care year and the ends of the weeks that reach over it.
@@ -51,13 +52,23 @@ class ShiftFacts:
 
     @property
     def grown_ups(self) -> frozenset[int]:
-        """The grown-ups who hold its counted places and are members still."""
-        holders = [
-            place.holder_id
+        """The grown-ups on its counted places who may hold them."""
+        there = (*HELD, State.DONE)
+        counted = [
+            place
             for place in self.places
-            if not place.is_learner and place.holder_id and place.state in HELD
+            if not place.is_learner and place.state in there
         ]
-        return grown_ups(holders, self.members)
+        return frozenset(
+            place.holder_id
+            for place in counted
+            if place.holder_id is not None and not self._bars(place)
+        )
+
+    def _bars(self, place: ShiftPlace) -> tuple[Stop, ...]:
+        """Return what bars the holder of a counted place, whoever else is there."""
+        terms = PlaceTerms(self.shift.day, place.skill, is_hazardous=self.is_hazardous)
+        return stops(self.members.get(place.holder_id or 0), terms)
 
     def terms(self, place: ShiftPlace) -> PlaceTerms:
         """Return what the rules ask of a place."""
@@ -70,11 +81,25 @@ class ShiftFacts:
             busy=self.busy,
         )
 
+    def breaks(self, place: ShiftPlace) -> tuple[Stop, ...]:
+        """Return what stops the holder of a held place by now, but for the day."""
+        if place.state not in HELD or place.holder_id is None:
+            return ()
+        found = stops(self.members.get(place.holder_id), self.terms(place))
+        return tuple(stop for stop in found if stop is not Stop.SAME_DAY)
+
+    def gives_up(self, place: ShiftPlace) -> bool:
+        """Whether its holder may not hold it and may not even wait: learners may."""
+        found = self.breaks(place)
+        return bool(found) and not (place.is_learner and WAITS.issuperset(found))
+
+    def is_on_hold(self, place: ShiftPlace) -> bool:
+        """Whether a learner waits for those they need beside them."""
+        return bool(self.breaks(place)) and not self.gives_up(place)
+
     def holder(self, place: ShiftPlace) -> int | None:
-        """Return who holds a place; nobody where they are no member any more."""
-        if place.state in HELD and place.holder_id not in self.members:
-            return None
-        return place.holder_id
+        """Return who holds a place; nobody where they left or may not any more."""
+        return None if self.gives_up(place) else place.holder_id
 
     def stops(self, place: ShiftPlace, person_id: int) -> tuple[Stop, ...]:
         """Return what stops somebody from holding a place, whoever holds it now.
@@ -213,3 +238,12 @@ def _load(days: Iterable[HeldDay], shift: Shift, *, southern: bool) -> Load:
         if season_of(one.day, southern=southern) == season:
             in_season[one.person_id] += 1
     return Load(in_week, in_season)
+
+
+def unsettled(facts: ShiftFacts) -> bool:
+    """Whether what is written of a shift's places is no longer so."""
+    return any(
+        facts.gives_up(place) or facts.is_on_hold(place) != place.on_hold
+        for place in facts.places
+        if place.state in HELD
+    )

@@ -32,7 +32,6 @@ class Stop(StrEnum):
     NOT_MEMBER = "not_member"
     NOT_ON = "not_on"
     OVER = "over"
-    NOT_OPEN = "not_open"
     OFFERED_TO_ANOTHER = "offered_to_another"
     FOR_A_SWAP = "for_a_swap"
     SAME_DAY = "same_day"
@@ -139,17 +138,6 @@ def speaks_against(
         (Against.SEASON_FULL, is_full_season),
     )
     return tuple(what for what, applies in found if applies)
-
-
-def grown_ups(
-    holders: Collection[int], members: Mapping[int, MemberOffers]
-) -> frozenset[int]:
-    """Return who of the holders of counted places counts as a grown-up beside others."""
-    return frozenset(
-        person
-        for person in holders
-        if person in members and not members[person].is_under_18
-    )
 
 
 def may_begin(*, is_hazardous: bool, present: Collection[int]) -> bool:
