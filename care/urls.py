@@ -67,6 +67,7 @@ from care.views.shift_steps import (
 from care.views.shifts import shifts
 from care.views.shopping import planting_shopping
 from care.views.tasks import task_answer, task_done, task_later, task_page, task_skip
+from care.views.tree_labels import tree_labels, tree_scan, tree_tell
 from care.views.tree_log import (
     tree_end,
     tree_harvest,
@@ -89,6 +90,7 @@ from care.views.trees import tree_list, tree_page
 from care.views.walk_minutes import round_begin, walk_minutes
 from care.views.wanted import wanted_add, wanted_day, wanted_edit, wanted_remove
 from care.views.watered import water_all, water_none, water_seen
+from care.views.workday_sheet import round_sheet, walk_sheets, workday_sheet
 from care.views.working_page import working_page
 
 urlpatterns = [
@@ -280,6 +282,20 @@ urlpatterns = [
     path("s/<slug:site>/plan/", plan, name="plan"),
     path("s/<slug:site>/plan/drawing/", plan_drawing, name="plan_drawing"),
     path("s/<slug:site>/trees/", tree_list, name="trees"),
+    path("s/<slug:site>/trees/labels/", tree_labels, name="tree_labels"),
+    path("t/<str:code>/", tree_scan, name="tree_scan"),
+    path("t/<str:code>/tell/", tree_tell, name="tree_tell"),
+    path("s/<slug:site>/rounds/sheets/", walk_sheets, name="walk_sheets"),
+    path(
+        "s/<slug:site>/rounds/<uuid:round>/sheet/",
+        round_sheet,
+        name="round_sheet",
+    ),
+    path(
+        "s/<slug:site>/shifts/<uuid:shift>/sheet/",
+        workday_sheet,
+        name="workday_sheet",
+    ),
     path("s/<slug:site>/trees/<uuid:tree>/", tree_page, name="tree"),
     path(
         "s/<slug:site>/trees/<uuid:tree>/observe/",

@@ -1,6 +1,6 @@
 """The addresses of helping, ways in, shifts and the rota: what each role gets."""
 
-from tests.address_roles import EDIT, EDIT_PAGE, LOGIN, SEE, row
+from tests.address_roles import EDIT, EDIT_PAGE, LOGIN, SEE, TICK, row
 
 TICK_PAGE = row(LOGIN, 403, 200, 200, 200, 404)
 
@@ -15,4 +15,7 @@ ROWS: dict[str, tuple[str, dict[str, int], dict[str, object]]] = {
     "contact_add": ("get", EDIT_PAGE, {}),
     "contact_edit": ("get", EDIT_PAGE, {}),
     "contact_remove": ("post", EDIT, {}),
+    "round_begin": ("post", TICK, {}),
+    "walk_minutes": ("post", TICK, {"minutes": "40"}),
+    "fresh_plan": ("get", EDIT_PAGE, {}),
 }

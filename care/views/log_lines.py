@@ -16,9 +16,11 @@ from care.planning.forgotten import (
     FORGET_GROWTH,
     FORGET_POCKET,
 )
+from care.planning.learned_minutes import WALK_MINUTES
 from care.views.days import count_days, day_words
 from care.views.log_people import doers, taken_back_words
 from care.views.stage_words import stage_words
+from care.views.walk_words import minutes_words
 from care.views.wording import amount_words, title_of
 from orchard.models import Stay
 from orchard.units import UnitSystem
@@ -105,6 +107,7 @@ MEASURES = {
     "drained_after_l": ("Watered the pot of {} until some ran out", "L"),
     "not_drained_l": ("Watered the pot of {} and none ran out", "L"),
     "drainage_hours": ("A test hole at {} drained", "h"),
+    WALK_MINUTES: ("Timed the walk", "min"),
 }
 FORGOTTEN = {
     FORGET_DEMAND: "Forgot what was learned of the thirst of {}",
@@ -138,6 +141,7 @@ LOG_KINDS = {
     "spray": "Sprays",
     "manure": "Raw manure",
     "soil_feel": "Soil felt",
+    WALK_MINUTES: "Times of walks",
     "note": "Notes",
 }
 
@@ -254,6 +258,8 @@ def _detail(entry: LogEntry, today: date) -> str:
     parts = [f"{doers(entry)}, {day_words(entry.on, today)}"]
     if entry.product:
         parts.insert(0, entry.product)
+    if entry.minutes_spent:
+        parts.append(minutes_words(entry.minutes_spent))
     if entry.reason:
         parts.insert(0, skip_reason_words(entry.kind, entry.reason))
     parts.append(taken_back_words(entry))

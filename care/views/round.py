@@ -11,6 +11,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from care.actions.tasks import complete_tasks
 from care.forms.unlogged_water import UnloggedForm
+from care.forms.walk_minutes import WalkMinutesForm
 from care.forms.watering import WaterAllForm
 from care.models import Task
 from care.planning.days_ahead import read_near_days
@@ -64,10 +65,12 @@ def show_round(
     *,
     refused: QueryDict | None = None,
     unlogged: UnloggedForm | None = None,
+    walk: WalkMinutesForm | None = None,
 ) -> HttpResponse:
-    """Show the round; what was refused of its two forms for water keeps its words.
+    """Show the round; what was refused of its forms keeps its words.
 
-    ``refused`` was said of all trees, ``unlogged`` answers for a quiet week.
+    ``refused`` was said of all trees, ``unlogged`` answers for a quiet week, ``walk``
+    tells how long the walk took.
     """
     ensure_planned(page.site, page.today)
     sheet = round_sheet(page, chosen(request, page))
@@ -83,11 +86,13 @@ def show_round(
         form=water_form(page, sheet.water_places, refused),
         is_form_open=refused is not None,
         unlogged=unlogged or unlogged_form(page, sheet.asked),
+        walk_form=walk
+        or WalkMinutesForm(minutes=sheet.walk.said_minutes, began=sheet.walk.began),
         said=said_water(page, request.GET.get("said", "")),
         is_demo=page.site.own_today is not None,
         here=reverse("round", args=[page.site.slug]),
     )
-    is_refused = refused is not None or unlogged is not None
+    is_refused = any(one is not None for one in (refused, unlogged, walk))
     status = 422 if is_refused else 200
     return render(request, "care/round.html", context, status=status)
 

@@ -1,12 +1,18 @@
 """The round as one sheet: now, coming, done, and what to say when nothing is due."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from django.db.models import F, Q, QuerySet
 
 from care.models import LogEntry, Task
+from care.planning.learned_minutes import (
+    GUESSES,
+    WALK_MINUTES,
+    LearnedMinutes,
+    learn_minutes,
+)
 from care.planning.walk_order import corners_for, in_walking_order
 from care.views.days import day_words
 from care.views.log_lines import LogLine, log_line
@@ -21,6 +27,7 @@ from care.views.task_lines import (
     task_line,
 )
 from care.views.unlogged_water import Question, is_asked, is_to_ask, question_of
+from care.views.walk_words import about, began_words, work_words
 from care.views.whose import Choice, WhoLinks, Whose, water_places, who_links
 from care.views.wording import task_title
 from orchard.models import Site, Tree
@@ -32,8 +39,20 @@ DONE_SHOWN = 60
 
 
 @dataclass(frozen=True, slots=True)
+class WalkWords:
+    """How long today's walk takes, whether it began, what its walker said it took."""
+
+    work: str
+    can_begin: bool
+    began: str
+    said_minutes: float | None
+
+
+@dataclass(frozen=True, slots=True)
 class RoundSheet:
     """Everything the round's page says."""
+
+    walk: WalkWords
 
     urgent: tuple[Section, ...]
     sections: tuple[Section, ...]
@@ -91,8 +110,10 @@ def round_sheet(page: SitePage, choice: Choice) -> RoundSheet:
     tasks = [task for task in everything if whose.shows(task)]
     due = [task for task in everything if is_now(task, today)]
     # Of all that is due, so that the order is one however little of it is shown.
-    walk = in_walking_order(due, corners_for(page.site, due))
-    now = [task for task in walk if whose.shows(task)]
+    ordered = in_walking_order(due, corners_for(page.site, due))
+    now = [task for task in ordered if whose.shows(task)]
+    learned = learn_minutes([page.site.pk], today)[page.site.pk] if now else GUESSES
+    done = _done_today(page, whose)
     urgent = [task for task in now if task.is_urgent]
     calm = [task for task in now if not task.is_urgent]
     asked = [task for task in tasks if is_to_ask(task, today)]
@@ -102,14 +123,15 @@ def round_sheet(page: SitePage, choice: Choice) -> RoundSheet:
     )
     trees = list(standing_trees(page.site, today))
     return RoundSheet(
+        walk=_walk_words(page, now, done, learned),
         urgent=_urgent(urgent, today, units, whose),
-        sections=sections(plain, today, units, whose.note),
+        sections=_timed(sections(plain, today, units, whose.note), plain, learned),
         question=question_of(asked, today, units, whose),
         asked=tuple(asked),
         coming=tuple(
             task_line(task, today, units, whose.note(task)) for task in coming
         ),
-        done=_done_today(page, whose),
+        done=tuple(log_line(entry, today, units) for entry in done),
         nothing="" if now else _nothing(page, tasks, whose),
         has_trees=bool(everything or trees) or _has_planned(page.site),
         who=whose.value,
@@ -148,17 +170,53 @@ def _urgent(
     )
 
 
-def _done_today(page: SitePage, whose: Whose) -> tuple[LogLine, ...]:
+def _done_today(page: SitePage, whose: Whose) -> list[LogEntry]:
     """Return what was done where the choice looks, and by the reader anywhere."""
     entries = with_people(
         LogEntry.objects.filter(site=page.site, on=page.today, voided_at=None)
-    )[:DONE_SHOWN]
-    return tuple(
-        log_line(entry, page.today, page.units)
+    ).select_related("task__round")[:DONE_SHOWN]
+    return [
+        entry
         for entry in entries
-        if entry.tree is None
+        if (entry.tree is None and entry.kind != WALK_MINUTES)
         or page.person in (entry.person, *entry.also_by.all())
-        or whose.shows_tree(entry.tree)
+        or (entry.tree is not None and whose.shows_tree(entry.tree))
+    ]
+
+
+def _walk_words(
+    page: SitePage,
+    now: Sequence[Task],
+    done: Sequence[LogEntry],
+    learned: LearnedMinutes,
+) -> WalkWords:
+    rounds = [task.round for task in now if task.round and task.round.day == page.today]
+    told = (
+        entry.amount
+        for entry in done
+        if entry.kind == WALK_MINUTES and entry.person_id == page.person.pk
+    )
+    return WalkWords(
+        work=work_words(learned.walk(now)),
+        can_begin=len({task.tree_id for task in now}) > 1
+        and any(one.begun_at is None for one in rounds),
+        began=began_words([*now, *(one.task for one in done if one.task)], page.site),
+        said_minutes=next(told, None),
+    )
+
+
+def _timed(
+    found: Sequence[Section], tasks: Sequence[Task], learned: LearnedMinutes
+) -> tuple[Section, ...]:
+    """Say of each block how long it takes, where there are several."""
+    if len(found) < 2:  # noqa: PLR2004 (of one block the whole is said above)
+        return tuple(found)
+    by_block: dict[str, list[Task]] = {}
+    for task in tasks:
+        by_block.setdefault(str(task.tree.block_id), []).append(task)
+    return tuple(
+        replace(section, minutes=about(learned.walk(members).minutes))
+        for section, members in zip(found, by_block.values(), strict=True)
     )
 
 

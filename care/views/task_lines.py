@@ -48,11 +48,12 @@ class RowButton:
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """The lines of one block."""
+    """The lines of one block; ``minutes`` is how long they take, in words."""
 
     title: str
     lines: tuple[TaskLine, ...]
     rows: tuple[RowButton, ...]
+    minutes: str = ""
 
 
 def chosen_day(task: Task) -> date:

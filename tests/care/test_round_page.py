@@ -386,10 +386,10 @@ def test_the_page_asks_the_database_as_often_for_30_trees_as_for_3(
     fill(make_tree, make_task, 3)
     keep_plan()
     grower.get(ROUND)
-    with django_assert_num_queries(18):
+    with django_assert_num_queries(19):
         grower.get(ROUND)
     fill(make_tree, make_task, 27)
     keep_plan()
-    with django_assert_num_queries(18):
+    with django_assert_num_queries(19):
         page = grower.get(ROUND)
     assert text(page).count("line__what") > 80

@@ -340,13 +340,13 @@ def test_mine_asks_the_database_as_often_for_a_garden_as_for_a_family(
     grower, three, make_tree, make_task, keep_plan, care, django_assert_num_queries
 ):
     grower.get(ROUND)
-    with django_assert_num_queries(16):
+    with django_assert_num_queries(17):
         grower.get(ROUND)
     for number in range(30):
         tree = make_tree(f"Tree {number}")
         make_task(tree)
         care("grower" if number % 2 else "coordinator", tree)
     keep_plan()
-    with django_assert_num_queries(16):
+    with django_assert_num_queries(17):
         page = grower.get(ROUND)
     assert "Mine: 17</a>" in text(page)

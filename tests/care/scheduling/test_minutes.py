@@ -14,6 +14,7 @@ from care.scheduling.minutes import (
     learned_factor,
     lessons_of_round,
     mean_over_median,
+    middle_half,
 )
 
 times = st.builds(TimedWork, st.floats(1, 60), st.floats(0.5, 600))
@@ -94,3 +95,23 @@ def test_learning_from_ten_logs_beats_the_first_guess():
         before += [abs(log(truth)) for truth in truths]
         after += [abs(log(t / truth)) for t, truth in zip(told, truths, strict=True)]
     assert fmean(after) < 0.55 * fmean(before)
+
+
+def test_of_drawn_walks_half_lie_in_the_middle_half():
+    """Sums of drawn log-normal times, spread 0.4: between 46 and 54 of 100 inside."""
+    draw = random.Random(11)
+    spread = logs(*(exp(draw.gauss(0, 0.4)) for _ in range(400)))
+    for minutes in ([20.0], [5.0] * 6, [30.0, 5.0, 5.0, 2.0]):
+        low, high = middle_half(minutes, spread)
+        sums = [
+            sum(one * exp(draw.gauss(0, 0.4)) for one in minutes) for _ in range(4000)
+        ]
+        inside = fmean(low <= one <= high for one in sums)
+        assert inside == pytest.approx(0.5, abs=0.04)
+        assert low < sum(minutes) * MEAN_OVER_MEDIAN < high * 1.02
+
+
+def test_no_range_is_told_from_seven_times_or_of_no_work():
+    assert middle_half([10.0], logs(*[1.0] * 7)) is None
+    assert middle_half([], logs(*[1.0] * 8)) is None
+    assert middle_half([10.0], logs(*[1.0] * 8)) == (10.0, 10.0)
