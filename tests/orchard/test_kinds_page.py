@@ -77,6 +77,7 @@ def test_a_page_tells_every_figure_and_where_it_comes_from(owner, at, site):
     assert "Mind: Seeds, leaves and stems carry cyanogenic glycosides" in page
     assert "Anna, ripe June\N{EN DASH}July" in page
     assert "reported by gardenguides.com" in page
+    assert "read in Utah State University Extension, fruit questions, no. 174" in page
     assert "Check the local list before you plant" in read(owner, at("kind", "pear"))
     assert "borrowed from" in read(owner, at("kind", "mango"))
     assert owner.get(at("kind", "no-such")).status_code == 404
