@@ -97,10 +97,8 @@ def _shift(rows: RotaRows, shift: Shift) -> ShiftTerms:
 
 def _place(rows: RotaRows, shift: Shift, place: ShiftPlace) -> Place:
     """Return a place: whoever was told of theirs, or said yes, is not moved."""
-    was_there = place.state != ShiftPlace.State.MISSED
-    holder = rows.holder(place) if was_there else None
-    member = rows.members.get(holder or 0)
-    if member is None or member.is_learner or member.is_under_18:
+    holder = rows.holder(place)
+    if holder is None or place.state == ShiftPlace.State.MISSED:
         return Place(term_id(place), place.skill)
     is_loose = (
         shift.status == Shift.Status.DRAFT

@@ -81,9 +81,19 @@ class RotaRows:
         return self.is_in_span(shift) and shift.day >= self.today
 
     def holder(self, place: ShiftPlace) -> int | None:
-        """Return who holds a place; nobody where they are no member any more."""
-        is_gone = place.state in HELD and place.holder_id not in self.members
-        return None if is_gone else place.holder_id
+        """Return who holds a place; nobody where they left or may not any more.
+
+        As :meth:`care.planning.place_facts.ShiftFacts.holder` has it, but for learners
+        who wait for others.
+        """
+        if place.state not in HELD or place.holder_id is None:
+            return place.holder_id
+        member = self.members.get(place.holder_id)
+        if member is None:
+            return None
+        is_learning = member.is_learner or member.is_under_18
+        is_able = not place.skill or place.skill in member.skills
+        return member.person_id if is_able and is_learning == place.is_learner else None
 
 
 def monday_of(day: date) -> date:

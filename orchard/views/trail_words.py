@@ -19,6 +19,7 @@ WHAT_WORDS = {
     "tree_added": "Entered the tree",
     "trees_added": "Entered a list of trees:",
     "tree_changed": "Changed the tree",
+    "tree_told_of": "Told of the tree",
     "clump_changed": "Changed the hedge or shared hole",
     "planting_made": "Began the planting",
     "planting_renamed": "Renamed the planting",
