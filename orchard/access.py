@@ -92,5 +92,6 @@ def membership_at(
         raise Http404
     if not may(membership.role, what):
         raise PermissionDenied(NOBODY_TO_ASK)
-    site = membership.orchard.sites.select_related("orchard").get(slug=slug)
+    sites = membership.orchard.sites.select_related("orchard", "way_in")
+    site = sites.get(slug=slug)
     return site, membership

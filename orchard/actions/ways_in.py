@@ -78,6 +78,7 @@ def add_contact(
     locked = Site.objects.select_for_update().get(pk=site.pk)
     if locked.emergency_contacts.count() >= MOST_CONTACTS:
         raise WayInError(ENOUGH_CONTACTS)
+    WayIn.objects.get_or_create(site=locked)  # so that the round leads here
     facts = {name: values.get(name, "") for name in CONTACT_FIELDS}
     contact = EmergencyContact.objects.create(site=locked, **facts)
     note(

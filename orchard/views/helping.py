@@ -4,8 +4,8 @@ from dataclasses import dataclass
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
-from django.http import HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, redirect, render
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_safe
 
 from orchard.access import May, may
@@ -69,9 +69,12 @@ def helping(request: HttpRequest, site: str, member: int) -> HttpResponse:
         .prefetch_related("helping__mentors")
         .order_by("pk")
     )
-    row = get_object_or_404(members, pk=member)
+    everybody = list(members)
+    row = next((each for each in everybody if each.pk == member), None)
+    if row is None:
+        raise Http404
     data = request.POST if request.method == "POST" else None
-    form = HelperForm(data, member=row, members=list(members))
+    form = HelperForm(data, member=row, members=everybody)
     if data is not None and form.is_valid() and _describe(request, page, row, form):
         return redirect("helpings", page.site.slug)
     context = page.context(form=form, member=row, name=row.person.shown_name)
