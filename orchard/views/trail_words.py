@@ -15,6 +15,7 @@ WHAT_WORDS = {
     "site_added": "Added the place",
     "site_changed": "Changed the settings of",
     "block_added": "Added the block",
+    "fresh_plan_used": "Took a fresh plan of the walks of",
     "day_moved_on": "Let the demonstration live on:",
     "tree_added": "Entered the tree",
     "trees_added": "Entered a list of trees:",
