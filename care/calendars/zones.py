@@ -67,8 +67,8 @@ class _Rule:
 def _rules(name: str, first_year: int, last_year: int) -> tuple[_Rule, ...] | None:
     """Return the rules that hold in all of the years, or ``None``."""
     years = [_changes(name, year) for year in range(first_year, last_year + 1)]
-    if not any(years):
-        offset = _offset(ZoneInfo(name), datetime(first_year, 1, 1, tzinfo=UTC))
+    if not any(years[1:]):  # of the first, only what it leads to counts
+        offset = _offset(ZoneInfo(name), datetime(last_year, 1, 1, tzinfo=UTC))
         return (_Rule(_Change(datetime(1970, 1, 1), offset, offset), 0),)  # noqa: DTZ001
     if any(len(changes) != _CHANGES_A_YEAR for changes in years):
         return None

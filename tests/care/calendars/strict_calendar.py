@@ -1,9 +1,8 @@
 """A strict reader of calendar files: what RFC 5545 says and the usual programs forgive.
 
-Calendar libraries and servers accept files without UID, with an end before the start
-or with lines of any length; a subscriber's program may not. :func:`problems` names
-every rule that a file breaks, from the tables of RFC 5545 (section given beside each
-rule) and RFC 7986, and the few rules that are this project's own ("own").
+Calendar libraries and servers accept files without UID or with lines of any length; a
+subscriber's program may not. :func:`problems` names every rule that a file breaks, from
+RFC 5545 (section given beside each rule) and RFC 7986, and a few of our own ("own").
 
 Only what a calendar of events uses is known here; anything else is a problem too.
 """
@@ -17,9 +16,23 @@ from urllib.parse import urlsplit
 
 LONGEST_LINE_OCTETS = 75
 
-TEXT, DATE_OR_TIME, UTC_TIME, INTEGER, DURATION, URI, WORD = (
+(
+    TEXT,
+    DATE_OR_TIME,
+    CLOCK_TIME,
+    OFFSET,
+    YEARLY,
+    UTC_TIME,
+    INTEGER,
+    DURATION,
+    URI,
+    WORD,
+) = (
     "text",
     "date or time",
+    "clock time",
+    "offset",
+    "yearly rule",
     "UTC time",
     "integer",
     "duration",
@@ -60,7 +73,22 @@ EVENT_TABLE = {
     "X-MICROSOFT-CDO-BUSYSTATUS": (WORD, 0, 1),
 }
 
-TABLES = {"VCALENDAR": CALENDAR_TABLE, "VEVENT": EVENT_TABLE}
+# RFC 5545 3.6.5. A rule, never a table of dates: some programs ignore one ("own").
+ZONE_TABLE = {"TZID": (TEXT, 1, 1)}
+RULE_TABLE = {
+    "DTSTART": (CLOCK_TIME, 1, 1),
+    "TZOFFSETFROM": (OFFSET, 1, 1),
+    "TZOFFSETTO": (OFFSET, 1, 1),
+    "RRULE": (YEARLY, 0, 1),
+}
+
+TABLES = {
+    "VCALENDAR": CALENDAR_TABLE,
+    "VEVENT": EVENT_TABLE,
+    "VTIMEZONE": ZONE_TABLE,
+    "STANDARD": RULE_TABLE,
+    "DAYLIGHT": RULE_TABLE,
+}
 
 # RFC 5545 3.7.1, 3.7.4, 3.8.1.3, 3.8.1.11, 3.8.2.7; the last one Microsoft's.
 WORDS = {
@@ -91,6 +119,12 @@ GOOD_TEXT = re.compile(r"(?:[^\\;,]|\\[\\;,nN])*", re.DOTALL)
 GOOD_DURATION = re.compile(
     r"\+?P(?:\d+W|\d+D(?:T(?=\d)(?:\d+H)?(?:\d+M)?(?:\d+S)?)?"
     r"|T(?=\d)(?:\d+H)?(?:\d+M)?(?:\d+S)?)"
+)
+
+# RFC 5545 3.3.14, 3.3.10; one weekday of one month each year ("own").
+GOOD_OFFSET = re.compile(r"(?!-0000$)[+-](?:[01]\d|2[0-3])[0-5]\d(?:[0-5]\d)?")
+GOOD_RULE = re.compile(
+    r"FREQ=YEARLY;BYDAY=(?:-1|[1-4])(?:MO|TU|WE|TH|FR|SA|SU);BYMONTH=(?:1[0-2]|[1-9])"
 )
 
 RANDOM_UID = re.compile(r"[0-9a-f]{8}-(?:[0-9a-f]{4}-){3}[0-9a-f]{12}")
@@ -237,13 +271,39 @@ def _calendar_problems(calendar: Component) -> set[str]:
     for one in calendar.all("REFRESH-INTERVAL"):
         if one.parameters.get("VALUE") != "DURATION":
             found.add("REFRESH-INTERVAL without VALUE=DURATION")
+    zones = [one for one in calendar.components if one.name == "VTIMEZONE"]
+    found |= _zone_problems(zones, calendar)
     uids: Counter[str] = Counter()
     for event in calendar.components:
+        if event.name == "VTIMEZONE":
+            continue
         found |= _event_problems(event)
         uids.update(one.value for one in event.all("UID"))
     if any(count > 1 for count in uids.values()):
         found.add("UID twice")  # RFC 5545 3.8.4.7
     return found
+
+
+def _zone_problems(zones: list[Component], calendar: Component) -> set[str]:
+    """Check RFC 5545 3.6.5 and 3.2.19: each zone whole, and there for each that is named."""
+    found = set()
+    for zone in zones:
+        found |= _table_problems(zone)
+        if not zone.components:
+            found.add("VTIMEZONE without a rule")
+        for rule in zone.components:
+            if rule.name not in {"STANDARD", "DAYLIGHT"}:
+                found.add(f"component {rule.name}")
+            else:
+                found |= _table_problems(rule)
+    told = {zone.text("TZID") for zone in zones if zone.all("TZID")}
+    named = {
+        one.parameters["TZID"]
+        for event in calendar.components
+        for one in event.properties
+        if "TZID" in one.parameters
+    }
+    return found | ({"TZID without its VTIMEZONE"} if named - told else set())
 
 
 def _event_problems(event: Component) -> set[str]:
@@ -298,6 +358,11 @@ def _is_good(one: Property, kind: str) -> bool:
             and unicodedata.is_normalized("NFC", one.value)  # own
         ),
         DATE_OR_TIME: lambda: _is_good_start(one),
+        CLOCK_TIME: lambda: (
+            not one.parameters and _is_real(one.value, "%Y%m%dT%H%M%S", 15)
+        ),
+        OFFSET: lambda: GOOD_OFFSET.fullmatch(one.value) is not None,
+        YEARLY: lambda: GOOD_RULE.fullmatch(one.value) is not None,
         UTC_TIME: lambda: _is_real(one.value, "%Y%m%dT%H%M%SZ", 16),
         INTEGER: lambda: re.fullmatch(r"\+?\d{1,10}", one.value, re.ASCII) is not None,
         DURATION: lambda: GOOD_DURATION.fullmatch(one.value) is not None,
@@ -308,11 +373,11 @@ def _is_good(one: Property, kind: str) -> bool:
 
 
 def _is_good_start(one: Property) -> bool:
-    """Accept a date, said to be one, or a UTC time: never a floating time, and no
-    zone, whose table would have to be in the file.
-    """
+    """Accept a date, said to be one, a UTC time, or one in a zone; none that floats."""
     if one.parameters == {"VALUE": "DATE"}:
         return _is_real(one.value, "%Y%m%d", 8)
+    if one.parameters.keys() == {"TZID"}:
+        return _is_real(one.value, "%Y%m%dT%H%M%S", 15)
     if one.parameters in ({}, {"VALUE": "DATE-TIME"}):
         return _is_real(one.value, "%Y%m%dT%H%M%SZ", 16)
     return False

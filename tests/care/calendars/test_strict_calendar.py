@@ -1,17 +1,21 @@
 """The judge of calendar files: each rule, broken once, must be caught."""
 
 import re
+from datetime import date
 from pathlib import Path
 
 import pytest
 
+from care.calendars.ics import render_calendar
 from tests.care.calendars import strict_calendar
 from tests.care.calendars.calendar_cases import GOOD
+from tests.care.calendars.shift_cases import shift_at
 from tests.care.calendars.strict_calendar import problems
 
 UID_LINE = b"UID:7f1f9d0c-4a58-4f6e-9a0e-3c1f6f2a9b11\r\n"
 OTHER_UID = b"0b6a4a5e-8f0d-4c39-8f55-5b1d8a0f7c22"
 ALARM = b"BEGIN:VALARM\r\nACTION:DISPLAY\r\nTRIGGER:-PT1H\r\nEND:VALARM\r\n"
+ZONE = b"BEGIN:VTIMEZONE\r\nTZID:Europe/Oslo\r\nEND:VTIMEZONE\r\n"
 MUTATIONS = [
     (b"END:VCALENDAR\r\n", b"END:VCALENDAR", "last line does not end in CRLF"),
     (b"VERSION:2.0\r\n", b"VERSION:2.0\n", "bare CR or LF"),
@@ -68,8 +72,9 @@ MUTATIONS = [
     (
         b"DTSTART;VALUE=DATE:20260404",
         b"DTSTART;TZID=Europe/Oslo:20260404T090000",
-        "value of DTSTART",
+        "TZID without its VTIMEZONE",
     ),
+    (b"BEGIN:VEVENT", ZONE + b"BEGIN:VEVENT", "VTIMEZONE without a rule"),
     (b"DTSTART;VALUE", b"DTSTART;RANGE=A;VALUE", "parameter of DTSTART"),
     (b"DTEND;VALUE=DATE:20260405\r\n", b"", "no DTEND"),
     (b"DATE:20260405", b"DATE:20260404", "DTEND not after DTSTART"),
@@ -106,3 +111,26 @@ def test_each_rule_that_the_judge_knows_is_broken_above():
     named = set(re.findall(r'(?:add\(|return \{)"([^"]+)"', source))
     assert len(named) > 15
     assert named <= {rule for _, _, rule in MUTATIONS}
+
+
+IN_ZONE = render_calendar("", [], [shift_at("Europe/Oslo", date(2026, 7, 4))])
+ZONE_MUTATIONS = [
+    (b"TZID:Europe/Oslo\r\n", b"", "no TZID"),
+    (b"TZID:Europe/Oslo", b"TZID:Europe/Paris", "TZID without its VTIMEZONE"),
+    (b"TZOFFSETTO:+0100\r\n", b"", "no TZOFFSETTO"),
+    (b"TZOFFSETFROM:+0100", b"TZOFFSETFROM:1 h", "value of TZOFFSETFROM"),
+    (b"TZOFFSETFROM:+0100", b"TZOFFSETFROM:-0000", "value of TZOFFSETFROM"),
+    (b"BYDAY=-1SU", b"BYDAY=SU", "value of RRULE"),
+    (b"FREQ=YEARLY", b"FREQ=DAILY", "value of RRULE"),
+    (b"RRULE:", b"RDATE:20260329T020000\r\nRRULE:", "unknown RDATE"),
+    (b"DTSTART:2025", b"DTSTART;VALUE=DATE:2025", "value of DTSTART"),
+    (b"DAYLIGHT", b"SUMMER", "component SUMMER"),
+    (b"STATUS:CONFIRMED", b"STATUS:SURE", "value of STATUS"),
+]
+
+
+@pytest.mark.parametrize(("old", "new", "rule"), ZONE_MUTATIONS)
+def test_each_rule_of_zones_broken_is_caught(old, new, rule):
+    assert problems(IN_ZONE) == set()
+    assert old in IN_ZONE
+    assert rule in problems(IN_ZONE.replace(old, new))
