@@ -4,11 +4,12 @@ A holder keeps the place through all of it and may leave as ever. Only where the
 another shift on the new day does the place open again, and they are told so.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import date, datetime, time
 
 from django.db import IntegrityError, transaction
 
+from care.actions.places_arranged import settle_shift
 from care.actions.shift_messages import HELD, Doing, tell_holders, when_words
 from care.actions.shifts import NotNowError, locked, subject_of
 from care.models import HandOver, Shift, ShiftPlace
@@ -73,6 +74,7 @@ def revive_shift(*, shift: Shift, person: Person | None, now: datetime) -> bool:
     title = f"{row.name} takes place after all"
     _tell_both(row, kept, opened, title=title, lines=[f"{when}."], doing=doing)
     _note(row, "shift_revived", doing, before={"why": why})
+    settle_shift(shift=row, now=now)
     return True
 
 
@@ -110,13 +112,13 @@ def move_shift(
     kept, opened = _hold_again(row, WHY_MOVED, doing)
     lines = [
         f"It was to be {was}.",
-        "Your place is still yours. If you cannot come then, say so on its page: "
-        "nobody counts that as late.",
+        "Your place is still yours. If you cannot come then, say so on its page.",
     ]
     title = f"{row.name} moves to {when_words(day, starts_at)}"
     _tell_both(row, kept, opened, title=title, lines=lines, doing=doing)
     after = {"when": when_words(day, starts_at)}
     _note(row, "shift_moved", doing, before={"when": was}, after=after)
+    settle_shift(shift=row, now=now)
     return True
 
 
@@ -139,8 +141,8 @@ def _note(
     what: str,
     doing: Doing,
     *,
-    before: dict[str, object] | None = None,
-    after: dict[str, object] | None = None,
+    before: Mapping[str, object] | None = None,
+    after: Mapping[str, object] | None = None,
 ) -> None:
     note(
         orchard=shift.site.orchard,

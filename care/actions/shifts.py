@@ -9,6 +9,7 @@ from datetime import date, datetime, time, timedelta
 
 from django.db import transaction
 
+from care.actions.places_arranged import settle_shift
 from care.actions.shift_messages import HELD, Doing, tell_holders, when_words
 from care.actions.tasks import postpone_task
 from care.models import Shift, ShiftPlace, ShiftSeries, Task
@@ -130,6 +131,7 @@ def change_shift(
         after=after,
         now=now,
     )
+    settle_shift(shift=row, now=now)
 
 
 def _tell_of_minutes(shift: Shift, person: Person | None, now: datetime) -> None:

@@ -1,18 +1,20 @@
 """The work of shifts: which tasks, in what order, how long, what may hurt, what waits."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from enum import StrEnum
+from math import ceil
 from typing import TypeVar
 
 from django.db.models import Q
 
 from care.facts import Hold, HoldCause
 from care.models import LogEntry, Shift, Task
-from care.scheduling.rounds import Window, round_minutes
-from orchard.models import Tree
+from care.planning.learned_minutes import GUESSES, LearnedMinutes, learn_minutes
+from care.planning.walk_order import ladder_trees, ordered_trees
+from orchard.models import Corner, Tree
 
 Row = TypeVar("Row", Task, LogEntry)
 
@@ -59,8 +61,19 @@ class ShiftWork:
 NO_WORK = ShiftWork()
 
 
+@dataclass(frozen=True, slots=True)
+class _AtSite:
+    """What the work of one site's shifts is read from."""
+
+    tasks: Sequence[Task]
+    logged: Sequence[LogEntry]
+    corners: Sequence[Corner]
+    learned: LearnedMinutes
+    today: date
+
+
 def work_of(shifts: Iterable[Shift], today: date) -> dict[int, ShiftWork]:
-    """Return the work of shifts by their ids, in two queries however many there are.
+    """Return the work of shifts by their ids, in at most five queries however many there are.
 
     A task belongs to a shift on the day of its round; one of today also takes what is
     overdue or urgent, as the round does. Work of past shifts is in the log and not here.
@@ -70,10 +83,13 @@ def work_of(shifts: Iterable[Shift], today: date) -> dict[int, ShiftWork]:
     ahead = [shift for shift in shifts if shift.day >= today]
     tasks = _by_site(_open_tasks(ahead, today))
     logged = _by_site(_sprays_and_manure(ahead))
+    corners, learned = _corners(tasks), learn_minutes(list(tasks), today)
+    at = {
+        pk: _AtSite(tasks[pk], logged[pk], corners[pk], learned.get(pk, GUESSES), today)
+        for pk in {shift.site_id for shift in ahead}
+    }
     return {
-        shift.pk: _work(shift, tasks[shift.site_id], logged[shift.site_id], today)
-        if shift.day >= today
-        else NO_WORK
+        shift.pk: _work(shift, at[shift.site_id]) if shift.day >= today else NO_WORK
         for shift in shifts
     }
 
@@ -91,27 +107,22 @@ def day_of(task: Task, today: date) -> date:
     return max(chosen, today, task.not_before or today)
 
 
-def in_walking_order(shift: Shift, tasks: Iterable[Task]) -> list[Task]:
+def in_walking_order(
+    shift: Shift, tasks: Iterable[Task], corners: Sequence[Corner]
+) -> list[Task]:
     """Return a shift's tasks in walking order; frozen once the shift began.
 
-    Until then by block and place in its row. Trees that joined later come last.
+    ``corners`` are those of its site. Trees that joined later come last.
     """
-    frozen = {tree_id: place for place, tree_id in enumerate(shift.order)}
-
-    def place(task: Task) -> tuple[object, ...]:
-        block = task.tree.block
-        return (
-            frozen.get(task.tree_id, len(frozen)),
-            block is None,
-            (block.position, block.pk) if block else (),
-            task.tree.position,
-            task.tree.name,
-            task.tree_id,
-            task.due,
-            task.pk,
-        )
-
-    return sorted(tasks, key=place)
+    tasks = list(tasks)
+    trees = {task.tree_id: task.tree for task in tasks}
+    walk = ordered_trees(trees.values(), corners, ladder_trees(tasks))
+    began = {tree_id: place for place, tree_id in enumerate(shift.order)}
+    place = {
+        tree.pk: (began.get(tree.pk, len(began)), number)
+        for number, tree in enumerate(walk)
+    }
+    return sorted(tasks, key=lambda task: (place[task.tree_id], task.due, task.pk))
 
 
 def hazards_of(task: Task) -> frozenset[Hazard]:
@@ -128,15 +139,6 @@ def hazards_of(task: Task) -> frozenset[Hazard]:
         Hazard.SPRAY: "spray" in (task.kind, task.action),
     }
     return frozenset(hazard for hazard, applies in found.items() if applies)
-
-
-def minutes_of(tasks: Sequence[Task], day: date) -> int:
-    """Return how long a walk's tasks take one person together [min]."""
-    windows = [
-        Window(str(task.pk), day, day, day, task.effort_minutes) for task in tasks
-    ]
-    chosen = dict.fromkeys((window.task_id for window in windows), day)
-    return round_minutes(windows, chosen).get(day, 0)
 
 
 def belongs(shift: Shift, task: Task) -> bool:
@@ -181,23 +183,35 @@ def _by_site(rows: Iterable[Row]) -> dict[int, list[Row]]:
     return sites
 
 
-def _work(
-    shift: Shift, tasks: Iterable[Task], logged: Sequence[LogEntry], today: date
-) -> ShiftWork:
+def _corners(tasks: Mapping[int, Iterable[Task]]) -> dict[int, list[Corner]]:
+    """Return the corners of each site, if a tree of any of them is placed."""
+    corners: dict[int, list[Corner]] = defaultdict(list)
+    placed = {
+        site
+        for site, rows in tasks.items()
+        if any(task.tree.x_m is not None for task in rows)
+    }
+    if placed:
+        for corner in Corner.objects.filter(site__in=placed).order_by("pk"):
+            corners[corner.site_id].append(corner)
+    return corners
+
+
+def _work(shift: Shift, at: _AtSite) -> ShiftWork:
     mine = [
         task
-        for task in tasks
-        if day_of(task, today) == shift.day and belongs(shift, task)
+        for task in at.tasks
+        if day_of(task, at.today) == shift.day and belongs(shift, task)
     ]
-    ordered = in_walking_order(shift, mine)
+    ordered = in_walking_order(shift, mine, at.corners)
     hazards = frozenset().union(*(hazards_of(task) for task in ordered))
-    if _is_sprayed(shift, ordered, logged):
+    if _is_sprayed(shift, ordered, at.logged):
         hazards |= {Hazard.SPRAY}
     return ShiftWork(
         tasks=tuple(ordered),
-        minutes=minutes_of(ordered, shift.day),
+        minutes=ceil(round(at.learned.walk(ordered).minutes, 6)),
         hazards=hazards,
-        held=_held(shift, logged),
+        held=_held(shift, at.logged),
     )
 
 

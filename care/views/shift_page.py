@@ -24,6 +24,7 @@ from care.planning.shift_work import (
 )
 from care.views.days import full_day
 from care.views.hold_words import hold_words
+from care.views.place_lines import lines_of_shift
 from care.views.shift_words import (
     HELD,
     call_words,
@@ -37,22 +38,10 @@ from care.views.shift_words import (
     work_words,
 )
 from care.views.task_lines import NO_BLOCK, TaskLine, task_line
-from orchard.models import skill_words
 from orchard.sources.official_warnings import site_moment
 from orchard.views.site_page import SitePage, let_in
 
 EARLY = "07:00"
-
-
-@dataclass(frozen=True, slots=True)
-class PlaceLine:
-    """One place: who holds it, or what it asks for."""
-
-    place: ShiftPlace
-    who: str
-    what: str
-    is_open: bool
-    is_mine: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +97,7 @@ def shift(request: HttpRequest, site: str, shift: uuid.UUID) -> HttpResponse:
         state=state_words(row, moment, page.site),
         people=people_words(places),
         free=open_words(places) if is_ahead else "",
-        places=[_place_line(place, page) for place in places],
+        lines=lines_of_shift(page, row),
         amount=work_words(row, work, sum(not one.is_learner for one in places)),
         blocks=_blocks(work, page),
         hazards=hazard_words(_hazards(row, work)),
@@ -134,27 +123,6 @@ def _hazards(shift: Shift, work: ShiftWork) -> frozenset[Hazard]:
     if work.hazards or not shift.is_hazardous:
         return work.hazards
     return frozenset(Hazard)
-
-
-def _place_line(place: ShiftPlace, page: SitePage) -> PlaceLine:
-    state = ShiftPlace.State(place.state)
-    is_open = state is ShiftPlace.State.OPEN
-    parts = [
-        skill_words(place.skill) if place.skill else "",
-        "learner" if place.is_learner else "",
-        "on hold" if place.on_hold else "",
-        state.label.lower() if state is not ShiftPlace.State.HELD else "",
-    ]
-    holder = place.holder
-    return PlaceLine(
-        place=place,
-        who="Open place" if holder is None else holder.shown_name,
-        what=", ".join(
-            part for part in parts if part and not (is_open and part == "open")
-        ),
-        is_open=is_open,
-        is_mine=holder == page.person,
-    )
 
 
 def _blocks(work: ShiftWork, page: SitePage) -> tuple[BlockWork, ...]:

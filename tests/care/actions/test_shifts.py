@@ -158,7 +158,7 @@ def test_a_moved_shift_keeps_its_holders_but_who_is_busy_that_day(make, cast, by
     assert not ShiftPlace.objects.filter(pk=learner.pk).exists()
     title, lines = told(cast.grower)[0]
     assert title == "Row moves to Sunday 6 July, 7:30"
-    assert "nobody counts that as late" in lines[1]
+    assert "still yours" in lines[1]
     assert "open again" in told(cast.viewer)[0][1][1]
     # Once more: the first day stays known, and going back to it is no move.
     move_shift(shift=shift, day=SUNDAY, starts_at=time(8), **by)

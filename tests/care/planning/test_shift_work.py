@@ -13,7 +13,6 @@ from care.planning.shift_work import (
     day_of,
     hazards_of,
     is_hazardous,
-    minutes_of,
     work_of,
 )
 from orchard.actions.places import block_named
@@ -63,11 +62,6 @@ def test_late_and_urgent_tasks_are_of_today_and_a_put_off_one_waits():
     ]
 
 
-def test_minutes_are_the_sum_and_eight_per_cent():
-    tasks = [Task(pk=number, effort_minutes=25) for number in range(4)]
-    assert (minutes_of(tasks, TODAY), minutes_of([], TODAY)) == (108, 0)
-
-
 def test_the_work_of_shifts(
     site, make_tree, make_task, make_round, make_shift, django_assert_num_queries
 ):
@@ -90,7 +84,7 @@ def test_the_work_of_shifts(
     now = make_shift(TODAY)
     past = make_shift(TODAY - timedelta(days=1))
     shifts = [everything, in_row, watering, now, past]
-    with django_assert_num_queries(2):
+    with django_assert_num_queries(3):
         work = work_of(shifts, TODAY)
         assert named(work[everything.pk]) == [
             ("One", "watering"),
@@ -122,7 +116,7 @@ def test_held_fruit_shows_until_its_last_day_and_a_fresh_spray_is_a_hazard(
     log_manure(trees=[plum], touches_soil=False, on=date(2025, 4, 8), **facts)
     log_spray(trees=[apple], product="Oil", waiting_days=0, on=TODAY, **facts)
     shifts = [make_shift(TODAY + timedelta(days=days)) for days in (1, 3, 6, 7)]
-    with django_assert_num_queries(2):
+    with django_assert_num_queries(3):
         work = [work_of(shifts, TODAY)[shift.pk] for shift in shifts[:1]]
     work += [work_of(shifts, TODAY)[shift.pk] for shift in shifts[1:]]
     # Raw manure of 8 April holds for 90 days through 6 July, the spray through the 8th.
