@@ -5,6 +5,7 @@ from django.utils import timezone
 
 from care.actions.looking_back import make_next, wish_for_grown_old
 from care.planning.plan_site import ensure_planned, stale_sites
+from care.views import shift_reminders
 from care.views.evening_messages import write_evenings
 
 
@@ -34,3 +35,9 @@ def look_back() -> bool:
 def renew_look_backs() -> int:
     """Ask anew for look backs of which the weather has moved; return how many."""
     return wish_for_grown_old(timezone.now())
+
+
+@shared_task
+def tend_shifts() -> int:
+    """Settle places, close what nobody spoke of, remind of tomorrow; return how many."""
+    return shift_reminders.tend_shifts(timezone.now())

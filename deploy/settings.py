@@ -268,6 +268,11 @@ CELERY_BEAT_SCHEDULE = {
         "task": "care.jobs.write_evening_messages",
         "schedule": crontab(minute="*/10"),
     },
+    "tend-shifts": {
+        "task": "care.jobs.tend_shifts",
+        "schedule": crontab(minute="7-59/10"),
+        "options": {"expires": 550},
+    },
     "fetch-weather": {
         "task": "orchard.jobs.fetch_weather",
         # Off the full hour, at which everybody else asks.

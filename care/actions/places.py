@@ -192,23 +192,37 @@ def keep(*, place: ShiftPlace, by: Membership, now: datetime) -> bool:
     return True
 
 
-@transaction.atomic
 def claim(*, place: ShiftPlace, by: Membership, now: datetime) -> Taken:
     """Take an open place, or one that cover is asked for.
 
-    Of many who try at once exactly one gets it. Who holds it already has got it.
+    Of many who try at once exactly one gets it; whoever comes too late finds it out
+    without waiting for a lock. Who holds it already has got it.
 
     Raises
     ------
     PlaceError
         Something stops them, or somebody was quicker.
     """
-    at = locked(place, by, now)
-    require_on(at)
-    if at.place.state in HELD and at.place.holder_id == by.person_id:
-        return Taken(is_new=False)
-    _require_free(at, by.person_id)
-    return take(at, by.person_id, by=by, why=Why.CLAIMED)
+    if _is_taken(place, by):
+        raise PlaceError(Trouble.QUICKER)
+    with transaction.atomic():
+        at = locked(place, by, now)
+        require_on(at)
+        if at.place.state in HELD and at.place.holder_id == by.person_id:
+            return Taken(is_new=False)
+        _require_free(at, by.person_id)
+        return take(at, by.person_id, by=by, why=Why.CLAIMED)
+
+
+def _is_taken(place: ShiftPlace, by: Membership) -> bool:
+    """Whether another member holds a place by now and asks nobody for cover."""
+    others = ShiftPlace.objects.filter(
+        pk=place.pk,
+        state=State.HELD,
+        shift__site__orchard=by.orchard_id,
+        holder__memberships__orchard=by.orchard_id,
+    )
+    return others.exclude(holder=by.person_id).exists()
 
 
 def take(at: AtPlace, person_id: int, *, by: Membership, why: Why) -> Taken:

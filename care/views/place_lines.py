@@ -7,9 +7,8 @@ from datetime import UTC, datetime
 from django.urls import reverse
 
 from care.actions.places import LATE_WITHIN, swap_asked
-from care.models import ShiftPlace
-from care.planning.place_facts import HELD, ShiftFacts
-from care.planning.place_rules import may_begin
+from care.models import Shift, ShiftPlace
+from care.planning.place_facts import HELD, ShiftFacts, read_facts
 from care.planning.shift_times import begins_at, ends_at
 from care.views.days import full_day
 from care.views.place_words import against_words
@@ -19,10 +18,6 @@ from orchard.sources.official_warnings import site_moment
 from orchard.views.site_page import SitePage
 
 State = ShiftPlace.State
-NOT_ALONE = (
-    "A ladder, a saw or a spray is part of this shift, and nobody works with one alone. "
-    "With fewer than two grown-ups there, leave that work out: it goes back to the plan."
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,14 +61,6 @@ class PlaceLine:
 
 
 @dataclass(frozen=True, slots=True)
-class ShiftPeople:
-    """The places of one shift, and what must not begin as it stands."""
-
-    lines: tuple[PlaceLine, ...]
-    alarm: str
-
-
-@dataclass(frozen=True, slots=True)
 class Seen:
     """Who looks, and what they hold: ``mine`` are their places of shifts to come."""
 
@@ -112,12 +99,21 @@ def seen_by(page: SitePage, facts: Iterable[ShiftFacts]) -> Seen:
     return Seen(page, mine)
 
 
-def shift_people(seen: Seen, facts: ShiftFacts) -> ShiftPeople:
-    """Return the places of a shift as one person sees them."""
-    lines = tuple(place_line(seen, facts, place) for place in facts.places)
-    is_ready = may_begin(is_hazardous=facts.is_hazardous, present=facts.grown_ups)
-    is_ahead = not seen.is_over(facts)
-    return ShiftPeople(lines, "" if is_ready or not is_ahead else NOT_ALONE)
+def lines_of_shift(page: SitePage, shift: Shift) -> tuple[PlaceLine, ...]:
+    """Return the places of one shift as a member sees them, for the shift's own page.
+
+    Its plan is to be fresh. Places of other shifts may be given for one of it.
+    """
+    facts = read_facts(page.site, [shift], page.today)[shift.pk]
+    own = ShiftPlace.objects.filter(
+        holder=page.person,
+        state__in=HELD,
+        shift__site=page.site,
+        shift__status=Shift.Status.PUBLISHED,
+        shift__day__gt=page.today,
+    )
+    seen = Seen(page, tuple(own.select_related("shift").order_by("shift__day")))
+    return tuple(place_line(seen, facts, place) for place in facts.places)
 
 
 def place_line(seen: Seen, facts: ShiftFacts, place: ShiftPlace) -> PlaceLine:
