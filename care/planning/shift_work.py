@@ -141,6 +141,17 @@ def hazards_of(task: Task) -> frozenset[Hazard]:
     return frozenset(hazard for hazard, applies in found.items() if applies)
 
 
+def minutes_of(
+    tasks: Sequence[Task], day: date, learned: LearnedMinutes = GUESSES
+) -> int:
+    """Return how long a walk's tasks take one person together [min].
+
+    ``day`` is the walk's; without logged times the guesses of the rules count.
+    """
+    del day  # times do not yet differ by season
+    return ceil(round(learned.walk(tasks).minutes, 6))
+
+
 def belongs(shift: Shift, task: Task) -> bool:
     """Whether a shift's block and kinds of work include a task."""
     return (shift.block_id is None or task.tree.block_id == shift.block_id) and (
@@ -209,7 +220,7 @@ def _work(shift: Shift, at: _AtSite) -> ShiftWork:
         hazards |= {Hazard.SPRAY}
     return ShiftWork(
         tasks=tuple(ordered),
-        minutes=ceil(round(at.learned.walk(ordered).minutes, 6)),
+        minutes=minutes_of(ordered, shift.day, at.learned),
         hazards=hazards,
         held=_held(shift, at.logged),
     )
