@@ -16,7 +16,7 @@ SAID: dict[str, Wish] = {"gladly": 1, "can": 0, "rather_not": -1, "not": None}
 CHOICES = [(name, WISH_WORDS[wish].capitalize()) for name, wish in SAID.items()]
 NAME_OF = {wish: name for name, wish in SAID.items()}
 WRONG = {"invalid_choice": "Choose one of the answers."}
-NOTHING_SAID = "Nothing said"
+NOTHING_SAID, AS_ALWAYS = "Nothing said", "As always"
 
 DAYS_SHOWN = 28
 LONGEST_AWAY = timedelta(days=366)
@@ -74,25 +74,27 @@ class DaysForm(forms.Form):
         weekly = [row for row in rows if row.day is None]
         usual = wishes_between(weekly, self.days[0], self.days[-1])
         self.said = {row.day: row.wish for row in rows if row.day in self.days}
+        self.usual: dict[str, str] = {}
         for day in self.days:
-            words = WISH_WORDS[usual[day]] if day in usual else ""
-            lead = f"As always: {words}" if words else NOTHING_SAID
+            is_known = day in usual
+            self.usual[day.isoformat()] = WISH_WORDS[usual[day]] if is_known else ""
             self.fields[day.isoformat()] = forms.ChoiceField(
                 label=f"{day:%a} {day.day} {day:%B}",
-                choices=[("", lead), *CHOICES],
+                choices=[("", AS_ALWAYS if is_known else NOTHING_SAID), *CHOICES],
                 widget=forms.Select(attrs={"class": "input"}),
                 required=False,
                 initial=NAME_OF[self.said[day]] if day in self.said else "",
                 error_messages=WRONG,
             )
 
-    def weeks(self) -> list[list[forms.BoundField]]:
-        """Return the fields by weeks that begin on Mondays."""
-        weeks: list[list[forms.BoundField]] = []
+    def weeks(self) -> list[list[tuple[forms.BoundField, str]]]:
+        """Return the fields by weeks from Mondays, with what weekdays say of each."""
+        weeks: list[list[tuple[forms.BoundField, str]]] = []
         for day in self.days:
             if not weeks or day.weekday() == 0:
                 weeks.append([])
-            weeks[-1].append(self[day.isoformat()])
+            name = day.isoformat()
+            weeks[-1].append((self[name], self.usual[name]))
         return weeks
 
     def wishes(self) -> tuple[dict[date, Wish], list[date]]:

@@ -26,7 +26,8 @@ class Away:
             return day_words(self.first)
         start = day_words(self.first)
         if self.first.year == self.last.year:
-            start = start.rsplit(" ", 1)[0]
+            is_one_month = self.first.month == self.last.month
+            start = start.rsplit(" ", 2 if is_one_month else 1)[0]
         return f"{start} to {day_words(self.last)}"
 
 

@@ -188,9 +188,9 @@ class Week:
 def _weeks(form: DaysForm) -> list[Week]:
     weeks = []
     for number, fields in enumerate(form.weeks()):
-        days = [date.fromisoformat(field.name) for field in fields]
+        days = [date.fromisoformat(field.name) for field, _ in fields]
         has_more = any(day in form.said for day in days)
-        has_errors = any(field.errors for field in fields)
+        has_errors = any(field.errors for field, _ in fields)
         weeks.append(
             Week(
                 Away(days[0], days[-1]).words,

@@ -54,7 +54,7 @@ def test_the_list_says_skills_learners_limits_and_what_each_offers(coordinator, 
         "At most 1 a week and 12 a season",
         "Gladly Saturday; can come Wednesday",
         "6 of the next 28 days offered",
-        "Away 9 July to 12 July 2025",
+        "Away 9 to 12 July 2025",
         "Only looks on",
         "Has said nothing about days yet.",
     ):

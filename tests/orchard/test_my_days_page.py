@@ -52,7 +52,7 @@ def test_weekdays_are_kept_and_forgotten(grower):
     assert offered()[0, None] is None
     chosen = page.xpath("//form[@id='weekdays']//input[@checked]/@value")
     assert chosen == ["not", "not", "can", "not", "not", "gladly", "not"]
-    assert "As always: gladly" in text_of(page)
+    assert f"Sat {SATURDAY.day} July gladly As always" in text_of(page)
     again = send(grower, "weekdays", weekday_5="gladly", weekday_2="can")
     assert "written already" in text_of(page_of(again))
     assert "forgotten" in text_of(page_of(send(grower, "forget")))
@@ -76,7 +76,7 @@ def test_a_single_day_is_said_and_left_to_its_weekday_again(grower):
 def test_who_is_away_says_so_in_one_form_and_takes_it_back(grower):
     values = {"away_first": "2025-06-20", "away_last": "2025-07-04"}
     page = page_of(send(grower, "away", **values))
-    assert "You are away 2 July to 4 July 2025." in text_of(page)
+    assert "You are away 2 to 4 July 2025." in text_of(page)
     assert len(offered()) == 3  # what is over needs no row
     back = page.xpath("//section[@id='away']//input[@type='hidden']/@value")
     assert back[1:3] == ["2025-07-02", "2025-07-04"]
