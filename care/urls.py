@@ -6,6 +6,7 @@ from care.views.away import away
 from care.views.calendar_links import calendar_file, calendar_links, calendar_revoke
 from care.views.differing_sources import differing_sources
 from care.views.fit import fit, fit_kind, ripening_page
+from care.views.fresh_plan import fresh_plan
 from care.views.helper import (
     helper,
     helper_note,
@@ -53,6 +54,8 @@ from care.views.plantings import (
     planting_edit,
     plantings,
 )
+from care.views.rota import rota, rota_clear, rota_propose, rota_publish
+from care.views.rota_place import rota_assign
 from care.views.round import block_done, home, live_on, round_page
 from care.views.season import season
 from care.views.shift_making import series_add, series_end, shift_add
@@ -99,6 +102,7 @@ urlpatterns = [
     path("s/<slug:site>/", round_page, name="round"),
     path("s/<slug:site>/live-on/", live_on, name="live_on"),
     path("s/<slug:site>/begin/", round_begin, name="round_begin"),
+    path("s/<slug:site>/fresh-plan/", fresh_plan, name="fresh_plan"),
     path("s/<slug:site>/walk-minutes/", walk_minutes, name="walk_minutes"),
     path("s/<slug:site>/water-all/", water_all, name="water_all"),
     path("s/<slug:site>/water-none/", water_none, name="water_none"),
@@ -251,6 +255,11 @@ urlpatterns = [
         place_hours,
         name="place_hours",
     ),
+    path("s/<slug:site>/rota/", rota, name="rota"),
+    path("s/<slug:site>/rota/propose/", rota_propose, name="rota_propose"),
+    path("s/<slug:site>/rota/clear/", rota_clear, name="rota_clear"),
+    path("s/<slug:site>/rota/publish/", rota_publish, name="rota_publish"),
+    path("s/<slug:site>/rota/places/<int:place>/", rota_assign, name="rota_assign"),
     path("s/<slug:site>/shifts/", shifts, name="shifts"),
     path("s/<slug:site>/shifts/add/", shift_add, name="shift_add"),
     path("s/<slug:site>/shifts/repeat/", series_add, name="series_add"),

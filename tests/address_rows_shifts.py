@@ -4,6 +4,9 @@ from tests.address_roles import EDIT, EDIT_PAGE, LOGIN, SEE, TICK, row
 
 TICK_PAGE = row(LOGIN, 403, 200, 200, 200, 404)
 
+# A label: a member is led to the tree, anybody else sees what hangs on it.
+SCAN = row(200, 302, 302, 302, 302, 200)
+
 ROWS: dict[str, tuple[str, dict[str, int], dict[str, object]]] = {
     "my_days": ("get", TICK_PAGE, {}),
     "helpings": ("get", EDIT_PAGE, {}),
@@ -18,6 +21,12 @@ ROWS: dict[str, tuple[str, dict[str, int], dict[str, object]]] = {
     "round_begin": ("post", TICK, {}),
     "walk_minutes": ("post", TICK, {"minutes": "40"}),
     "fresh_plan": ("get", EDIT_PAGE, {}),
+    "walk_sheets": ("get", SEE, {}),
+    "round_sheet": ("get", SEE, {}),
+    "workday_sheet": ("get", SEE, {}),
+    "tree_labels": ("get", SEE, {}),
+    "tree_scan": ("get", SCAN, {}),
+    "tree_tell": ("post", row(*[302] * 6), {"seen": "A branch broke."}),
     "shifts": ("get", SEE, {}),
     "shift": ("get", SEE, {}),
     "shift_add": ("get", EDIT_PAGE, {}),

@@ -1,6 +1,6 @@
 """What the names in an address stand for at one of two orchards."""
 
-from care.models import CalendarLink, HelperLink, LogEntry, Task
+from care.models import CalendarLink, HelperLink, LogEntry, Round, Task
 from orchard.models import (
     Block,
     DoubtedValue,
@@ -21,6 +21,7 @@ def ids_of(half: Half) -> dict[str, object]:
         "site": half.site.slug,
         "tree": tree.public_id,
         "task": Task.objects.filter(site=half.site).latest("pk").public_id,
+        "round": Round.objects.filter(site=half.site).latest("pk").uid,
         "entry": LogEntry.objects.filter(site=half.site).latest("pk").public_id,
         "block": Block.objects.filter(site=half.site).latest("pk").pk,
         "batch": batch.pk,

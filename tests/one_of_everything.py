@@ -7,6 +7,7 @@ from django.utils import timezone
 
 from care.actions.calendar_links import make_calendar_link
 from care.actions.helper_links import make_helper_link
+from care.charts.labels import code_of
 from care.models import LogEntry, Round, Task
 from orchard.actions.invites import make_invite
 from orchard.actions.station_keys import make_key
@@ -96,6 +97,8 @@ def one_of_everything(site, cast, make_tree) -> dict[str, object]:
         "site": site.slug,
         "tree": pot.public_id,
         "task": task.public_id,
+        "round": one.uid,
+        "code": code_of(pot.public_id),
         "entry": entry.public_id,
         "block": site.blocks.first().pk,
         "batch": batch.pk,

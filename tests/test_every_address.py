@@ -37,6 +37,7 @@ LEAD_ON = {
     "helper_note",
     "helper_undo",
     "helper_units",
+    "tree_tell",
 }
 
 # Pages of the account library: `tests/test_account_addresses.py` holds their table.
@@ -176,7 +177,7 @@ def test_another_orchards_thing_under_ones_own_site_is_not_found(
         name
         for name in TABLE
         if name.startswith(("tree_", "task", "wanted_")) and "site" in parameters(name)
-    } - {"tree_add", "wanted_add"} | set(PEOPLES)
+    } - {"tree_add", "tree_labels", "wanted_add"} | set(PEOPLES)
     found = set()
     for name in sorted(tried):
         method, _, values = TABLE[name]

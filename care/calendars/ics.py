@@ -54,8 +54,9 @@ def render_calendar(
     for zone in zones.values():
         if zone is not None:
             calendar.add_component(zone)
+    events: list[CalendarRound | CalendarShift] = [*rounds, *shifts]
     uids: set[UUID] = set()
-    for one in sorted([*rounds, *shifts], key=lambda one: (one.day, str(one.uid))):
+    for one in sorted(events, key=lambda one: (one.day, str(one.uid))):
         if one.uid in uids:
             message = f"two events have the id {one.uid}"
             raise ValueError(message)

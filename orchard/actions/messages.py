@@ -32,6 +32,7 @@ class Told(StrEnum):
     PLACE_TAKEN = "place_taken"
     PLACE_OPEN = "place_open"
     PLACE_LEFT = "place_left"
+    TREE_TOLD_OF = "tree_told_of"
 
 
 #: How long a worker has to send one message; common practice, no source.

@@ -15,6 +15,7 @@ TOLD_WORDS = {
     Told.PLACE_TAKEN: "Somebody took over a place of mine",
     Told.PLACE_OPEN: "Open places that I could take, at most once a day",
     Told.PLACE_LEFT: "Somebody cannot come, where I arrange the shifts",
+    Told.TREE_TOLD_OF: "A passer-by tells of a tree, where I arrange the work",
     Told.SHIFT_CHANGED: "A shift of mine moves, is cancelled, or takes place after all",
     Told.INVITE_ACCEPTED: "Somebody took my invite",
     Told.ROLE_CHANGED: "My role was changed",
