@@ -23,19 +23,18 @@ _CLOCK = re.compile(r"(\d{1,2})(?:[:.h](\d{2}))?\s*(am|pm)?", re.IGNORECASE | re
 NOON = 12
 
 
-class ClockField(forms.CharField):
+class ClockField(forms.Field):
     """A time of day as people write it: 9, 9:00, 9.30, 2:30 pm."""
 
     def __init__(self, *, label: str, help_text: str = "") -> None:
         super().__init__(
             label=label,
             help_text=help_text,
-            max_length=10,
             widget=forms.TimeInput(attrs={"type": "time"}, format="%H:%M"),
             error_messages={"required": "At what time does it begin?"},
         )
 
-    def to_python(self, value: object) -> time | None:  # type: ignore[override]  # cleans to a time
+    def to_python(self, value: object) -> time | None:
         """Return the time that was written."""
         text = str(value or "").strip()
         if not text:
