@@ -1,7 +1,7 @@
 """Publishing a span of the rota: drafts become shifts, and whoever is on one is told."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from hashlib import sha256
 
 from django.db import transaction
@@ -157,6 +157,13 @@ def title_of(number: int) -> str:
     return "You have a new shift" if number == 1 else f"You have {number} new shifts"
 
 
-def told_lines(places: Iterable[ShiftPlace]) -> Mapping[str, Sequence[str]]:
-    """Return by name what a publication would tell."""
-    return {person.shown_name: lines for person, lines in to_tell(places).items()}
+def told_lines(
+    places: Iterable[ShiftPlace], by: Person
+) -> tuple[tuple[str, Sequence[str]], ...]:
+    """Return what a publication by somebody would tell, and whom, by name."""
+    told = [
+        (person.shown_name, lines)
+        for person, lines in to_tell(places).items()
+        if person != by
+    ]
+    return tuple(sorted(told))

@@ -169,12 +169,13 @@ def _day(then: Mapping[str, object]) -> date:
 def _moved(then: Mapping[str, object], shift: Shift) -> RotaChange:
     at = parse_time(str(then["starts_at"]))
     day = _day(then)
-    clock = f", {at:%H:%M}" if at else ""
+    clock = f", {at.hour}:{at:%M}" if at else ""
     return RotaChange(
         Change.MOVED,
         shift.name,
         shift.day,
         before=f"{day:%A} {day.day} {day:%B}{clock}",
-        after=f"{shift.day:%A} {shift.day.day} {shift.day:%B}, {shift.starts_at:%H:%M}",
+        after=f"{shift.day:%A} {shift.day.day} {shift.day:%B}, "
+        f"{shift.starts_at.hour}:{shift.starts_at:%M}",
         at=shift.changed_at,
     )

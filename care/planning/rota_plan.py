@@ -3,7 +3,7 @@
 The method is :mod:`care.scheduling.rota`; here it meets the rows.
 """
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from care.models import Shift, ShiftPlace
 from care.planning.rota_facts import RotaFacts, term_id
-from care.planning.rota_rows import RotaRows, monday_of
+from care.planning.shift_shares import HelperSeason, fair_shares
 from care.scheduling.rota import (
     OpenPlace,
     Rota,
@@ -20,7 +20,6 @@ from care.scheduling.rota import (
     propose_rota,
     why_open,
 )
-from care.scheduling.rota.terms import NO_LIMIT
 
 USUAL_WEEKS = 4
 MOST_WEEKS = 53
@@ -48,10 +47,9 @@ class Why:
 
 @dataclass(frozen=True, slots=True)
 class PersonLoad:
-    """How much somebody does of the season up to the span's end.
+    """How many shifts somebody did and holds this season, and what would be fair.
 
-    ``done`` counts what they did and hold; ``fair`` is their part of what all do, by
-    the days they offered, ``None`` where they offered none.
+    ``fair`` is ``None`` where they offered no days, or come along to learn.
     """
 
     person_id: int
@@ -167,68 +165,42 @@ def _offered_by_day(facts: RotaFacts) -> dict[date, tuple[int, ...]]:
     return {day: tuple(people) for day, people in by_day.items()}
 
 
-def loads(plan: RotaPlan) -> tuple[PersonLoad, ...]:
-    """Return how much each does of the season, up to the end of the span's weeks.
+def loads(
+    plan: RotaPlan, seasons: Mapping[int, HelperSeason]
+) -> tuple[PersonLoad, ...]:
+    """Return how much each does of the season, with what the plan adds to it.
 
-    A fair share is a part of all that is done and held, in proportion to what each
-    could do: on the days with shifts that they offered since they joined, no more a
-    week or season than they said.
+    ``seasons`` are of :func:`care.planning.shift_shares.helper_seasons`, which knows
+    what is published; drafts of the span come on top, and raise what would be fair.
     """
-    rows = plan.facts.rows
-    done = _done(plan)
-    able = _able(rows)
-    in_all = sum(done.values(), Fraction(0))
-    could = sum(able.values())
+    known = sum((one.fair for one in seasons.values() if one.fair), Fraction(0))
+    drafts, added = _added(plan)
+    members = [one.member for one in seasons.values()]
+    fair = fair_shares(members, round(known) + drafts)
     return tuple(
         PersonLoad(
             person_id=person,
-            name=member.name,
-            done=done[person],
-            fair=in_all * able[person] / could if able[person] else None,
+            name=one.member.name,
+            done=one.shifts + added[person],
+            fair=fair.get(person),
         )
-        for person, member in rows.members.items()
+        for person, one in seasons.items()
     )
 
 
-def _done(plan: RotaPlan) -> dict[int, Fraction]:
-    """Return the shifts of the season by person, as the plan has them."""
-    rows = plan.facts.rows
-    done = dict.fromkeys(rows.members, Fraction(0))
-    for one in rows.season:
-        is_counted = one.is_here and one.shift_id not in rows.shifts
-        if is_counted and rows.season_days[0] <= one.day <= rows.sunday:
-            done[one.person_id] += one.credit
-    credit = {one.place_id: one.credit for one in rows.season}
-    for pk in rows.shifts:
-        for place in rows.places[pk]:
+def _added(plan: RotaPlan) -> tuple[int, Counter[int]]:
+    """Return how many counted places drafts add, and how many the plan adds by person."""
+    rows, drafts = plan.facts.rows, 0
+    added: Counter[int] = Counter()
+    for pk, shift in rows.shifts.items():
+        if not rows.is_to_fill(shift):
+            continue
+        is_draft = shift.status == Shift.Status.DRAFT
+        counted = [place for place in rows.places[pk] if not place.is_learner]
+        drafts += len(counted) if is_draft else 0
+        for place in counted:
             holder = plan.holder(place)
-            is_missed = place.state == ShiftPlace.State.MISSED
-            if holder in done and not is_missed and not place.is_learner:
-                done[holder] += credit.get(place.pk, Fraction(1))
-        for person in plan.learners[pk]:
-            if person in done:
-                done[person] += 1
-    return done
-
-
-def _able(rows: RotaRows) -> dict[int, int]:
-    """Return how many shifts each could have done since they joined."""
-    begin = rows.season_days[0]
-    days = {one.day for one in rows.season if one.is_here and one.day >= begin}
-    days |= {shift.day for shift in rows.shifts.values()}
-    able = {}
-    for person, member in rows.members.items():
-        weeks: dict[date, int] = defaultdict(int)
-        for day in days & member.days.keys():
-            if member.joined_on is None or _is_later(rows, member.joined_on, day):
-                weeks[monday_of(day)] += 1
-        most = NO_LIMIT if member.most_a_week is None else member.most_a_week
-        number = sum(min(most, count) for count in weeks.values())
-        season = NO_LIMIT if member.most_a_season is None else member.most_a_season
-        able[person] = min(number, season)
-    return able
-
-
-def _is_later(rows: RotaRows, joined: date, day: date) -> bool:
-    """Whether somebody was a member on a day; a garden with its own day knows not."""
-    return rows.site.own_today is not None or joined <= day
+            if holder is not None and (is_draft or holder != place.holder_id):
+                added[holder] += 1
+        added.update(plan.learners[pk] if is_draft else ())
+    return drafts, added

@@ -182,7 +182,7 @@ def test_publishing_tells_each_once_and_what_changes_after_is_known(
     assert [(one.what, one.before, one.after) for one in found] == [
         (Change.HOLDER, was, other.person.username),
         (Change.CANCELLED, "", "Storm"),
-        (Change.MOVED, "Wednesday 16 July, 09:00", "Thursday 17 July, 09:00"),
+        (Change.MOVED, "Wednesday 16 July, 9:00", "Thursday 17 July, 9:00"),
         (Change.GONE, "", ""),
     ]
     assert found[0].at is not None
