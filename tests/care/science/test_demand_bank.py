@@ -194,8 +194,8 @@ def test_more_litres_until_it_ran_never_mean_less_demand(course, one, other):
 
 @given(courses, st.floats(0, 1), st.floats(0, 1))
 def test_more_litres_of_which_none_ran_out_never_mean_less_demand(course, one, other):
-    # Up to what a factor of 1.4 foretells; far above it is taken for a mistake.
-    low, high = sorted(share * course[12] for share in (one, other))
+    # Up to what a factor of 1.2 foretells; far above it is taken for a mistake.
+    low, high = sorted(share * course[10] for share in (one, other))
     found = [
         estimate(after_keeping(prior(), course, share)).factor for share in (low, high)
     ]
