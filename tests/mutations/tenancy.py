@@ -41,6 +41,7 @@ RELATIONS = {
         "invites",
     ),
     "station_keys",
+    "emergency_contacts",
 }
 TESTS = (
     "tests/test_ids_of_another_orchard.py",
