@@ -56,10 +56,10 @@ def tree_labels(request: HttpRequest, site: str) -> HttpResponse:
     """Show the labels of a block's trees, or of all, as a sheet to print."""
     page = let_in(request, site)
     trees = living_trees(page.site)
-    chosen = request.GET.get("block", "")
+    typed = request.GET.get("block", "")
     block = None
-    if chosen:
-        number = int(chosen) if chosen.isdecimal() and len(chosen) < 10 else 0  # noqa: PLR2004 (what a database holds)
+    if typed:
+        number = int(typed) if typed.isdecimal() and len(typed) < 10 else 0  # noqa: PLR2004 (what a database holds)
         block = get_object_or_404(page.site.blocks, pk=number)
         trees = trees.filter(block=block)
     shown = Paginator(trees, ON_A_PAGE).get_page(request.GET.get("page"))
@@ -67,7 +67,7 @@ def tree_labels(request: HttpRequest, site: str) -> HttpResponse:
         "trees",
         labels=_labels(page, list(shown)),
         shown=shown,
-        block=block,
+        chosen=block,
         blocks=page.site.blocks.all(),
         kept_filter=urlencode({"block": block.pk}) if block else "",
     )
