@@ -3,6 +3,7 @@
 from celery import shared_task
 from django.utils import timezone
 
+from care.actions import kept_shifts
 from care.actions.looking_back import make_next, wish_for_grown_old
 from care.planning.plan_site import ensure_planned, stale_sites
 from care.views import shift_reminders
@@ -35,6 +36,12 @@ def look_back() -> bool:
 def renew_look_backs() -> int:
     """Ask anew for look backs of which the weather has moved; return how many."""
     return wish_for_grown_old(timezone.now())
+
+
+@shared_task
+def keep_shifts() -> int:
+    """Fill what repeats, and call off what a storm forbids; return how many changed."""
+    return kept_shifts.keep_shifts(timezone.now())
 
 
 @shared_task

@@ -70,6 +70,7 @@ _template_options: dict[str, Any] = {
         "django.contrib.auth.context_processors.auth",
         "django.contrib.messages.context_processors.messages",
         "orchard.views.everywhere.everywhere",
+        "care.views.menu.menu",  # the same list of sites, knowing more
         "orchard.views.signin.ways_in",
     ],
     "builtins": ["orchard.templatetags.quantities"],
@@ -267,6 +268,12 @@ CELERY_BEAT_SCHEDULE = {
     "write-evening-messages": {
         "task": "care.jobs.write_evening_messages",
         "schedule": crontab(minute="*/10"),
+    },
+    "keep-shifts": {
+        "task": "care.jobs.keep_shifts",
+        # After the weather has come, before places are settled.
+        "schedule": crontab(minute="5-59/10"),
+        "options": {"expires": 550},
     },
     "tend-shifts": {
         "task": "care.jobs.tend_shifts",
