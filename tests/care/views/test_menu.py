@@ -8,7 +8,8 @@ from tests.conftest import TODAY
 LINK = 'href="/s/test-site/shifts/"'
 
 
-def test_for_a_family_of_two_shifts_stay_out_of_sight(site, cast, client_of):
+def test_for_a_family_of_two_shifts_stay_out_of_sight(site, cast, client_of, make_tree):
+    make_tree("Apple")
     page = client_of(cast.owner)
     assert LINK in page.get("/s/test-site/care/").content.decode()
     Membership.objects.filter(orchard=site.orchard).exclude(
