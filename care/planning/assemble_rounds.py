@@ -10,6 +10,7 @@ from datetime import date, datetime, timedelta
 from care.facts import TreeFacts
 from care.models import Round, Task
 from care.proposals import Proposal
+from care.scheduling.fresh_rounds import fresh_rounds
 from care.scheduling.rounds import (
     EVERY_DAY_USABLE,
     OpeningCost,
@@ -62,28 +63,44 @@ def days_of_tasks(
     *,
     opening_cost: OpeningCost = EVERY_DAY_USABLE,
     shift_days: Collection[date] = (),
+    is_fresh: bool = False,
 ) -> dict[Task, date]:
     """Choose the day of every firm task, keeping yesterday's choice where legal.
 
     ``opening_cost`` is that of a walk by date; on ``shift_days`` people come anyhow.
+    ``is_fresh`` takes a fresh plan instead, where one is worth its moves.
     """
-    planned = {
-        str(task.public_id): task
-        for task in tasks
-        if task.is_firm and task.earliest <= today + timedelta(days=PLANNED_DAYS)
-    }
+    planned = tasks_of_rounds(tasks, today)
     windows = [round_window(task_id, task) for task_id, task in planned.items()]
     previous = {
         task_id: task.round.day for task_id, task in planned.items() if task.round
     }
+    fresh = None
+    if is_fresh:
+        fresh = fresh_rounds(
+            windows,
+            previous,
+            today=today,
+            opening_cost=opening_cost,
+            frozen_days=shift_days,
+        )
     days = keep_first(
         windows,
-        previous,
+        fresh.plan if fresh else previous,
         today=today,
         opening_cost=opening_cost,
         frozen_days=shift_days,
     )
     return {planned[task_id]: day for task_id, day in days.items()}
+
+
+def tasks_of_rounds(tasks: Iterable[Task], today: date) -> dict[str, Task]:
+    """Return the tasks that rounds are planned of, by the text that names them."""
+    return {
+        str(task.public_id): task
+        for task in tasks
+        if task.is_firm and task.earliest <= today + timedelta(days=PLANNED_DAYS)
+    }
 
 
 def assemble(

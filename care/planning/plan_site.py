@@ -61,8 +61,13 @@ def ensure_planned(site: Site, today: date) -> None:
 
 
 @transaction.atomic
-def plan_site(site: Site, today: date, now: datetime) -> PlanChange:
+def plan_site(
+    site: Site, today: date, now: datetime, *, is_fresh: bool = False
+) -> PlanChange:
     """Plan as of ``today`` and write what differs.
+
+    Walks stay on their days as far as they can; ``is_fresh``, which a person asks for,
+    chooses them anew where that is worth its moves.
 
     The revision stored with the plan is the one read here, so that a change made
     meanwhile is planned the next time and never lost.
@@ -72,7 +77,7 @@ def plan_site(site: Site, today: date, now: datetime) -> PlanChange:
     matched = _match(locked, records)
     # Before the rounds, which tell tasks apart by their ids.
     Task.objects.bulk_create(matched.created, batch_size=500)
-    assembled = _assemble(locked, records, matched, now)
+    assembled = _assemble(locked, records, matched, now, is_fresh=is_fresh)
     _write(matched, assembled)
     Site.objects.filter(pk=site.pk).update(
         planned_revision=records.revision, planned_on=today, planned_at=now
@@ -122,7 +127,7 @@ def _allower(records: Records) -> Allow:
 
 
 def _assemble(
-    site: Site, records: Records, matched: Matched, now: datetime
+    site: Site, records: Records, matched: Matched, now: datetime, *, is_fresh: bool
 ) -> Assembled:
     rounds = list(
         Round.objects.filter(site=site, is_withdrawn=False, day__gte=records.today)
@@ -132,6 +137,7 @@ def _assemble(
         records.today,
         opening_cost=costs_ahead(site, records.today, REACH_DAYS),
         shift_days=shift_days(site, records.today),
+        is_fresh=is_fresh,
     )
     trees = {tree.id: tree for tree in records.trees}
     _leave_rounds(matched, set(days))

@@ -133,7 +133,7 @@ def plan_rounds(
     ValueError
         A task id appears twice, or a cost is negative.
     """
-    spans = _spans(windows, today)
+    spans = spans_of(windows, today)
     free = {day.toordinal() for day in open_days}
     chosen = cheapest_days(spans.values(), _unless_open(opening_cost, free))
     return _to_dates(assign(spans, chosen))
@@ -178,7 +178,7 @@ def keep_first(
     ValueError
         A task id appears twice, or a cost is negative.
     """
-    spans = _spans(windows, today)
+    spans = spans_of(windows, today)
     plan: dict[str, int] = {}
     for task_id, span in spans.items():
         old = previous.get(task_id)
@@ -218,7 +218,7 @@ def plan_cost(
         A task has no day or one outside its window.
     """
     total = sum(_opening(opening_cost, day) for day in set(plan.values()))
-    for task_id, span in _spans(windows, today).items():
+    for task_id, span in spans_of(windows, today).items():
         day = plan.get(task_id)
         if day is None or span.cost(day.toordinal()) == NEVER:
             message = f"{task_id}: {day} is outside its window"
@@ -242,8 +242,14 @@ def round_minutes(
     return {day: -(-sums[day] * 108 // 100) for day in sorted(sums)}
 
 
-def _spans(windows: Iterable[Window], today: date) -> dict[str, Span]:
-    """Clamp the windows and sort them by task id."""
+def spans_of(windows: Iterable[Window], today: date) -> dict[str, Span]:
+    """Clamp the windows to ``today`` and sort them by task id.
+
+    Raises
+    ------
+    ValueError
+        A task id appears twice, or a cost is negative.
+    """
     spans: dict[str, Span] = {}
     for window in sorted(windows, key=lambda window: window.task_id):
         if window.task_id in spans:

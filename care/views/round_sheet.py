@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from django.db.models import F, Q, QuerySet
 
 from care.models import LogEntry, Task
+from care.planning.fresh_plan import find_fresh_plan
 from care.planning.learned_minutes import (
     GUESSES,
     WALK_MINUTES,
@@ -27,7 +28,7 @@ from care.views.task_lines import (
     task_line,
 )
 from care.views.unlogged_water import Question, is_asked, is_to_ask, question_of
-from care.views.walk_words import about, began_words, work_words
+from care.views.walk_words import about, began_words, fresh_words, work_words
 from care.views.whose import Choice, WhoLinks, Whose, water_places, who_links
 from care.views.wording import task_title
 from orchard.models import Site, Tree
@@ -53,7 +54,7 @@ class RoundSheet:
     """Everything the round's page says."""
 
     walk: WalkWords
-
+    fresh: str
     urgent: tuple[Section, ...]
     sections: tuple[Section, ...]
     question: Question | None
@@ -124,6 +125,7 @@ def round_sheet(page: SitePage, choice: Choice) -> RoundSheet:
     trees = list(standing_trees(page.site, today))
     return RoundSheet(
         walk=_walk_words(page, now, done, learned),
+        fresh=_fresh(page, everything),
         urgent=_urgent(urgent, today, units, whose),
         sections=_timed(sections(plain, today, units, whose.note), plain, learned),
         question=question_of(asked, today, units, whose),
@@ -203,6 +205,14 @@ def _walk_words(
         began=began_words([*now, *(one.task for one in done if one.task)], page.site),
         said_minutes=next(told, None),
     )
+
+
+def _fresh(page: SitePage, near: Sequence[Task]) -> str:
+    """Return what a fresh plan would save, where there is more than one walk to come."""
+    ahead = {task.round.day for task in near if task.round is not None}
+    if not page.may_edit or len(ahead) < 2:  # noqa: PLR2004 (one walk saves no other)
+        return ""
+    return fresh_words(find_fresh_plan(page.site, page.today))
 
 
 def _timed(

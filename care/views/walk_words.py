@@ -5,6 +5,7 @@ from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from care.models import Task
+from care.planning.fresh_plan import FreshPlan
 from care.planning.learned_minutes import WalkTime
 from orchard.models import Site
 
@@ -60,3 +61,19 @@ def began_words(tasks: Iterable[Task], site: Site) -> str:
 
 def _to_step(minutes: float) -> int:
     return max(STEP * round(minutes / STEP), STEP)
+
+
+def count_tasks(number: int) -> str:
+    """Return ``1 task`` or ``9 tasks``."""
+    return "1 task" if number == 1 else f"{number} tasks"
+
+
+def fresh_words(found: FreshPlan | None) -> str:
+    """Return what a fresh plan would do; nothing where none is worth it."""
+    if found is None:
+        return ""
+    saved = found.walks_saved
+    does = "puts walks on better days"
+    if saved > 0:
+        does = "saves 1 walk" if saved == 1 else f"saves {saved} walks"
+    return f"A fresh plan {does} and moves {count_tasks(len(found.moves))}."
