@@ -8,7 +8,14 @@ from django.utils import timezone
 
 from care.actions.shift_series import make_series
 from care.actions.shifts import make_shift
-from care.models import HandOver, Shift, ShiftPlace, ShiftRefusal, ShiftSeries
+from care.models import (
+    HandOver,
+    RotaPublished,
+    Shift,
+    ShiftPlace,
+    ShiftRefusal,
+    ShiftSeries,
+)
 from orchard.actions.helping import HelperFacts, describe_helper
 from orchard.actions.offers import limit_help, offer_weekdays
 from orchard.actions.ways_in import add_contact, record_paper, write_way_in
@@ -107,4 +114,5 @@ def rows_of_shifts(orchard: Orchard) -> dict[type[Model], dict[str, Any]]:
         ShiftPlace: {"shift__site__orchard": orchard},
         HandOver: {"place__shift__site__orchard": orchard},
         ShiftRefusal: {"shift__site__orchard": orchard},
+        RotaPublished: by_site,
     }

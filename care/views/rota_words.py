@@ -78,11 +78,10 @@ def _skill(why: Why, names: Names, day: str) -> str:
         ways.append(f"{number} offered the day: {_without(skill)}")
     if ask:
         verb = "has" if len(why.known.skill_without_day) == 1 else "have"
-        they = "who" if ways else "they"
-        ways.append(f"ask {ask} ({they} {verb} the skill)")
+        ways.append(f"ask {ask} (who {verb} the skill)")
     if not why.skilled:
         ways.append("ask a coordinator whose skill can be confirmed")
-    cure = ", or ".join(ways)
+    cure = "; or ".join(ways)
     return f"{nobody} {cure[:1].upper()}{cure[1:]}." if cure else nobody
 
 

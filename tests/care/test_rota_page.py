@@ -56,7 +56,7 @@ def test_from_proposing_to_publishing(site, browser, client_of, cast):
     # As `sources/rounds_rota` words it: the cheapest cure first.
     assert (
         "Nobody with first aid offered Saturday 12 July. 1 person offered the day: let "
-        "this place ask for no skill, or ask Per (who has the skill)." in said
+        "this place ask for no skill; or ask Per (who has the skill)." in said
     )
     assert "<dt>Ana</dt><dd>1 of about 1</dd>" in said
     assert not Message.objects.exists()
