@@ -58,12 +58,14 @@ from care.views.helper_sheet import (
 from care.views.log_people import UNDONE, already_words
 from care.views.people_words import danger_words
 from care.views.same_job import ask_same_job, reply_of
+from care.views.walk_sheet import held_lines
 from care.views.warning_words import for_people, quoted_all
 from orchard.access import May
 from orchard.models import Site
 from orchard.sources.official_warnings import site_moment, warnings_at
 from orchard.units import UnitSystem
 from orchard.views.guess_limit import count_guess, may_guess
+from orchard.views.ways_in_words import EMERGENCY_FIRST, way_in_of
 
 CLOSED = {
     None: "Open the link you were sent; this address alone shows nothing.",
@@ -222,6 +224,9 @@ def _show(
         "dangers": [words for words in dangers if words not in sheet.cautions],
         "helper": page.helper,
         "sheet": sheet,
+        "way_in": way_in_of(page.site, with_key=False),
+        "emergency_first": EMERGENCY_FIRST,
+        "held": held_lines(page.site, page.today, page.round.block),
         "is_metric": page.units is UnitSystem.METRIC,
     }
     status = 422 if refused else 200

@@ -1,7 +1,8 @@
 """Helper links: make one for a round, see it once, see who came by it, close it."""
 
 from dataclasses import dataclass
-from datetime import timedelta
+from datetime import date, timedelta
+from uuid import UUID
 from zoneinfo import ZoneInfo
 
 import segno
@@ -10,7 +11,7 @@ from django.conf import settings
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.db.models import Prefetch
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.safestring import SafeString, mark_safe
@@ -25,12 +26,13 @@ from care.actions.helper_links import (
     rounds_to_link,
     state_of,
 )
-from care.models import Helper, HelperLink, LogEntry
+from care.models import Helper, HelperLink, LogEntry, Round, Shift
 from care.planning.plan_site import ensure_planned
 from care.views.days import full_day
 from care.views.helper_sheet import round_words
 from care.views.log_lines import log_line
 from care.views.log_people import name_of, with_people
+from care.views.shift_page import find_shift
 from orchard.access import May
 from orchard.views.site_page import SitePage, let_in
 
@@ -91,7 +93,13 @@ def helper_links(request: HttpRequest, site: str) -> HttpResponse:
     """Show the links and who came by them; make one and show its secret this once."""
     page = let_in(request, site, May.ARRANGE)
     ensure_planned(page.site, page.today)
-    rounds = {str(one.uid): one for one in rounds_to_link(page.site, page.today)}
+    shift = _asked_shift(page, request.GET.get("shift", ""))
+    found = rounds_to_link(page.site, page.today)
+    rounds = {
+        str(one.uid): one
+        for one in found
+        if shift is None or is_of_shift(one, shift, page.today)
+    }
     choices = [
         (uid, round_words(one, page.site, page.today)) for uid, one in rounds.items()
     ]
@@ -108,11 +116,34 @@ def helper_links(request: HttpRequest, site: str) -> HttpResponse:
         "more",
         form=form,
         shown=shown,
-        has_rounds=bool(rounds),
+        rounds=len(rounds),
+        shift=shift,
         links=[_row(page, link) for link in _links(page)],
     )
     status = 422 if form.errors else 200
     return render(request, "care/helper_links.html", context, status=status)
+
+
+def _asked_shift(page: SitePage, typed: str) -> Shift | None:
+    """Return the shift that a link is asked for, if one is.
+
+    Raises
+    ------
+    Http404
+        There is none of that id here.
+    """
+    if not typed:
+        return None
+    try:
+        return find_shift(page, UUID(typed))
+    except ValueError as error:
+        raise Http404 from error
+
+
+def is_of_shift(one: Round, shift: Shift, today: date) -> bool:
+    """Whether a round is walked on a shift; one of today also takes what is late."""
+    is_then = one.day == shift.day or (one.day < shift.day == today)
+    return is_then and shift.block_id in (None, one.block_id)
 
 
 def _shown(page: SitePage, link: HelperLink, token: str) -> Shown:

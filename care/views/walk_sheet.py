@@ -9,6 +9,7 @@ import segno
 from django.utils.safestring import SafeString, mark_safe
 
 from care.models import ShiftPlace, Task
+from care.planning.held_fruit import held_trees
 from care.planning.shift_work import Hazard, HeldTree, hazards_of, minutes_of
 from care.views.bring_words import bring_lines
 from care.views.cautions import caution_words
@@ -16,7 +17,7 @@ from care.views.days import short_day
 from care.views.hold_words import hold_words
 from care.views.task_lines import NO_BLOCK, task_line
 from care.views.warning_words import OURS
-from orchard.models import skill_words
+from orchard.models import Block, Site, skill_words
 from orchard.sources.official_warnings import Concern
 from orchard.units import UnitSystem
 
@@ -89,6 +90,11 @@ def walk_sheet(
         blocks=_blocks(tasks, held, day, units),
         minutes=minutes_of(tasks, day),
     )
+
+
+def held_lines(site: Site, day: date, block: Block | None) -> tuple[str, ...]:
+    """Return what must not be picked on a day in a block, or a site's every tree."""
+    return tuple(_held_line(one, day) for one in held_trees(site, day, block))
 
 
 def _held_line(one: HeldTree, day: date) -> str:

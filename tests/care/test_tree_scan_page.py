@@ -69,6 +69,7 @@ def test_a_stranger_sees_what_hangs_on_the_tree_and_nothing_else(
 def test_what_a_stranger_tells_goes_to_those_who_arrange_the_work_and_nowhere_else(
     cast, client, tree, path
 ):
+    tree.site.refresh_from_db()
     revision = tree.site.revision
     page = text(client.post(f"{path}tell/", {"seen": SEEN}, follow=True))
     assert "Thank you." in page

@@ -1,14 +1,17 @@
 """The page of those who arrange: make a link, see it once, see who came, close it."""
 
 import re
+from datetime import time, timedelta
 
 import pytest
 from django.test import Client
+from django.utils import timezone
 
+from care.actions.shifts import make_shift
 from care.actions.tasks import complete_task
-from care.models import HelperLink
+from care.models import HelperLink, Shift
 from orchard.actions.people import hash_of
-from orchard.models import Site
+from orchard.models import Block, Site
 from tests.conftest import TODAY
 
 PAGE = "/s/test-site/helpers/"
@@ -128,3 +131,37 @@ def test_the_rounds_of_another_orchard_are_not_offered(cast, client_of, one):
     assert "Long row" not in text(stranger.get(page))
     assert stranger.post(page, {"round": str(one.uid)}).status_code == 422
     assert not HelperLink.objects.exists()
+
+
+def test_a_shift_asks_for_the_rounds_of_its_day_one_link_a_block(
+    coordinator, cast, client_of, site, one, make_tree, make_task, make_round, keep_plan
+):
+    wall = Block.objects.create(site=site, name="South wall", position=3)
+    other = make_round(TODAY, [make_task(make_tree("Fig", block=wall))])
+    later = make_round(
+        TODAY + timedelta(days=5), [make_task(make_tree("Clara"), days=5)]
+    )
+    shift = make_shift(
+        site=site,
+        values={"name": "Noon", "day": TODAY, "starts_at": time(12), "minutes": 60},
+        skills=[""],
+        person=cast.owner,
+        now=timezone.now(),
+    )
+    keep_plan()
+    path = f"{PAGE}?shift={shift.uid}"
+    page = text(coordinator.get(path))
+    assert "It covers 2 rounds, one a block" in page
+    assert str(later.uid) not in page
+    assert "The link for South wall" in text(
+        coordinator.post(path, {"round": str(other.uid)})
+    )
+    assert coordinator.post(path, {"round": str(later.uid)}).status_code == 422
+    Shift.objects.update(block=site.blocks.get(name="Long row"))
+    assert "It covers this one round." in text(coordinator.get(path))
+    Shift.objects.update(day=TODAY + timedelta(days=2))
+    assert "No round with anything to tick falls on it." in text(coordinator.get(path))
+    for wrong in ("x", "7f1f9d0c-4a58-4f6e-9a0e-3c1f6f2a9b11"):
+        assert coordinator.get(f"{PAGE}?shift={wrong}").status_code == 404
+    elsewhere = client_of(cast.stranger).get(f"/s/elsewhere/helpers/?shift={shift.uid}")
+    assert elsewhere.status_code == 404

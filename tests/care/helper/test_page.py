@@ -5,9 +5,10 @@ from datetime import timedelta
 
 from django.utils import timezone
 
+from care.actions.holds import log_spray
 from care.actions.tasks import complete_task, skip_task
 from care.models import LogEntry
-from orchard.models import Block
+from orchard.models import Block, EmergencyContact, WayIn
 from tests.conftest import TODAY
 
 DAY = timedelta(days=1)
@@ -35,6 +36,29 @@ def test_the_page_shows_the_round_in_walking_order_cautions_first(sam):
     assert "Stop if you feel dizzy." in page
     assert "How and why" in page
     assert "emergency number" in page
+
+
+def test_the_page_says_how_to_get_in_whom_to_call_and_what_is_not_to_be_picked(
+    sam, site, cast, anna, keep_plan
+):
+    WayIn.objects.create(
+        site=site,
+        gate="Green gate",
+        key_note="Under the third pot",
+        tap="Left of the shed",
+        harvest_rule="Half to who picks.",
+    )
+    EmergencyContact.objects.create(site=site, name="Garden phone", phone="555-0142")
+    facts = {"product": "Soap", "person": cast.owner, "now": timezone.now()}
+    log_spray(site=site, trees=[anna.tree], waiting_days=7, on=TODAY, **facts)
+    keep_plan()
+    page = text(sam.get("/h/"))
+    order = ("Do not pick before 9 July: Soap", "Green gate", "555-0142", "Half to who")
+    places = [page.index(words) for words in order]
+    assert places == sorted(places)
+    assert "Left of the shed" in page
+    assert "Under the third pot" not in page
+    assert "call the emergency number" in page
 
 
 def test_nothing_of_other_rounds_is_shown_or_ticked(
@@ -258,9 +282,9 @@ def test_the_page_asks_the_database_as_often_for_30_trees_as_for_3(
 
     fill(range(3))
     sam.get("/h/")
-    with django_assert_num_queries(8):
+    with django_assert_num_queries(11):
         sam.get("/h/")
     fill(range(3, 30))
-    with django_assert_num_queries(8):
+    with django_assert_num_queries(11):
         page = sam.get("/h/")
     assert text(page).count('id="task-') == 32
