@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Collection, Iterable, Mapping
-from datetime import date, time, timedelta
+from datetime import date, datetime, time, timedelta
 
 from django import forms
 from django.core.exceptions import ValidationError
@@ -21,6 +21,8 @@ from orchard.models import Site
 FURTHEST = timedelta(days=366)
 _CLOCK = re.compile(r"(\d{1,2})(?:[:.h](\d{2}))?\s*(am|pm)?", re.IGNORECASE | re.ASCII)
 NOON = 12
+#: Who makes a shift of people that work already.
+BEGUN_LATELY, BEGUN_LATELY_AT = timedelta(hours=1), time(1)
 
 
 class ClockField(forms.Field):
@@ -68,11 +70,12 @@ class WhenFields(forms.Form):
 
     site: Site
 
-    def look_at_time(self, cleaned: Mapping[str, object], today: date) -> None:
-        """Say of a day that is over or far off, and of a time that clocks skip."""
+    def look_at_time(self, cleaned: Mapping[str, object], moment: datetime) -> None:
+        """Say of what is over or far off at the site, and of what clocks skip."""
         day, at = cleaned.get("day"), cleaned.get("starts_at")
         if not isinstance(day, date):
             return
+        today = moment.date()
         if day < today:
             self.add_error("day", "That day is over. Choose today or a day to come.")
         elif day - today > FURTHEST:
@@ -80,9 +83,17 @@ class WhenFields(forms.Form):
                 "day", "That is more than a year ahead. Choose a nearer day."
             )
         elif isinstance(at, time):
-            message = clock_words(day, at, self.site.time_zone)
-            if message:
-                self.add_error("starts_at", message)
+            self._look_at_clock(day, at, moment)
+
+    def _look_at_clock(self, day: date, at: time, moment: datetime) -> None:
+        message = clock_words(day, at, self.site.time_zone)
+        is_over = day == moment.date() and at < (moment - BEGUN_LATELY).time()
+        if is_over and moment.time() > BEGUN_LATELY_AT:
+            message = (
+                f"It is {moment.hour}:{moment:%M} there already. Choose a later hour."
+            )
+        if message:
+            self.add_error("starts_at", message)
 
     def look_at_others(
         self, planned: Shift, others: Iterable[Shift], *, is_fine: bool
@@ -126,17 +137,17 @@ class MoveForm(WhenFields):
         *args: object,
         site: Site,
         shift: Shift,
-        today: date,
+        moment: datetime,
         others: Collection[Shift] = (),
         **kwargs: object,
     ) -> None:
         super().__init__(*args, **kwargs)  # type: ignore[arg-type]  # Django's own arguments
-        self.site, self.shift, self.today, self.others = site, shift, today, others
+        self.site, self.shift, self.moment, self.others = site, shift, moment, others
 
     def clean(self) -> dict[str, object]:
         """Check the day and hour, and what else is then and there."""
         cleaned = super().clean() or {}
-        self.look_at_time(cleaned, self.today)
+        self.look_at_time(cleaned, self.moment)
         if self.errors:
             return cleaned
         planned = Shift(

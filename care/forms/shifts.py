@@ -1,7 +1,7 @@
 """What is asked of a shift and of one that repeats."""
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
-from datetime import date
+from datetime import datetime
 
 from django import forms
 from django.core.exceptions import ValidationError
@@ -180,13 +180,13 @@ class ShiftForm(WhenFields, ShiftFields):
         site: Site,
         blocks: Sequence[Block],
         kinds: Mapping[str, str],
-        today: date,
+        moment: datetime,
         others: Collection[Shift] = (),
         is_new: bool = True,
         **kwargs: object,
     ) -> None:
         super().__init__(*args, site=site, blocks=blocks, kinds=kinds, **kwargs)
-        self.today, self.others = today, others
+        self.moment, self.others = moment, others
         if not is_new:
             for name in ("day", "starts_at", "is_overlap_fine"):
                 del self.fields[name]
@@ -194,7 +194,7 @@ class ShiftForm(WhenFields, ShiftFields):
     def clean(self) -> dict[str, object]:
         """Check the day and hour, and what else is then and there."""
         cleaned = super().clean()
-        self.look_at_time(cleaned, self.today)
+        self.look_at_time(cleaned, self.moment)
         if "day" in self.fields and not self.errors:
             planned = Shift(**self._when(), **self._where())
             self.look_at_others(

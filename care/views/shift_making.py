@@ -22,14 +22,15 @@ from care.views.log_lines import LOG_KINDS
 from care.views.shifts import fill
 from orchard.access import May
 from orchard.models import Block, Site
+from orchard.sources.official_warnings import site_moment
 from orchard.views.site_page import SitePage, let_in
 
+#: What is logged and never asked for.
+NOT_WORK = frozenset(
+    {"move", "spray", "manure", "soil_feel", "note", "grafting", "walk_minutes"}
+)
 #: Work that the plan asks for, by its kind; the first are what shifts are made of most.
-WORK = {
-    kind: words
-    for kind, words in LOG_KINDS.items()
-    if kind not in ("move", "spray", "manure", "soil_feel", "note", "grafting")
-}
+WORK = {kind: words for kind, words in LOG_KINDS.items() if kind not in NOT_WORK}
 USUAL_MINUTES, USUAL_START = 180, "09:00"
 LEAST_MINUTES, QUARTER = 30, 15
 
@@ -50,7 +51,7 @@ def shift_add(request: HttpRequest, site: str) -> HttpResponse:
     form = ShiftForm(
         request.POST if request.method == "POST" else None,
         **form_facts(page),
-        today=page.today,
+        moment=site_moment(page.site, page.now),
         others=shifts_ahead(page),
         initial=_initial(request, page),
     )

@@ -32,6 +32,7 @@ from care.views.shift_words import (
     hazard_cautions,
     hazard_words,
     hours_words,
+    is_known,
     open_words,
     people_words,
     state_words,
@@ -98,7 +99,7 @@ def shift(request: HttpRequest, site: str, shift: uuid.UUID) -> HttpResponse:
         people=people_words(places),
         free=open_words(places) if is_ahead else "",
         lines=lines_of_shift(page, row),
-        amount=work_words(row, work, sum(not one.is_learner for one in places)),
+        amount=work_words(row, work, _needed(places), page.today),
         blocks=_blocks(work, page),
         hazards=hazard_words(_hazards(row, work)),
         cautions=hazard_cautions(_hazards(row, work)),
@@ -112,10 +113,14 @@ def shift(request: HttpRequest, site: str, shift: uuid.UUID) -> HttpResponse:
         can_begin=can_begin(row, page) and is_ahead,
         is_alone=not are_enough(row, work, places),
         has_hazard_tasks=any(map(hazards_of, work.tasks)),
-        is_work_gone=is_ahead and not work.tasks,
+        is_work_gone=is_ahead and not work.tasks and is_known(row, page.today),
         early=EARLY,
     )
     return render(request, "care/shift.html", context)
+
+
+def _needed(places: Iterable[ShiftPlace]) -> int:
+    return sum(not place.is_learner for place in places)
 
 
 def _hazards(shift: Shift, work: ShiftWork) -> frozenset[Hazard]:

@@ -30,6 +30,7 @@ from care.planning.shift_work import Hazard, hazards_of, work_of
 from care.views.shift_making import form_facts, shifts_ahead
 from care.views.shift_page import EARLY, are_enough, can_begin, find_shift
 from orchard.access import May
+from orchard.sources.official_warnings import site_moment
 from orchard.views.site_page import SitePage, let_in
 
 CHANGED_MEANWHILE = (
@@ -50,7 +51,7 @@ def shift_edit(request: HttpRequest, site: str, shift: uuid.UUID) -> HttpRespons
     form = ShiftForm(
         request.POST if request.method == "POST" else None,
         **form_facts(page),
-        today=page.today,
+        moment=site_moment(page.site, page.now),
         is_new=False,
         initial=_initial(row),
     )
@@ -133,13 +134,15 @@ def _remove(request: HttpRequest, page: SitePage, shift: Shift) -> HttpResponse:
 
 def _cancel(request: HttpRequest, page: SitePage, shift: Shift, why: str) -> None:
     try:
-        cancel_shift(shift=shift, why=why, person=page.person, now=page.now)
+        is_new = cancel_shift(shift=shift, why=why, person=page.person, now=page.now)
     except NotNowError:
         messages.warning(request, "It has begun: it cannot be cancelled any more.")
-    else:
-        messages.success(
-            request, f"{shift.name} is cancelled, and its people are told."
-        )
+        return
+    if not is_new:
+        messages.warning(request, CHANGED_MEANWHILE)
+        return
+    told = "" if shift.published_at is None else ", and its people are told"
+    messages.success(request, f"{shift.name} is cancelled{told}.")
 
 
 @login_required
@@ -153,7 +156,7 @@ def shift_move(request: HttpRequest, site: str, shift: uuid.UUID) -> HttpRespons
         request.POST if request.method == "POST" else None,
         site=page.site,
         shift=row,
-        today=page.today,
+        moment=site_moment(page.site, page.now),
         others=shifts_ahead(page),
         initial={"day": row.day, "starts_at": starts_at},
     )

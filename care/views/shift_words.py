@@ -1,7 +1,7 @@
 """A shift in words: when, how far it is, who, what may hurt, and its weather."""
 
 from collections.abc import Iterable
-from datetime import datetime
+from datetime import date, datetime
 
 from care.models import Shift, ShiftPlace
 from care.planning.shift_times import ends_at
@@ -13,6 +13,8 @@ from orchard.models import Site
 from orchard.sources.official_warnings import Concern
 from orchard.units import UnitSystem, format_quantity, format_temperature
 
+#: The plan of further days may still change much; common practice, no source.
+KNOWN_DAYS = 7
 DASH = "\N{EN DASH}"
 HOUR_MINUTES = 60
 TAKEN = (
@@ -95,9 +97,16 @@ def state_words(shift: Shift, moment: datetime, site: Site) -> str:
     return ""
 
 
-def work_words(shift: Shift, work: ShiftWork, needed: int) -> str:
+def is_known(shift: Shift, today: date) -> bool:
+    """Whether a shift is so near that no work for it now means none."""
+    return (shift.day - today).days <= KNOWN_DAYS
+
+
+def work_words(shift: Shift, work: ShiftWork, needed: int, today: date) -> str:
     """Return how much there is to do, and whether the time is enough for it."""
     number = len(work.tasks)
+    if not number and not is_known(shift, today):
+        return "What there is to do shows nearer the day."
     if not number:
         return "No work is planned for it now."
     tasks = "1 task" if number == 1 else f"{number} tasks"
@@ -142,7 +151,9 @@ def call_words(call: Call, units: UnitSystem) -> str:
 
 
 def _heat_words(call: Call, units: UnitSystem) -> str:
-    minding = "Water about every 20 minutes, shade, and short days for whoever is new."
+    minding = (
+        "Water about every 20 minutes, shade, and short days for whoever is new (OSHA)."
+    )
     if call.peak_c is None:
         return minding
     peak = format_temperature(call.peak_c, units)

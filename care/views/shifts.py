@@ -128,7 +128,7 @@ def shift_line(
         hours=hours_words(shift, site),
         people=people_words(places),
         free="" if is_off else open_words(places),
-        work=work_words(shift, work, needed),
+        work=work_words(shift, work, needed, moment.date()),
         state=state_words(shift, moment, site),
         is_off=is_off,
     )

@@ -1,12 +1,14 @@
 """Shifts in the list and on their pages: made, repeated, moved, cancelled, begun."""
 
-from datetime import date, time, timedelta
+from datetime import date, datetime, time, timedelta
+from zoneinfo import ZoneInfo
 
 import pytest
 from django.utils import timezone
 
 from care.actions.holds import log_spray
 from care.actions.shifts import make_shift
+from care.forms.shifts import ShiftForm
 from care.models import Shift, ShiftSeries, Task
 from tests.conftest import TODAY
 
@@ -168,6 +170,20 @@ def test_what_cannot_be_is_said_at_its_field_and_nothing_is_lost(
     assert says in page
     assert "Bring a hat" in page
     assert not Shift.objects.exists()
+
+
+def test_an_hour_that_is_over_today_is_refused(site):
+    noon = datetime(2025, 7, 2, 12, 5, tzinfo=ZoneInfo(site.time_zone))
+
+    def errors(at, moment=noon):
+        values = NEW | {"day": str(TODAY), "starts_at": at}
+        form = ShiftForm(values, site=site, blocks=[], kinds={}, moment=moment)
+        return form.errors.get("starts_at", [])
+
+    assert errors("9:00") == ["It is 12:05 there already. Choose a later hour."]
+    # Who works already may be written down, and nothing is over just after midnight.
+    assert errors("11:10") == errors("13:00") == []
+    assert errors("0:00", noon.replace(hour=0)) == []
 
 
 def test_two_shifts_of_one_place_and_hour_are_asked_about(arranger, make, site):
