@@ -20,8 +20,7 @@ from care.scheduling.rounds import (
     spans_of,
 )
 
-# What a move must save, on the scale on which opening a round costs 100; ours, tried on
-# rolling seasons: at 10 a plan is upset twice as often for little.
+# What a move must save, on the scale on which opening a round costs 100; ours.
 WORTH_A_MOVE = 20
 # A day that is used already opens at four fifths, so that equal plans stay.
 USED_DAY_SHARE = (4, 5)

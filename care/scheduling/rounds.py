@@ -22,7 +22,9 @@ OTHER_DAY_COST = 300
 NOBODY_HOME_COST = 5000
 
 # Moving a task that people have already seen on a day must save at least this much.
-MOVE_COST = 4
+# Ours, tried on drawn seasons of 49 days: at 4 one window that moved by a day emptied
+# whole rounds now and then, at 20 none of 1,560 did, for one more walk in a season.
+MOVE_COST = 20
 
 # The round falls within this many days of the due day even where a window is wider.
 WIDEST_REACH_DAYS = 366

@@ -195,17 +195,12 @@ def test_rounds_of_today_and_tomorrow_are_not_closed():
 
 
 def test_a_round_stays_when_moving_its_people_saves_too_little():
-    count = 30  # 30 tasks seen, 4 each: a saving of 100 does not reach 120
-    many = [window(f"m{n:02}", 3, 6, 9, late_cost=0) for n in range(count)]
-    more = [window(f"n{n:02}", 3, 7, 9, late_cost=0) for n in range(count + 1)]
+    # A saving of 100 is worth five moves at 20 each, and not six.
+    many = [window(f"m{n:02}", 3, 6, 9, late_cost=0) for n in range(6)]
+    more = [window(f"n{n:02}", 3, 7, 9, late_cost=0) for n in range(7)]
     previous = {t.task_id: day(6) for t in many} | {t.task_id: day(7) for t in more}
     assert keep_first([*many, *more], previous, today=TODAY) == previous
-    too_many = many[:26] + more  # 26 * 4 = 104
-    assert set(keep_first(too_many, previous, today=TODAY).values()) == {
-        day(6),
-        day(7),
-    }
-    fewer = many[:25] + more  # 25 * 4 = 100
+    fewer = many[:5] + more
     moved = keep_first(fewer, previous, today=TODAY)
     assert set(moved.values()) == {day(7)}
 
