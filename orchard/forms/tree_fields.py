@@ -207,7 +207,7 @@ class TreeFields(UnitsForm):
         required=False,
         min_value=1,
         max_value=9999,
-        help_text="1 comes first in the walk. Left empty, it comes last.",
+        help_text="1 comes first in the walk, unless trees are placed on the plan. Empty: last.",
     )
     crown_width_m = _metres(
         "Crown width", 40, "From leaf tip to leaf tip, through the trunk."
