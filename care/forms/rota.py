@@ -6,6 +6,7 @@ from datetime import date, timedelta
 from django import forms
 
 NOBODY = "nobody"
+FARTHEST = timedelta(days=5 * 366)
 
 
 class FromForm(forms.Form):
@@ -22,6 +23,14 @@ class FromForm(forms.Form):
         )
         self.today = today
 
+    def clean(self) -> dict[str, object]:
+        """Refuse days that no rota reaches."""
+        data = super().clean() or {}
+        day = data.get("from")
+        if isinstance(day, date) and abs(day - self.today) > FARTHEST:
+            self.add_error("from", "Write a day within five years of today.")
+        return data
+
     @property
     def monday(self) -> date:
         """The Monday of the week to begin with; this week's where none is named."""
@@ -29,7 +38,7 @@ class FromForm(forms.Form):
             self.cleaned_data.get("from") if self.is_bound and self.is_valid() else None
         )
         day = day or self.today
-        return max(day - timedelta(days=day.weekday()), date(2000, 1, 3))
+        return day - timedelta(days=day.weekday())
 
 
 class PlaceForm(forms.Form):

@@ -108,19 +108,27 @@ def _short(day: date) -> str:
 def _shift(plan: RotaPlan, shift: Shift, names: Mapping[int, str], me: int) -> ShiftRow:
     rows = plan.facts.rows
     places = rows.places[shift.pk]
-    held = [plan.holder(p) for p in places if not p.is_learner]
-    terms = next(one for one in plan.facts.board if one.id == term_id(shift))
-    is_safe = may_begin(
-        is_hazardous=terms.is_hazardous,
-        present=[person for person in held if person is not None],
-    )
     return ShiftRow(
         shift=shift,
         day=full_day(shift.day),
         hours=hours_words(shift, rows.site),
         is_draft=shift.status == Shift.Status.DRAFT,
-        caution="" if is_safe or not rows.is_to_fill(shift) else ALONE,
+        caution=ALONE if _is_alone(plan, shift) else "",
         places=tuple(_place(plan, place, names, me) for place in places),
+    )
+
+
+def _is_alone(plan: RotaPlan, shift: Shift) -> bool:
+    """Whether somebody would be alone at what can hurt; a draft may yet be filled."""
+    rows = plan.facts.rows
+    counted = [place for place in rows.places[shift.pk] if not place.is_learner]
+    present = [who for place in counted if (who := plan.holder(place)) is not None]
+    is_empty_draft = shift.status == Shift.Status.DRAFT and not present
+    expected = counted if is_empty_draft else present
+    terms = next(one for one in plan.facts.board if one.id == term_id(shift))
+    return rows.is_to_fill(shift) and not may_begin(
+        is_hazardous=terms.is_hazardous,
+        present=[number for number, _one in enumerate(expected)],
     )
 
 

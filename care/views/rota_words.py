@@ -62,7 +62,7 @@ def _free(why: Why, names: Names) -> str:
     if not why.free:
         return ""
     who = name_list(why.free, names, "or")
-    return f"{who} could come, and nothing keeps them: ask them."
+    return f"{who} could come, and nothing stands in the way: ask them."
 
 
 def _skill(why: Why, names: Names, day: str) -> str:

@@ -39,6 +39,11 @@ def test_it_says_who_would_come_and_why_places_stay_open(site):
 
 
 def test_what_it_is_asked_must_make_sense(site):
-    for wrong in (["--weeks", "0"], ["--weeks", "99"], ["--from", "June"]):
+    for wrong in (
+        ["--weeks", "0"],
+        ["--weeks", "99"],
+        ["--from", "June"],
+        ["--from", "9999-12-31"],
+    ):
         with pytest.raises(CommandError):
             said("--site", site.slug, *wrong)

@@ -33,11 +33,17 @@ def test_before_the_first_shift_it_says_what_a_rota_is_for(site, browser):
     said = text_of(browser.get(address("rota", site)))
     assert "No shift yet" in said
     assert "For one or two people the round is enough" in said
-    wrong = browser.get(address("rota", site, first="tomorrow"))
-    assert wrong.status_code == 422
-    assert "Write a day, such as" in text_of(wrong)
-    draft(site, SATURDAY)
+    for typed, told in (
+        ("tomorrow", "Write a day, such as"),
+        ("9999-12-31", "within five years"),
+    ):
+        wrong = browser.get(address("rota", site, first=typed))
+        assert wrong.status_code == 422
+        assert told in text_of(wrong)
+        assert f'value="{typed}"' in text_of(wrong)
+    draft(site, SATURDAY, is_hazardous=True)
     said = text_of(browser.get(address("rota", site)))
+    assert "Nobody is alone with a ladder" in said
     assert "Nobody offered a day in these weeks" in said
     assert "Propose who comes" not in said
 
@@ -48,7 +54,7 @@ def test_from_proposing_to_publishing(site, browser, client_of, cast):
     shift = draft(site, SATURDAY, ("first_aid", ""))
     grower = client_of(cast.grower)
     said = text_of(browser.get(address("rota", site)))
-    assert "Ana could come, and nothing keeps them: ask them." in said
+    assert "Ana could come, and nothing stands in the way: ask them." in said
     assert "2 places open" in said
     browser.post(address("rota_propose", site), {"from": MONDAY.isoformat()})
     said = text_of(browser.get(address("rota", site, first=MONDAY)))

@@ -21,6 +21,8 @@ from care.planning.rota_plan import (
 from care.planning.shift_shares import helper_seasons
 from care.views.rota_words import load_words, why_words
 
+YEARS = range(1900, 3000)
+
 
 class ShiftJson(TypedDict):
     """One shift as it is printed."""
@@ -82,6 +84,9 @@ class Command(BaseCommand):
     def _last(self, first: date, weeks: int) -> date:
         if not 1 <= weeks <= MOST_WEEKS:
             message = f"--weeks is from 1 to {MOST_WEEKS}."
+            raise CommandError(message)
+        if first.year not in YEARS:
+            message = f"--from is a day from {YEARS[0]} to {YEARS[-1]}."
             raise CommandError(message)
         return first + timedelta(days=7 * weeks - 1)
 

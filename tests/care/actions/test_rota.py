@@ -19,6 +19,8 @@ from care.actions.rota_publish import (
 from care.models import Shift, ShiftPlace
 from care.planning.place_rules import Stop
 from care.planning.rota_changes import Change, changes_since
+from care.planning.rota_facts import read_rota
+from care.planning.rota_plan import standing
 from orchard.models import Membership, Message
 from tests.care.rota_garden import MONDAY, SATURDAY, draft, helper, holders, span
 
@@ -88,6 +90,10 @@ def test_whoever_is_gone_leaves_places_open_and_nobody_else_moves(
     publish(span(site, by.person))
     before = names(site)
     crew[0].delete()
+    today = site.today(timezone.now())
+    left = standing(read_rota(site, MONDAY, MONDAY + 4 * WEEK, today))
+    theirs = ShiftPlace.objects.filter(holder=crew[0].person)
+    assert set(left.why) == set(theirs.values_list("pk", flat=True))
     assert propose(span(site, by.person)).filled == 0
     assert names(site) == before
     extra = draft(site, SATURDAY + timedelta(days=1), ("",))

@@ -95,7 +95,7 @@ CASES = [
     ),
     (
         why(free=(1, 2), offered=(1, 2)),
-        ["Ana or Per could come, and nothing keeps them: ask them."],
+        ["Ana or Per could come, and nothing stands in the way: ask them."],
     ),
 ]
 
