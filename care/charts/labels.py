@@ -97,7 +97,7 @@ def square_of(address: str) -> Square:
         The address is longer than a square holds.
     """
     made = segno.make_qr(address, error=ERROR_LEVEL, boost_error=False)
-    modules = made.symbol_size(border=0)[0]
+    modules = int(made.symbol_size(border=0)[0])
     whole = modules + 2 * QUIET_MODULES
     width_mm = round(LEAST_WIDTH_MM / modules * whole, 3)
     drawn = made.svg_inline(
