@@ -8,7 +8,6 @@ program, the most places first and then the fairest; the own code heeds wishes t
 import random
 import time
 from collections import defaultdict
-from collections.abc import Callable
 from datetime import date, timedelta
 from fractions import Fraction
 
@@ -128,17 +127,15 @@ def unfairness(shifts: list[Shift], offers: list[Offer], held: list[int]) -> flo
     return float(sum(Fraction(held.count(p) ** 2, share[p]) for p in set(held)))
 
 
-def timed(run: Callable[[], object]) -> tuple[object, float]:
-    began = time.perf_counter()
-    return run(), time.perf_counter() - began
-
-
 def main() -> None:
     for people, weeks in SIZES:
         shifts, offers = garden(people, weeks)
-        rota, own_s = timed(lambda s=shifts, o=offers: propose_rota(s, o))
+        began = time.perf_counter()
+        rota = propose_rota(shifts, offers)
+        own_s = time.perf_counter() - began
+        number, least = highs(shifts, offers)
+        highs_s = time.perf_counter() - began - own_s
         held = [person for person in rota.holders.values() if person is not None]
-        (number, least), highs_s = timed(lambda s=shifts, o=offers: highs(s, o))
         print(
             f"{people} people, {weeks} weeks, {len(rota.holders)} places: filled "
             f"{len(held)}, HiGHS {number}; unfairness "
