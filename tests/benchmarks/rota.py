@@ -93,14 +93,14 @@ def highs(shifts: list[Shift], offers: list[Offer]) -> tuple[int, float]:
         for row, members in enumerate(rows.values())
         for index, factor in members
     ]
-    at, index, factor = (np.array(each) for each in zip(*entries, strict=True))
+    at, which, factor = (np.array(each) for each in zip(*entries, strict=True))
     costs = [-OPEN_PLACE_COST] * len(pairs)
     costs += [(2 * k - 1) / share[offer.person] for offer, k in steps]
     size = len(costs)
     answer = milp(
         np.array(costs),
         constraints=LinearConstraint(
-            coo_array((factor, (at, index)), shape=(len(rows), size)).tocsr(),
+            coo_array((factor, (at, which)), shape=(len(rows), size)).tocsr(),
             -np.inf,
             np.array([limit[key] for key in rows]),
         ),
