@@ -4,10 +4,10 @@ import os
 import socket
 import subprocess
 import sys
-import time
+import time as clock
 from collections.abc import Iterator
 from dataclasses import replace
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from http.client import HTTPConnection
 from pathlib import Path
 from uuid import UUID
@@ -18,6 +18,7 @@ from caldav.davclient import DAVClient
 
 from care.calendars.events import CalendarRound
 from care.calendars.ics import render_calendar
+from tests.care.calendars.shift_cases import shift_at
 
 pytestmark = pytest.mark.service
 
@@ -97,11 +98,11 @@ def _free_port() -> int:
 
 
 def _wait_until_ready(log: Path, server: "subprocess.Popen[bytes]") -> None:
-    deadline = time.monotonic() + START_SECONDS
+    deadline = clock.monotonic() + START_SECONDS
     while "server ready" not in log.read_text():
-        if time.monotonic() > deadline or server.poll() is not None:
+        if clock.monotonic() > deadline or server.poll() is not None:
             pytest.fail(f"the CalDAV server did not start:\n{log.read_text()}")
-        time.sleep(0.05)
+        clock.sleep(0.05)
 
 
 @pytest.fixture
@@ -228,3 +229,32 @@ def test_an_unchanged_round_keeps_the_servers_etag(client, server_port):
     assert len(etags[0]) == len(ROUNDS)
     assert all(etags[0].values())
     assert etags[0] == etags[1]
+
+
+def test_shifts_come_back_at_their_moments_with_their_time_zones(client, server_port):
+    shifts = [
+        shift_at("America/Los_Angeles", date(2026, 7, 4), number=1),
+        shift_at("Pacific/Auckland", date(2026, 12, 31), time(23), number=2),
+        shift_at("Africa/Casablanca", date(2026, 3, 3), number=3, is_cancelled=True),
+    ]
+    content = render_calendar("Alder Row", ROUNDS, shifts)
+    assert put(server_port, "/grower/shifts/", content) == 201
+    calendar = client.calendar(url=f"{client.url}grower/shifts/")
+    found = {
+        str(event["uid"]): (event.start.astimezone(UTC), event.end.astimezone(UTC))
+        for stored in calendar.get_events()
+        for event in stored.icalendar_instance.events
+        if isinstance(event.start, datetime)
+    }
+    assert found == {
+        str(one.uid): (one.begins.astimezone(UTC), one.ends.astimezone(UTC))
+        for one in shifts
+    }
+    (stored,) = calendar.search(
+        start=datetime(2026, 7, 4, 15, 59, tzinfo=UTC),
+        end=datetime(2026, 7, 4, 16, 1, tzinfo=UTC),
+        event=True,
+        expand=True,
+    )
+    (event,) = stored.icalendar_instance.events
+    assert str(event["uid"]) == str(shifts[0].uid)
