@@ -235,7 +235,7 @@ def want_instead(
 
     ``values`` are the wanted tree's kind, cultivar and rootstock. A planting of that
     name is taken, or made; its block, its pot and its place on the plan are the old
-    tree's, ``at_its_place`` or without the place.
+    tree's, ``at_its_place`` or without the place. Sent twice, it is wanted once.
 
     Raises
     ------
@@ -254,9 +254,12 @@ def want_instead(
         **values,
         "replaces": tree,
     }
-    if at_its_place:
-        facts |= {"x_m": tree.x_m, "y_m": tree.y_m}
+    place = (tree.x_m, tree.y_m) if at_its_place else (None, None)
+    facts |= {"x_m": place[0], "y_m": place[1]}
     planting = _planting_named(tree.site, planting_name, today, person)
+    same = planting.wanted.filter(tree=None, name=name, **facts).first()
+    if same is not None:
+        return same
     return want_trees(planting=planting, values=facts, names=[name], person=person)[0]
 
 

@@ -192,6 +192,7 @@ def test_a_new_tree_is_wanted_where_an_old_one_stood(make_tree, cast):
         want_instead(**wish)
     log_loss(tree=old, status="removed", reason="Canker", on=TODAY, **BY)
     wanted = want_instead(**wish)
+    assert want_instead(**wish) == wanted
     assert (wanted.replaces, wanted.block) == (old, old.block)
     assert (wanted.x_m, wanted.y_m) == (3.0, 4.0)
     Planting.objects.update(is_put_away=True)
