@@ -15,7 +15,7 @@ from care.actions.shifts import NotNowError, locked, subject_of
 from care.models import HandOver, Shift, ShiftPlace
 from orchard.actions.audit import note
 from orchard.actions.places import raise_revision
-from orchard.models import Person
+from orchard.models import AuditEntry, Person
 
 WHY_MOVED = "shift_moved"
 WHY_REVIVED = "shift_revived"
@@ -73,9 +73,24 @@ def revive_shift(*, shift: Shift, person: Person | None, now: datetime) -> bool:
     when = when_words(row.day, row.starts_at)
     title = f"{row.name} takes place after all"
     _tell_both(row, kept, opened, title=title, lines=[f"{when}."], doing=doing)
-    _note(row, "shift_revived", doing, before={"why": why})
+    named = {"_shift": str(row.uid)}
+    _note(row, "shift_revived", doing, before={"why": why}, after=named)
     settle_shift(shift=row, now=now)
     return True
+
+
+def overruled(shift: Shift) -> frozenset[str]:
+    """Return why a shift was called off where a person let it take place after all.
+
+    For the same reason the program calls it off no second time.
+    """
+    revived = AuditEntry.objects.filter(
+        orchard=shift.site.orchard_id,
+        what="shift_revived",
+        person__isnull=False,
+        after___shift=str(shift.uid),
+    )
+    return frozenset(str(entry.before.get("why")) for entry in revived)
 
 
 @transaction.atomic

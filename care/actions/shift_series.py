@@ -7,16 +7,16 @@ called off only when its day is near, so that nobody's week changes twice; it co
 the same way.
 """
 
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 
 from django.db import transaction
 from django.db.models import F
 
-from care.actions.shift_changes import cancel_shift, revive_shift
+from care.actions.shift_changes import cancel_shift, overruled, revive_shift
 from care.actions.shifts import shift_of_series
-from care.models import Shift, ShiftPlace, ShiftSeries, Task
+from care.models import Shift, ShiftSeries, Task
 from care.planning.shift_times import begins_at, next_clear_time
 from orchard.actions.audit import note
 from orchard.actions.places import raise_revision
@@ -222,18 +222,22 @@ def _may_silence(shift: Shift, today: date) -> bool:
 
 
 def _silence(shift: Shift, now: datetime) -> bool:
-    """Remove a draft that nobody has a part in; cancel any other."""
-    if shift.published_at is None and not _is_touched(shift.places.all(), shift):
+    """Remove a draft that nobody has a part in; cancel any other, unless overruled."""
+    if shift.published_at is None and _is_as_made(shift):
         shift.delete()
         return True
+    if SILENT in overruled(shift):
+        return False
     return cancel_shift(shift=shift, why=SILENT, person=None, now=now)
 
 
-def _is_touched(places: Iterable[ShiftPlace], shift: Shift) -> bool:
-    """Whether a person did anything to a draft that its series made."""
-    series = shift.series
-    if series is None or shift.note or shift.sequence:
-        return True
-    made: Sequence[object] = [series.name, series.minutes, series.block_id]
-    held = any(place.holder_id for place in places)
-    return held or made != [shift.name, shift.minutes, shift.block_id]
+def _is_as_made(shift: Shift) -> bool:
+    """Whether a draft is as its series made it, and nobody holds a place."""
+    series, places = shift.series, list(shift.places.all())
+    if series is None or any(place.holder_id for place in places):
+        return False
+    made = (series.name, series.minutes, series.block_id, series.kinds)
+    now = (shift.name, shift.minutes, shift.block_id, shift.kinds)
+    skills = sorted(place.skill for place in places)
+    is_plain = not shift.note and not shift.is_hazardous
+    return is_plain and made == now and skills == sorted(series.skills)

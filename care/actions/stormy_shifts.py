@@ -4,7 +4,7 @@ from datetime import datetime
 
 from django.db import transaction
 
-from care.actions.shift_changes import cancel_shift
+from care.actions.shift_changes import cancel_shift, overruled
 from care.models import Shift
 from care.planning.shift_times import ends_at
 from care.planning.shift_weather import calls_of
@@ -22,7 +22,8 @@ def call_off_dangerous(*, site: Site, now: datetime) -> int:
     """Cancel today's shifts that an official warning forbids; return how many.
 
     Only published ones that have not begun and are not over, and only where the warning
-    holds during their hours; all else is proposed to who arranges them.
+    holds during their hours; all else is proposed to who arranges them. One that a
+    person let take place after all is left to them.
     """
     rows = Shift.objects.filter(
         site=site,
@@ -39,6 +40,7 @@ def call_off_dangerous(*, site: Site, now: datetime) -> int:
     for shift in shifts:
         sure = next((call for call in found[shift.pk] if call.is_sure), None)
         if sure is not None:
-            why = f"Official warning: {sure.event}. {WHY[sure.concern]}"
-            number += cancel_shift(shift=shift, why=why[:120], person=None, now=now)
+            why = f"Official warning: {sure.event}. {WHY[sure.concern]}"[:120]
+            if why not in overruled(shift):
+                number += cancel_shift(shift=shift, why=why, person=None, now=now)
     return number

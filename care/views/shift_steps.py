@@ -227,5 +227,8 @@ def shift_ladders(request: HttpRequest, site: str, shift: uuid.UUID) -> HttpResp
     tasks = [task for task in work.tasks if hazards_of(task) & wanted]
     number = leave_out(shift=row, tasks=tasks, person=page.person, now=page.now)
     told = "1 task goes" if number == 1 else f"{number} tasks go"
-    messages.success(request, f"{told} back to the plan, for another day.")
+    if number:
+        messages.success(request, f"{told} back to the plan, for another day.")
+    else:
+        messages.info(request, "No task of it says that it needs one: tell its people.")
     return _to_shift(page, row)

@@ -4,7 +4,7 @@ from datetime import UTC, date, datetime, time, timedelta
 
 import pytest
 
-from care.actions.shift_changes import cancel_shift, move_shift
+from care.actions.shift_changes import cancel_shift, move_shift, revive_shift
 from care.actions.shift_series import (
     FILLED_DAYS,
     SILENT,
@@ -129,6 +129,34 @@ def test_published_shifts_fall_silent_when_near_and_are_brought_back(
     assert (first.status, first.cancelled_why) == ("published", "")
     titles = [one.body["title"] for one in Message.objects.order_by("id")]
     assert titles == ["Watering is cancelled", "Watering takes place after all"]
+
+
+def test_what_a_person_lets_take_place_after_all_is_silenced_no_more(
+    make, fill, watering, cast
+):
+    make()
+    fill()
+    publish(cast.grower)
+    delay(watering, date(2025, 7, 14))
+    thursday = TODAY + timedelta(days=1)
+    fill(thursday)
+    first = Shift.objects.get(day=SATURDAYS[0])
+    revive_shift(shift=first, person=cast.owner, now=NOW)
+    assert fill(thursday) == (0, 0, 0)
+    first.refresh_from_db()
+    assert first.status == "published"
+
+
+def test_a_draft_that_was_changed_by_hand_is_not_lost(make, fill, watering):
+    make()
+    fill()
+    first, second, third, _ = Shift.objects.order_by("day")
+    first.places.create(number=3, skill="ladder")
+    Shift.objects.filter(pk=second.pk).update(note="Bring a can")
+    Shift.objects.filter(pk=third.pk).update(is_hazardous=True)
+    delay(watering, date(2025, 9, 1))
+    assert fill() == (0, 4, 0)
+    assert days(status="cancelled") == SATURDAYS[:3]
 
 
 def test_nothing_that_a_person_did_is_undone(make, fill, watering, cast):

@@ -4,6 +4,7 @@ from datetime import UTC, datetime, time, timedelta
 
 import pytest
 
+from care.actions.shift_changes import revive_shift
 from care.actions.stormy_shifts import call_off_dangerous
 from care.models import Shift
 from care.planning.days_ahead import NearDay
@@ -195,6 +196,8 @@ def test_an_official_warning_of_the_day_calls_todays_shift_off_once(
     assert call_off_dangerous(site=site, now=NINE - HOUR) == 0
     soon.refresh_from_db()
     tomorrow.refresh_from_db()
+    # A person who lets it take place after all knows better; it is left to them.
+    revived = {"person": cast.owner, "now": NINE - HOUR}
     assert (soon.status, tomorrow.status) == ("cancelled", "published")
     (message,) = Message.objects.all()
     assert message.person == cast.grower
@@ -202,3 +205,5 @@ def test_an_official_warning_of_the_day_calls_todays_shift_off_once(
         "Official warning: Severe Thunderstorm Warning. "
         "Nobody works under trees in a thunderstorm."
     )
+    assert revive_shift(shift=soon, **revived)
+    assert call_off_dangerous(site=site, now=NINE - HOUR) == 0
