@@ -45,7 +45,7 @@ def read_square(modules: list[list[bool]]) -> Reading:
     size = len(modules)
     version = (size - 17) // 4
     level, mask = _format(modules)
-    codewords = _codewords(modules, version, mask)
+    codewords = _codewords(modules, mask)
     blocks = _blocks(codewords, BLOCKS[version])
     data = b"".join(
         bytes(block[:count])
@@ -88,19 +88,24 @@ def _is_function(row: int, column: int, size: int) -> bool:
     return corner or alignment or 6 in (row, column)
 
 
-def _codewords(modules: list[list[bool]], version: int, mask: int) -> list[int]:
-    size = 17 + 4 * version
-    bits: list[bool] = []
+def cells(size: int) -> list[tuple[int, int]]:
+    """Return the modules that hold bits, in the order of the bits."""
     columns = [right for right in range(size - 1, 0, -2) if right > 6]
     columns += [5, 3, 1]
-    for number, right in enumerate(columns):
-        rows = range(size) if number % 2 else range(size - 1, -1, -1)
-        bits += [
-            modules[row][column] ^ MASKS[mask](row, column)
-            for row in rows
-            for column in (right, right - 1)
-            if not _is_function(row, column, size)
-        ]
+    return [
+        (row, column)
+        for number, right in enumerate(columns)
+        for row in (range(size) if number % 2 else range(size - 1, -1, -1))
+        for column in (right, right - 1)
+        if not _is_function(row, column, size)
+    ]
+
+
+def _codewords(modules: list[list[bool]], mask: int) -> list[int]:
+    bits = [
+        modules[row][column] ^ MASKS[mask](row, column)
+        for row, column in cells(len(modules))
+    ]
     return [
         int("".join(str(int(bit)) for bit in bits[at : at + 8]), 2)
         for at in range(0, len(bits) - 7, 8)

@@ -17,7 +17,7 @@ from care.charts.labels import (
     spoken,
     square_of,
 )
-from tests.care.charts.square_reader import BLOCKS, read_square
+from tests.care.charts.square_reader import BLOCKS, cells, read_square
 
 ADDRESS = "https://trees.example/t/SBCZ3AY5/"
 LENGTHS = st.sampled_from([SHORT, LONG])
@@ -112,6 +112,30 @@ def test_a_square_is_read_as_the_address_at_level_q_and_can_be_mended(letters):
     torn = [list(row) for row in drawn]
     torn[len(torn) // 2][1] ^= True
     assert not read_square(torn).is_whole
+
+
+def test_a_patch_of_a_tenth_anywhere_leaves_enough_to_mend_the_rest():
+    """What a leaf or a drip covers: no block loses more codewords than it mends.
+
+    That a camera still finds the square is not tried here: there is no reader of photos
+    among the tests' libraries.
+    """
+    size, side = 33, 11
+    assert side**2 > 0.1 * size**2
+    (codewords, data), other = BLOCKS[4]
+    assert other == (codewords, data)
+    of = {cell: number // 8 for number, cell in enumerate(cells(size))}
+    worst = 0
+    for top in range(size - side + 1):
+        for left in range(size - side + 1):
+            hit = {
+                of[row, column]
+                for row in range(top, top + side)
+                for column in range(left, left + side)
+                if of.get((row, column), 100) < 2 * codewords
+            }
+            worst = max(worst, *(sum(one % 2 == at for one in hit) for at in (0, 1)))
+    assert 0 < worst <= (codewords - data) // 2
 
 
 @given(st.integers(0, 120))
