@@ -71,14 +71,18 @@ def moments(name):
     zone, hour = ZoneInfo(name), timedelta(hours=1)
     found = [datetime(year, month, 15, 12) for year in YEARS for month in range(1, 13)]  # noqa: DTZ001
     start = datetime(YEARS[0], 1, 1, tzinfo=UTC)
-    for number in range(24 * 365 * len(YEARS)):
-        moment = start + number * hour
-        if (
-            moment.astimezone(zone).utcoffset()
-            != (moment + hour).astimezone(zone).utcoffset()
-        ):
-            edge = moment.astimezone(zone).replace(tzinfo=None)
-            found += [edge + count * hour for count in (-2, 2, 3)]
+
+    def offset(hours):
+        return (start + hours * hour).astimezone(zone).utcoffset()
+
+    for day in range(365 * len(YEARS)):
+        first = 24 * day
+        if offset(first) == offset(first + 24):
+            continue
+        for number in range(first, first + 24):
+            if offset(number) != offset(number + 1):
+                edge = (start + number * hour).astimezone(zone).replace(tzinfo=None)
+                found += [edge + count * hour for count in (-2, 2, 3)]
     return found
 
 
