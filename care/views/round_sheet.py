@@ -124,7 +124,7 @@ def round_sheet(page: SitePage, choice: Choice) -> RoundSheet:
     )
     trees = list(standing_trees(page.site, today))
     return RoundSheet(
-        walk=_walk_words(page, now, done, learned),
+        walk=_walk_words(page, [*urgent, *plain], done, learned),
         fresh=_fresh(page, everything),
         urgent=_urgent(urgent, today, units, whose),
         sections=_timed(sections(plain, today, units, whose.note), plain, learned),
