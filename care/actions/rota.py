@@ -12,8 +12,9 @@ from datetime import date, datetime
 from django.db import IntegrityError, transaction
 from django.db.models import F
 
+from care.actions.place_changes import AtPlace, settle
 from care.models import HandOver, Shift, ShiftPlace
-from care.planning.place_facts import ShiftFacts, read_facts
+from care.planning.place_facts import ShiftFacts, read_facts, unsettled
 from care.planning.place_rules import Stop
 from care.planning.rota_facts import read_rota
 from care.planning.rota_plan import RotaPlan, proposed
@@ -62,6 +63,20 @@ def locked_drafts(span: Span) -> list[Shift]:
     return list(rows.order_by("id"))
 
 
+def settle_drafts(drafts: Iterable[Shift], span: Span) -> None:
+    """Hold the rules to drafts; nobody is told of what they never knew.
+
+    A learner's place without a learner goes: whoever comes along later gets their own.
+    """
+    drafts = list(drafts)
+    for facts in read_facts(span.site, drafts, span.today).values():
+        if unsettled(facts):
+            settle(AtPlace(facts.places[0], facts, span.site, span.now))
+    ShiftPlace.objects.filter(
+        shift__in=drafts, is_learner=True, state=State.OPEN
+    ).delete()
+
+
 @transaction.atomic
 def propose(span: Span) -> Proposed:
     """Propose who holds the open places of a span's drafts, and write it there.
@@ -69,6 +84,7 @@ def propose(span: Span) -> Proposed:
     The site's plan is to be fresh, as :func:`care.planning.rota_rows.read_rows` says.
     """
     drafts = locked_drafts(span)
+    settle_drafts(drafts, span)
     plan = proposed(read_rota(span.site, span.first, span.last, span.today))
     rules = read_facts(span.site, drafts, span.today)
     places = {place.pk: place for one in rules.values() for place in one.places}

@@ -79,7 +79,9 @@ def _put_on_draft(at: AtPlace, person_id: int | None, by: Membership) -> bool:
             accepted_at=None,
             on_hold=False,
         )
-    rest = ShiftPlace.objects.filter(shift=at.facts.shift).first()
+    rest = (
+        ShiftPlace.objects.filter(shift=at.facts.shift).order_by("is_learner").first()
+    )
     if rest is not None:
         settle(AtPlace(rest, at.facts, at.site, at.now))
     return True

@@ -7,11 +7,10 @@ from hashlib import sha256
 from django.db import transaction
 from django.urls import reverse
 
-from care.actions.place_changes import AtPlace, settle
 from care.actions.place_messages import shift_words
-from care.actions.rota import Span, locked_drafts
+from care.actions.rota import Span, locked_drafts, settle_drafts
 from care.models import RotaPublished, Shift, ShiftPlace
-from care.planning.place_facts import HELD, read_facts, unsettled
+from care.planning.place_facts import HELD
 from care.planning.rota_changes import changes_since, last_published, snapshot
 from orchard.actions.audit import note
 from orchard.actions.messages import Told, write_message
@@ -91,7 +90,7 @@ def publish(span: Span, *, seal: str | None = None) -> RotaPublished:
     is_news = before is not None and changes_since(before, span.today)
     if not drafts and not is_news:
         raise NothingToPublishError
-    _settle(drafts, span)
+    settle_drafts(drafts, span)
     Shift.objects.filter(pk__in=[shift.pk for shift in drafts]).update(
         status=Shift.Status.PUBLISHED, published_at=span.now, changed_at=span.now
     )
@@ -114,13 +113,6 @@ def publish(span: Span, *, seal: str | None = None) -> RotaPublished:
         now=span.now,
     )
     return published
-
-
-def _settle(drafts: Iterable[Shift], span: Span) -> None:
-    """Hold the rules to drafts; nobody is told of what they never knew."""
-    for facts in read_facts(span.site, drafts, span.today).values():
-        if unsettled(facts):
-            settle(AtPlace(facts.places[0], facts, span.site, span.now))
 
 
 def _tell(drafts: Sequence[Shift], published: RotaPublished, span: Span) -> int:

@@ -136,6 +136,11 @@ def test_the_young_come_to_learn_and_never_where_it_is_dangerous(site, by, crew)
                 by=by,
                 now=timezone.now(),
             )
+    Shift.objects.filter(pk=safe.pk).update(is_hazardous=True)
+    propose(span(site, by.person))
+    assert not safe.places.filter(is_learner=True).exists()
+    Shift.objects.filter(pk=safe.pk).update(is_hazardous=False)
+    assert propose(span(site, by.person)).learners == 1
     assert clear_proposal(span(site, by.person)) == 8
     assert not ShiftPlace.objects.filter(is_learner=True).exists()
 
