@@ -10,7 +10,6 @@ from orchard.actions.audit import note
 from orchard.actions.messages import Told, write_message
 from orchard.models import AuditEntry, Membership, Orchard, Tree
 
-TOLD = "tree_told_of"
 #: More of one orchard in a day is mischief, or known already; common practice, no source.
 MOST_A_DAY = 20
 DAY = timedelta(days=1)
@@ -33,7 +32,9 @@ def tell_of_tree(*, tree: Tree, words: str, now: datetime) -> int:
         Its orchard was told of as many trees as it takes in a day.
     """
     orchard = Orchard.objects.select_for_update().get(pk=tree.site.orchard_id)
-    told = AuditEntry.objects.filter(orchard=orchard, what=TOLD, at__gt=now - DAY)
+    told = AuditEntry.objects.filter(
+        orchard=orchard, what="tree_told_of", at__gt=now - DAY
+    )
     if told.count() >= MOST_A_DAY:
         raise EnoughError
     members = Membership.objects.filter(orchard=orchard).select_related("person")
@@ -54,7 +55,11 @@ def tell_of_tree(*, tree: Tree, words: str, now: datetime) -> int:
             path=reverse("tree", args=[tree.site.slug, tree.public_id]),
         )
     entry = note(
-        orchard=orchard, person=None, what=TOLD, subject=tree.name, after={}, now=now
+        orchard=orchard,
+        person=None,
+        what="tree_told_of",
+        subject=tree.name,
+        now=now,
     )
     entry.person_name = PASSER_BY  # not the server, as nobody would mean
     entry.save(update_fields=["person_name"])
