@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from django.db import IntegrityError, transaction
-from django.db.models import F
+from django.db.models import F, Q
 
 from care.actions.place_changes import AtPlace, settle
 from care.models import HandOver, Shift, ShiftPlace
@@ -67,14 +67,19 @@ def settle_drafts(drafts: Iterable[Shift], span: Span) -> None:
     """Hold the rules to drafts; nobody is told of what they never knew.
 
     A learner's place without a learner goes: whoever comes along later gets their own.
+    So does one that only a proposal gave, where the learner may not come as it stands.
     """
     drafts = list(drafts)
     for facts in read_facts(span.site, drafts, span.today).values():
         if unsettled(facts):
             settle(AtPlace(facts.places[0], facts, span.site, span.now))
-    ShiftPlace.objects.filter(
-        shift__in=drafts, is_learner=True, state=State.OPEN
-    ).delete()
+    learning = ShiftPlace.objects.filter(shift__in=drafts, is_learner=True)
+    in_vain = HandOver.objects.filter(
+        place__in=learning.filter(on_hold=True),
+        version=F("place__version"),
+        why=PROPOSED,
+    )
+    learning.filter(Q(state=State.OPEN) | Q(pk__in=in_vain.values("place"))).delete()
 
 
 @transaction.atomic
