@@ -58,7 +58,7 @@ def test_a_fresh_plan_is_offered_to_who_may_change_things_and_to_nobody_else(
     assert "Water Cleo, Long row" in shown
     assert client_of(cast.grower).post(PAGE).status_code == 403
     site = apart[0].site
-    with django_assert_max_num_queries(5):
+    with django_assert_max_num_queries(6):
         find_fresh_plan(site, TODAY)
     assert Round.objects.filter(is_withdrawn=False).count() == 2
 
