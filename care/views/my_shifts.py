@@ -51,7 +51,7 @@ def my_shifts(request: HttpRequest, site: str) -> HttpResponse:
         "more",
         mine=_lines(seen, facts, _is_mine),
         asked=_lines(seen, facts, _is_asked),
-        free=_lines(seen, facts, _is_free),
+        free=_free_lines(seen, facts),
         past=_lines(seen, facts, _is_past),
         share=_share(season),
         hours=length_words(season.minutes) if season and season.minutes else "",
@@ -87,6 +87,19 @@ def _lines(
         for place in one.places
         if belongs(seen, one, place)
     )
+
+
+def _free_lines(seen: Seen, facts: Iterable[ShiftFacts]) -> tuple[PlaceLine, ...]:
+    """Return what one could take, alike places of a shift once: cover goes first."""
+    lines = []
+    for one in facts:
+        places = [place for place in one.places if _is_free(seen, one, place)]
+        places.sort(key=lambda place: place.state != place.State.OFFERED)
+        alike: dict[tuple[str, bool], ShiftPlace] = {}
+        for place in places:
+            alike.setdefault((place.skill, place.is_learner), place)
+        lines += [place_line(seen, one, place) for place in alike.values()]
+    return tuple(lines)
 
 
 def _is_mine(seen: Seen, facts: ShiftFacts, place: ShiftPlace) -> bool:

@@ -142,8 +142,8 @@ def who_words(seen: Seen, facts: ShiftFacts, place: ShiftPlace) -> str:
     is_me = holder == seen.person_id
     name = "You" if is_me else _name(facts, place)
     if place.state == State.OFFERED:
-        asked = place.offered_to.shown_name if place.offered_to else "anybody"
-        return f"{name} {'ask' if is_me else 'asks'} {asked} for cover"
+        verb = "ask" if is_me else "asks"
+        return f"{name} {verb} {_asked(seen, place)} for {_what_for(place)}"
     knows = is_me or seen.page.may_arrange
     said = (
         ("on hold", facts.is_on_hold(place)),
@@ -153,6 +153,19 @@ def who_words(seen: Seen, facts: ShiftFacts, place: ShiftPlace) -> str:
     )
     notes = [words for words, applies in said if applies]
     return ", ".join([name, *notes])
+
+
+def _asked(seen: Seen, place: ShiftPlace) -> str:
+    if place.offered_to is None:
+        return "anybody"
+    is_me = place.offered_to_id == seen.person_id
+    return "you" if is_me else place.offered_to.shown_name
+
+
+def _what_for(place: ShiftPlace) -> str:
+    # Only who is asked by name can be asked to swap: others need no look.
+    is_swap = place.offered_to_id is not None and swap_asked(place) is not None
+    return "a swap" if is_swap else "cover"
 
 
 def _waits_for_answer(place: ShiftPlace) -> bool:
@@ -291,7 +304,8 @@ def _after(seen: Seen, facts: ShiftFacts, place: ShiftPlace) -> Iterable[PlaceBu
             minutes=facts.shift.minutes if worked is None else worked,
         )
     if place.state != State.MISSED and _may_say_missed(seen, facts.places, place):
-        yield PlaceButton(_post(seen, "place_missed", place), "Was not there")
+        words = "I was not there" if is_mine else "Was not there"
+        yield PlaceButton(_post(seen, "place_missed", place), words)
 
 
 def _may_say_missed(

@@ -67,6 +67,7 @@ def test_one_shift_from_yes_to_cover_to_somebody_else(site, ana, client_of):
     assert "You ask anybody for cover" in page
     page = shown(his, site)
     assert "ana asks anybody for cover" in page
+    assert page.count("Take it") == 1  # two alike of one shift; hers goes first
     assert "Note: you did not offer this day." in page
     page = press(his, site, "claim", place)
     assert "It is yours. Note: you did not offer this day." in page
@@ -94,6 +95,7 @@ def test_a_swap_is_asked_on_one_page_and_answered_on_another(site, ana, client_o
     assert "Both keep their own until the answer is yes." in page
     page = shown(his, site)
     assert "You are asked" in page
+    assert "ana asks you for a swap" in page
     assert f'<input type="hidden" name="give" value="{theirs.pk}">' in page
     assert "You swapped." in press(his, site, "swap", mine, give=theirs.pk)
     ask_for_cover(place=theirs, by=ana, to=per.person_id, now=NOW)
@@ -111,6 +113,7 @@ def test_after_the_shift_hours_are_written_and_missed_stays_among_few(
     page = shown(browser, site)
     assert "How long was it?" in page
     assert 'value="120"' in page
+    assert "Was not there" not in page  # one's own is for others to say
     for wrong, says in (
         ("", "Write how many minutes it was, such as 120."),
         ("two hours", "Write the minutes as a whole number"),
