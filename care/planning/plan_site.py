@@ -28,9 +28,11 @@ from care.planning.reconcile import (
     match,
     wanted,
 )
+from orchard.catalogue import CATALOGUE_VERSION
 from orchard.models import Site
 
 Row = TypeVar("Row", Task, Round)
+CATALOGUES_AT_HAND = (0, CATALOGUE_VERSION)  # 0: of before it was noted
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,11 +53,12 @@ class PlanChange:
 
 
 def ensure_planned(site: Site, today: date) -> None:
-    """Plan the site unless its plan is already of this revision and day.
+    """Plan the site unless its plan is already of this revision, day and catalogue.
 
     Pages call it before they read tasks.
     """
-    if site.planned_revision == site.revision and site.planned_on == today:
+    is_of_now = site.planned_revision == site.revision and site.planned_on == today
+    if is_of_now and site.planned_catalogue in CATALOGUES_AT_HAND:
         return
     plan_site(site, today, timezone.now())
 
@@ -80,10 +83,16 @@ def plan_site(
     assembled = _assemble(locked, records, matched, now, is_fresh=is_fresh)
     _write(matched, assembled)
     Site.objects.filter(pk=site.pk).update(
-        planned_revision=records.revision, planned_on=today, planned_at=now
+        planned_revision=records.revision,
+        planned_on=today,
+        planned_at=now,
+        planned_catalogue=CATALOGUE_VERSION,
     )
     site.refresh_from_db(
-        fields=["revision", "planned_revision", "planned_on", "planned_at"]
+        fields=[
+            *("revision", "planned_revision", "planned_on"),
+            *("planned_at", "planned_catalogue"),
+        ]
     )
     return PlanChange(
         created=len(matched.created),
@@ -188,11 +197,11 @@ def _overwrite(model: type[Row], rows: Sequence[Row], fields: Sequence[str]) -> 
 
 
 def stale_sites(now: datetime) -> list[Site]:
-    """Return the sites whose records or local day moved since they were planned."""
+    """Return the sites whose records, catalogue or local day moved since their plan."""
     moved = set(
-        Site.objects.exclude(planned_revision=F("revision")).values_list(
-            "pk", flat=True
-        )
+        Site.objects.exclude(
+            planned_revision=F("revision"), planned_catalogue__in=CATALOGUES_AT_HAND
+        ).values_list("pk", flat=True)
     )
     return [
         site

@@ -38,7 +38,8 @@ class Site(models.Model):
     """A place with one climate: its coordinates, clock, soil and local rules.
 
     ``revision`` counts every change that may change the plan; planning stores the
-    revision it read, so a stale plan is a comparison and never a lost message.
+    revision it read, so a stale plan is a comparison and never a lost message; and the
+    version of the catalogue, 0 where none was noted.
     ``own_today`` is the day a demonstration site lives in; other sites use the clock.
     The hose is kept as it was timed: a bucket of so many litres, filled in so long.
     """
@@ -77,6 +78,7 @@ class Site(models.Model):
     planned_revision = models.PositiveIntegerField(default=0)
     planned_on = models.DateField(null=True, blank=True)
     planned_at = models.DateTimeField(null=True, blank=True)
+    planned_catalogue = models.PositiveSmallIntegerField(default=0)
     own_today = models.DateField(null=True, blank=True)
     calendar_shift_days = models.IntegerField(default=0)
 

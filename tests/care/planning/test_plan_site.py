@@ -19,6 +19,8 @@ from care.planning.plan_site import ensure_planned, plan_site, stale_sites
 from care.planning.propose import propose
 from orchard.actions.trees import change_tree
 from orchard.actions.weather import import_days, set_normals
+from orchard.catalogue import CATALOGUE_VERSION
+from orchard.models import Site
 from tests.conftest import TODAY
 
 DAY = timedelta(days=1)
@@ -193,6 +195,18 @@ def test_queries_do_not_grow_with_trees(dry_site, pot, make_tree):
         make_tree(f"Apple {number}")
     queries()
     assert queries() == few
+
+
+def test_a_plan_made_with_another_catalogue_is_stale(dry_site, pot):
+    del pot
+    plan(dry_site)
+    assert dry_site.planned_catalogue == CATALOGUE_VERSION
+    Site.objects.update(planned_catalogue=CATALOGUE_VERSION + 1)
+    dry_site.refresh_from_db()
+    assert dry_site in stale_sites(NOW)
+    ensure_planned(dry_site, TODAY)
+    assert dry_site.planned_catalogue == CATALOGUE_VERSION
+    assert dry_site not in stale_sites(NOW)
 
 
 def test_a_lost_tree_leaves_no_open_task(dry_site, pot):
