@@ -14,6 +14,7 @@ from care.scheduling.rounds import (
     EVERY_DAY_USABLE,
     OpeningCost,
     Window,
+    clamp,
     keep_first,
     plan_cost,
     plan_rounds,
@@ -70,7 +71,7 @@ def fresh_rounds(
     ValueError
         A task id appears twice, or a cost is negative.
     """
-    windows = list(windows)
+    windows = [clamp(window, today) for window in windows]
     shifts = frozenset(frozen_days)
 
     def cost(day: date) -> int:

@@ -96,12 +96,13 @@ def clamp(window: Window, today: date) -> Window:
         latest = earliest
     due = min(max(window.due, earliest), latest)
     reach = timedelta(days=WIDEST_REACH_DAYS)
-    return replace(
-        window,
-        earliest=max(earliest, due - reach) if due - date.min > reach else earliest,
-        due=due,
-        latest=min(latest, due + reach) if date.max - due > reach else latest,
-    )
+    if due - date.min > reach:
+        earliest = max(earliest, due - reach)
+    if date.max - due > reach:
+        latest = min(latest, due + reach)
+    if (earliest, due, latest) == (window.earliest, window.due, window.latest):
+        return window  # most are as they can be planned, and are asked for often
+    return replace(window, earliest=earliest, due=due, latest=latest)
 
 
 def plan_rounds(

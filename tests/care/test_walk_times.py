@@ -1,12 +1,15 @@
 """The round's page tells how long the work takes, and asks how long it took."""
 
 import pytest
+from django.utils import timezone
 
 from care.models import LogEntry, Round, Task
 from care.planning.learned_minutes import WalkTime
+from care.views.calendar_rounds import rounds_of
 from care.views.walk_words import about, minutes_words, work_words
 from orchard.actions.places import block_named
 from orchard.models import Corner
+from orchard.units import UnitSystem
 from tests.conftest import TODAY
 
 ROUND = "/s/test-site/"
@@ -77,6 +80,8 @@ def test_a_walk_goes_by_place_and_keeps_its_order_once_it_began(
     page = text(grower.get(ROUND))
     assert page.index("Water Near") < page.index("Water Far")
     assert "Start walking" in page
+    (shown,) = rounds_of(site.orchard, timezone.now(), UnitSystem.METRIC)
+    assert shown.description.index("Water Near") < shown.description.index("Water Far")
     begun = grower.post(f"{ROUND}begin/", follow=True)
     assert "The walk has begun." in text(begun)
     assert Round.objects.get().order == [near.pk, far.pk]

@@ -288,3 +288,16 @@ def test_the_page_asks_the_database_as_often_for_30_trees_as_for_3(
     with django_assert_num_queries(11):
         page = sam.get("/h/")
     assert text(page).count('id="task-') == 32
+
+
+def test_a_helper_walks_by_place_and_their_first_tick_keeps_the_order(
+    sam, site, anna, berta
+):
+    for task, x_m in ((anna, 9.0), (berta, 2.0)):
+        type(task.tree).objects.filter(pk=task.tree_id).update(x_m=x_m, y_m=0.0)
+    site.corners.create(name="gate", x_m=0.0, y_m=0.0)
+    page = text(sam.get("/h/"))
+    assert page.index("Feed Berta") < page.index("Water Anna")
+    tick(sam, berta)
+    anna.refresh_from_db()
+    assert anna.round.order == [berta.tree_id, anna.tree_id]
