@@ -1,0 +1,69 @@
+"""A shift from its making to a yes, by two people on two phones."""
+
+import re
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from care.models import Shift, ShiftPlace
+from orchard.actions.people import make_signin_link
+from orchard.models import Person
+from tests.browser.page_check import assert_well_made
+
+pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
+
+READ = (
+    *("shifts/", "shifts/add/", "shifts/repeat/", "rota/", "my-shifts/", "days/"),
+    *("people/helping/", "people/papers/", "ways-in/", "rounds/sheets/"),
+    "trees/labels/",
+)
+
+
+def a_shift_of_two(page: Page, start: str) -> Shift:
+    page.goto(f"{start}/shifts/add/")
+    page.get_by_label("What is it called").fill("Saturday watering")
+    page.get_by_label("How many people it needs").fill("2")
+    page.get_by_role("button", name="Make it").click()
+    expect(page.get_by_role("heading", level=1)).to_contain_text("Saturday watering")
+    return Shift.objects.get(name="Saturday watering")
+
+
+def test_a_shift_is_made_shared_out_published_and_taken(
+    browser, page: Page, live_server
+):
+    start = f"{live_server.url}/s/alder-row"
+    shift = a_shift_of_two(page, start)
+    page.goto(f"{start}/rota/")
+    page.get_by_role("button", name=re.compile("Propose")).click()
+    page.get_by_role("link", name="Look over and publish").click()
+    page.get_by_role("button", name="Publish", exact=True).click()
+    page.wait_for_load_state("networkidle")
+    shift.refresh_from_db()
+    assert shift.status == Shift.Status.PUBLISHED
+    held = ShiftPlace.objects.filter(shift=shift, holder__isnull=False)
+    assert set(held.values_list("holder__username", flat=True)) == {"marta", "tomas"}
+
+    context = browser.new_context(viewport={"width": 390, "height": 844})
+    other = context.new_page()
+    other.goto(make_signin_link(person=Person.objects.get(username="tomas")))
+    other.get_by_role("button").first.click()
+    other.wait_for_url("**/s/alder-row/")
+    other.goto(f"{start}/my-shifts/")
+    other.get_by_role("button", name=re.compile("I can come")).click()
+    other.wait_for_load_state("networkidle")
+    context.close()
+    place = held.get(holder__username="tomas")
+    assert place.accepted_at is not None
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_pages_of_shifts_meet_wcag_and_never_scroll_sideways(
+    page: Page, live_server, scheme
+):
+    page.emulate_media(color_scheme=scheme)
+    start = f"{live_server.url}/s/alder-row"
+    shift = a_shift_of_two(page, start)
+    page.set_viewport_size({"width": 320, "height": 720})
+    its = f"shifts/{shift.uid}/"
+    for path in (*READ, its, f"{its}edit/", f"{its}move/", f"{its}sheet/"):
+        assert_well_made(page, f"{start}/{path}")
