@@ -158,6 +158,7 @@ def test_the_command_prints_what_is_pinned(coast):
     assert (cherry["verdict"], cherry["limiting_factor"]) == ("no", "chill")
     assert peach["chill_share"] == 0.2
     assert peach["sources"] == sorted(peach["sources"])
+    assert {"crfg_mango", "tamu_mango"} < set(mango["sources"])
     assert answer["basis"]["made_up_winters"] == 30
     one = json.loads(asked("--site", "test-site", "--species", "peach", "--json"))
     assert one["species"] == [

@@ -89,10 +89,11 @@ def _row(fit: KindFit, found: SiteFit) -> dict[str, object]:
         "bloom_frost_share": _number(fit.ground.factor(Topic.BLOOM_FROST), "share"),
         "sources": sorted(
             {
-                source or MEMORY
+                one or MEMORY
                 for place in (fit.ground, fit.pot)
                 for factor in place.factors
-                for source in factor.sources
+                for sources in factor.sources
+                for one in sources.split(";")
             }
         ),
     }
