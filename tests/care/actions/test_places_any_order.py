@@ -202,7 +202,7 @@ def test_no_order_of_edits_claims_and_swaps_breaks_a_rule(cast, site):
     owner = Membership.objects.get(person=cast.owner, orchard=site.orchard)
     Places.world = World(site, owner)
     DONE.clear()
-    cases = max(12, settings().max_examples // 20)
+    cases = max(10, settings().max_examples // 20)
     few = settings(max_examples=cases, stateful_step_count=20, deadline=None)
     with transaction.atomic():
         run_state_machine_as_test(Places, settings=few)
