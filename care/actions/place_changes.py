@@ -13,6 +13,7 @@ from enum import StrEnum
 from django.db import IntegrityError, transaction
 from django.db.models import F
 
+from care.actions.shift_messages import when_words
 from care.models import HandOver, Shift, ShiftPlace
 from care.planning.place_facts import HELD, ShiftFacts, read_facts
 from care.planning.place_rules import Stop
@@ -186,9 +187,14 @@ def _tell(at: AtPlace, holder_id: int | None, why: str, by: Person | None) -> No
         orchard=at.site.orchard,
         person=by,
         what=f"place_{why.split('/', maxsplit=1)[0]}",
-        subject=f"{at.facts.shift}: {', '.join(names) or 'nobody'}",
+        subject=f"{shift_words(at.facts.shift)}: {', '.join(names) or 'nobody'}",
         now=at.now,
     )
+
+
+def shift_words(shift: Shift) -> str:
+    """Return a shift as the trail and messages name it: its name, day and time."""
+    return f"{shift.name}, {when_words(shift.day, shift.starts_at)}"
 
 
 def _people(at: AtPlace, place: ShiftPlace, holder_id: int | None) -> Iterable[int]:

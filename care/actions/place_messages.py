@@ -6,8 +6,7 @@ from zoneinfo import ZoneInfo
 
 from django.urls import reverse
 
-from care.actions.place_changes import AtPlace, Settled
-from care.actions.shift_messages import when_words
+from care.actions.place_changes import AtPlace, Settled, shift_words
 from care.models import Shift
 from orchard.access import May, may
 from orchard.actions.messages import Told, write_message
@@ -17,11 +16,6 @@ from orchard.models import Membership, Message, Person
 DAY_FROM, DAY_UNTIL = time(8), time(21)
 DAY = timedelta(days=1)
 AGREED = "You help at {orchard}."
-
-
-def shift_words(shift: Shift) -> str:
-    """Return a shift as a message names it: its name, day and time."""
-    return f"{shift.name}, {when_words(shift.day, shift.starts_at)}"
 
 
 def tell_one(

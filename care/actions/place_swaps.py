@@ -18,6 +18,7 @@ from care.actions.place_changes import (
     require_holder,
     require_on,
     settle,
+    shift_words,
 )
 from care.actions.place_messages import tell_asked, tell_one, tell_settled, tell_swapped
 from care.actions.places import swap_asked
@@ -123,7 +124,10 @@ def decline(*, place: ShiftPlace, by: Membership, now: datetime) -> bool:
         holder_id or 0,
         Told.PLACE_TAKEN,
         title=f"{by.person.shown_name} cannot take your place",
-        lines=[f"{at.facts.shift}: it is yours still. You can ask somebody else."],
+        lines=[
+            f"{shift_words(at.facts.shift)}: it is yours still. "
+            "You can ask somebody else."
+        ],
     )
     return True
 
