@@ -7,7 +7,7 @@ from hashlib import sha256
 from django.db import transaction
 from django.urls import reverse
 
-from care.actions.place_messages import shift_words
+from care.actions.place_changes import shift_words
 from care.actions.rota import Span, locked_drafts, settle_drafts
 from care.models import RotaPublished, Shift, ShiftPlace
 from care.planning.place_facts import HELD
