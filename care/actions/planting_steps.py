@@ -27,6 +27,12 @@ from orchard.models import Person, Planting, Site, Tree, WantedTree
 
 PLANNED_TREES = "Planned trees"
 DONE = LogEntry.What.DONE
+#: The work that standing writes of a step that was ticked before.
+WRITTEN = {
+    **dict.fromkeys(WATERS, "watering"),
+    "mulch_ring": "mulching",
+    "first_feed": "feeding",
+}
 
 
 class StandsAlreadyError(Exception):
@@ -93,6 +99,7 @@ def untick_step(
     for entry in told.select_related("task", "tree", "site"):
         take_back(entry=entry, person=person, now=now)
     step.delete()
+    _untell_planting(row, step, person, now)
     note(
         orchard=row.planting.site.orchard,
         person=person,
@@ -102,6 +109,32 @@ def untick_step(
         now=now,
     )
     return True
+
+
+def _untell_planting(
+    row: WantedTree, step: PlantingStep, person: Person | None, now: datetime
+) -> None:
+    """Take back what standing wrote of a step that had been ticked before."""
+    planting, kind = _planting(row.tree_id), WRITTEN.get(step.code)
+    if planting is None or kind is None or step.recorded_at > planting.recorded_at:
+        return
+    written = LogEntry.objects.filter(
+        tree=row.tree_id or 0,
+        kind=kind,
+        recorded_at=planting.recorded_at,
+        voided_at=None,
+    )
+    for entry in written.select_related("task", "tree", "site"):
+        take_back(entry=entry, person=person, now=now)
+    waters = row.steps.filter(
+        code__in=WATERS, amount__isnull=False, recorded_at__lte=planting.recorded_at
+    )
+    if row.tree is not None and kind == "watering" and waters:
+        # The two waterings were written as one.
+        litres = sum(each.amount or 0.0 for each in waters)
+        _water(
+            row.tree, litres, Said(planting.person, planting.on, planting.recorded_at)
+        )
 
 
 def _tell_log(tree: Tree, step: PlantingStep) -> None:

@@ -200,6 +200,24 @@ def test_what_is_ticked_after_it_stands_goes_into_the_log(site, make_wanted):
     assert not standing_log(tree).filter(kind="mulching").exists()
 
 
+def test_what_was_ticked_before_it_stood_is_unticked_in_the_log_too(make_wanted):
+    wanted = make_wanted()
+    tick(wanted, "mulch_ring", 1)
+    tick(wanted, "settle_with_water", 2, amount=6.0)
+    tick(wanted, "first_watering", 3, amount=4.0)
+    stand(wanted=wanted, said=said(4), today=TODAY)
+    tree = Tree.objects.get()
+    assert standing_log(tree).get(kind="watering").amount == 10.0
+    for code in ("mulch_ring", "settle_with_water"):
+        untick_step(wanted=wanted, code=code, person=None, now=moment(5))
+    tree.refresh_from_db()
+    assert tree.mulch_laid_on is None
+    assert not standing_log(tree).filter(kind="mulching").exists()
+    assert standing_log(tree).get(kind="watering").amount == 4.0
+    take_back(entry=standing_log(tree).get(action="plant"), person=None, now=moment(6))
+    assert not standing_log(tree).exists()
+
+
 def test_a_pot_stands_watered_and_a_tree_that_stood_needs_no_sheet(
     site, make_wanted, make_tree
 ):
