@@ -5,7 +5,12 @@ from datetime import date, datetime, timedelta
 
 from django.db import transaction
 
-from care.actions.planting_log import carry_ticks, observe_hours, write_done
+from care.actions.planting_log import (
+    carry_ticks,
+    observe_hours,
+    write_done,
+    write_guard,
+)
 from care.actions.plantings import COPIED, plan_tree
 from care.actions.same_job import lock_trees
 from care.actions.tasks import complete_task, take_back
@@ -326,6 +331,8 @@ def _write_late(row: WantedTree, tree: Tree, step: PlantingStep, said: Said) -> 
         sheet = _sheet(row, said.on)
         write = _mulch if step.code == "mulch_ring" else _feed
         write(tree, sheet, said)
+    elif step.code == "trunk_guard" and not tree.has_trunk_guard:
+        write_guard(tree, step)
     raise_revision(tree.site)
 
 

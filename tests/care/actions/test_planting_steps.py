@@ -198,6 +198,12 @@ def test_what_is_ticked_after_it_stands_goes_into_the_log(site, make_wanted):
     tree.refresh_from_db()
     assert tree.mulch_laid_on is None
     assert not standing_log(tree).filter(kind="mulching").exists()
+    tick(wanted, "trunk_guard", 5)
+    tree.refresh_from_db()
+    assert tree.has_trunk_guard
+    untick_step(wanted=wanted, code="trunk_guard", person=None, now=moment(6))
+    tree.refresh_from_db()
+    assert not tree.has_trunk_guard
 
 
 def test_what_was_ticked_before_it_stood_is_unticked_in_the_log_too(make_wanted):
