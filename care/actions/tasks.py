@@ -22,7 +22,7 @@ from care.actions.same_job import (
 from care.actions.tree_changes import MOVES, take_off_tree, write_work
 from care.actions.walks import begin_with
 from care.models import Helper, LogEntry, Task
-from orchard.actions.places import raise_revision
+from orchard.actions.places import lock_site, raise_revision
 from orchard.actions.trees import revive_tree
 from orchard.models import Person, Site, Stay
 
@@ -67,6 +67,7 @@ def unit_of(task: Task) -> str:
 
 def close_task(task: Task, status: str, *, instead_of: str = Task.Status.OPEN) -> bool:
     """Close an open firm task; of two people at once exactly one succeeds."""
+    lock_site(task.site_id)
     changed = Task.objects.filter(pk=task.pk, status=instead_of, is_firm=True).update(
         status=status
     )
@@ -111,7 +112,7 @@ def complete_task(
     if same is not None:
         joined = join_entry(same, person, helper)
         return Outcome(same, is_new=False, is_joined=joined)
-    _lock(task.pk)  # nobody skips, or undoes a skip, between the two lines below
+    _lock(task.pk, task.site_id)  # nobody skips, or undoes a skip, between the two lines below
     is_skipped = False
     if not close_task(task, Task.Status.DONE):
         is_skipped = close_task(task, Task.Status.DONE, instead_of=Task.Status.SKIPPED)
@@ -168,8 +169,9 @@ def _overrule_skip(done: LogEntry) -> None:
     )
 
 
-def _lock(task_id: int) -> Task | None:
+def _lock(task_id: int, site_id: int) -> Task | None:
     """Let nobody else change a task until this transaction ends; ``None``: it is gone."""
+    lock_site(site_id)
     return Task.objects.select_for_update().filter(pk=task_id).first()
 
 
@@ -177,7 +179,7 @@ def _already(
     task: Task, person: Person | None = None, helper: Helper | None = None
 ) -> Outcome:
     """Return the entry that closed a task; name who ticks it too, not who skips."""
-    stored = _lock(task.pk)
+    stored = _lock(task.pk, task.site_id)
     if stored is None or stored.status not in (Task.Status.DONE, Task.Status.SKIPPED):
         message = "The plan no longer asks for this."
         raise NotOpenError(message)
@@ -247,6 +249,7 @@ def skip_task(
 @transaction.atomic
 def postpone_task(*, task: Task, until: date) -> None:
     """Hold an open task back until a day; the plan keeps to it."""
+    lock_site(task.site_id)
     task.not_before = until
     task.save(update_fields=["not_before"])
     raise_revision(task.site)
@@ -290,7 +293,7 @@ def take_back(
     one is planned, a pot is as large as it was, and a skip it had overruled stands.
     """
     # The task first, as in ticking: two who lock in another order wait for ever.
-    task = _lock(entry.task_id) if entry.task_id else None
+    task = _lock(entry.task_id, entry.site_id) if entry.task_id else None
     voided = LogEntry.objects.filter(pk=entry.pk, voided_at=None).update(
         voided_at=now, voided_by=person, voided_by_helper=helper
     )

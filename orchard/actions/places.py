@@ -31,6 +31,16 @@ def raise_revision(site: Site) -> None:
     Site.objects.filter(pk=site.pk).update(revision=F("revision") + 1)
 
 
+def lock_site(site_id: int) -> None:
+    """Let nobody plan a site until this transaction ends; before any task is locked.
+
+    A plan locks its site and then writes tasks. Whoever locked a task first would wait
+    for the plan, and the plan for them.
+    """
+    locked = Site.objects.select_for_update(no_key=True).filter(pk=site_id)
+    list(locked.values_list("pk"))
+
+
 def free_slug(name: str) -> str:
     """Return an address word for ``name`` that no site uses yet."""
     stem = slugify(name)[:50] or "site"

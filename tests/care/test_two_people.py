@@ -3,7 +3,7 @@
 import itertools
 import threading
 from collections.abc import Callable, Iterator
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from typing import Any
 
 import pytest
@@ -219,3 +219,32 @@ def test_two_people_who_join_at_once_are_both_named(cast, site, thirsty):
     named = {entry.person, *entry.also_by.all()}
     assert named == {cast.owner, cast.coordinator, cast.grower}
     assert entry.also_by.count() == 2
+
+
+def test_ticking_while_the_plan_is_made_waits_for_it(site, make_tree):
+    """A tick that held its task and asked for the site would wait for the plan, and
+    the plan, which holds the site, for that task: the database would refuse one."""
+    set_normals(site=site, months=[(m, 12.0, 30.0, 2.0) for m in range(1, 13)])
+    pots = {"in_container": True, "container_litres": 20.0}
+    trees = [make_tree(f"Lemon {n}", species_key="lemon", **pots) for n in range(6)]
+    site.refresh_from_db()
+    plan_site(site, TODAY, NOW)
+    turn = itertools.count()
+
+    def work() -> object:
+        number = next(turn)
+        if number % 2:
+            # Another day moves every watering, so that the plan writes each task.
+            for day in (1, 2, 0):
+                plan_site(Site.objects.get(), TODAY + timedelta(days=day), NOW)
+            return None
+        for tree in trees:
+            task = Task.objects.get(
+                tree=tree, kind="watering", key="next", status="open"
+            )
+            outcome = complete_task(task=task, person=None, on=TODAY, now=NOW)
+            take_back(entry=outcome.entry, person=None, now=NOW)
+        return None
+
+    at_once(work, people=2)
+    assert not LogEntry.objects.filter(voided_at=None).exists()
