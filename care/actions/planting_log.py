@@ -1,11 +1,13 @@
 """What was ticked on a planting sheet, in the log of the tree it is about."""
 
+from datetime import date, datetime
+
 from care.actions.logbook import observe
 from care.actions.tree_changes import write_on_tree
 from care.models import LogEntry, PlantingStep
 from care.planning.planting_sheet import KIND, TASKS, season_at
 from orchard.actions.places import raise_revision
-from orchard.models import Tree, WantedTree
+from orchard.models import Person, Tree, WantedTree
 
 
 def carry_ticks(*, wanted: WantedTree, tree: Tree) -> None:
@@ -52,17 +54,17 @@ def write_done(tree: Tree, step: PlantingStep) -> None:
     raise_revision(tree.site)
 
 
-def write_guard(tree: Tree, step: PlantingStep) -> None:
+def write_guard(tree: Tree, person: Person | None, on: date, now: datetime) -> None:
     """Write that a standing tree got its guard; the plan then asks for it no more."""
     LogEntry.objects.create(
         site_id=tree.site_id,
         tree=tree,
-        person=step.person,
+        person=person,
         what=LogEntry.What.DONE,
         kind="weeding",
         key="next/guard",
         action="fit_guard",
-        on=step.on,
-        recorded_at=step.recorded_at,
+        on=on,
+        recorded_at=now,
         before=write_on_tree(tree, has_trunk_guard=True),
     )

@@ -32,11 +32,14 @@ from orchard.models import Person, Planting, Site, Tree, WantedTree
 
 PLANNED_TREES = "Planned trees"
 DONE = LogEntry.What.DONE
+#: What is known of a tree since it is new.
+NEVER_BEFORE = ("fed_before", "pruned_before", "mulched_before")
 #: The work that standing writes of a step that was ticked before.
 WRITTEN = {
     **dict.fromkeys(WATERS, "watering"),
     "mulch_ring": "mulching",
     "first_feed": "feeding",
+    "trunk_guard": "weeding",
 }
 
 
@@ -166,8 +169,8 @@ def _tell_log(tree: Tree, step: PlantingStep) -> None:
 def stand(*, wanted: WantedTree, said: Said, today: date) -> LogEntry:
     """Write that a tree stands: its row, its facts, its log, from the day it went in.
 
-    In one go: the planting (which closes its task), the mulch, the water and the feed
-    that were ticked. Steps nobody ticked are left out of it. Taking the planting back
+    In one go: the planting (which closes its task), the mulch, the guard, the water and
+    the feed that were ticked. Steps nobody ticked are left out of it. Taking the planting back
     in the log takes all of that back. Said twice, or by two people, it is one planting.
 
     Parameters
@@ -190,13 +193,15 @@ def stand(*, wanted: WantedTree, said: Said, today: date) -> LogEntry:
     lock_trees([tree.pk])
     sheet = _sheet(row, today)
     carry_ticks(wanted=row, tree=tree)
-    entry = _plant(tree, sheet, said)
+    entry = _plant(tree, said)
     if "mulch_ring" in sheet.ticks:
         _mulch(tree, sheet, said)
     if sheet.given_l is not None:
         _water(tree, sheet.given_l, said)
     if "first_feed" in sheet.ticks:
         _feed(tree, sheet, said)
+    if "trunk_guard" in sheet.ticks:
+        write_guard(tree, said.person, said.on, said.now)
     row.plant_on = said.on
     row.save(update_fields=["plant_on"])
     raise_revision(tree.site)
@@ -281,7 +286,7 @@ def _open_task(tree: Tree, action: str) -> Task | None:
     )
 
 
-def _plant(tree: Tree, sheet: Sheet, said: Said) -> LogEntry:
+def _plant(tree: Tree, said: Said) -> LogEntry:
     """Write the planting, with its task where the plan has one."""
     task = _open_task(tree, "plant")
     if task is None:
@@ -304,23 +309,11 @@ def _plant(tree: Tree, sheet: Sheet, said: Said) -> LogEntry:
         entry = complete_task(
             task=task, person=said.person, on=said.on, now=said.now
         ).entry
-    changed = write_on_tree(tree, **_facts_after(tree, sheet))
+    changed = write_on_tree(tree, **dict.fromkeys(NEVER_BEFORE, Tree.Known.NO))
     if changed:
         entry.before = {**(entry.before or {}), **changed}
         entry.save(update_fields=["before"])
     return entry
-
-
-def _facts_after(tree: Tree, sheet: Sheet) -> dict[str, object]:
-    """Return what ticked steps say of the tree, and what is known since it is new."""
-    facts: dict[str, object] = {
-        "fed_before": Tree.Known.NO,
-        "pruned_before": Tree.Known.NO,
-        "mulched_before": Tree.Known.NO,
-    }
-    if "trunk_guard" in sheet.ticks:
-        facts["has_trunk_guard"] = True
-    return facts
 
 
 def _write_late(row: WantedTree, tree: Tree, step: PlantingStep, said: Said) -> None:
@@ -332,7 +325,7 @@ def _write_late(row: WantedTree, tree: Tree, step: PlantingStep, said: Said) -> 
         write = _mulch if step.code == "mulch_ring" else _feed
         write(tree, sheet, said)
     elif step.code == "trunk_guard" and not tree.has_trunk_guard:
-        write_guard(tree, step)
+        write_guard(tree, said.person, said.on, said.now)
     raise_revision(tree.site)
 
 

@@ -29,7 +29,7 @@ from orchard.models import Person, Site, Stay
 #: Work that plans no amount but measures one -> its unit: hours a test hole drained in.
 MEASURED = {("planting", "drainage"): "h"}
 #: What may be written in one go with a planting, and is taken back with it.
-WITH_PLANTING = ("mulching", "watering", "feeding")
+WITH_PLANTING = ("mulching", "watering", "feeding", "weeding")
 DONE = LogEntry.What.DONE
 
 
@@ -112,7 +112,9 @@ def complete_task(
     if same is not None:
         joined = join_entry(same, person, helper)
         return Outcome(same, is_new=False, is_joined=joined)
-    _lock(task.pk, task.site_id)  # nobody skips, or undoes a skip, between the two lines below
+    _lock(
+        task.pk, task.site_id
+    )  # nobody skips, or undoes a skip, between the two lines below
     is_skipped = False
     if not close_task(task, Task.Status.DONE):
         is_skipped = close_task(task, Task.Status.DONE, instead_of=Task.Status.SKIPPED)
@@ -318,7 +320,7 @@ def take_back(
 
 
 def _written_with(entry: LogEntry) -> Iterable[LogEntry]:
-    """Return the mulch, water and feed that were written with a planting in one go."""
+    """Return the mulch, guard, water and feed written with a planting in one go."""
     if (entry.what, entry.kind, entry.action) != (DONE, "planting", "plant"):
         return ()
     return LogEntry.objects.filter(

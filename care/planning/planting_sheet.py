@@ -179,7 +179,9 @@ def wanted_facts(
     if row.tree is not None:
         facts = tree_facts(row.tree, today, kinds)
         known = facts.drainage_hours if facts.drainage_hours is not None else hours
-        return replace(facts, drainage_hours=known)
+        # A guard that was fitted by this very sheet stays on it.
+        had = facts.has_trunk_guard and "trunk_guard" not in ticks
+        return replace(facts, drainage_hours=known, has_trunk_guard=had)
     return TreeFacts(
         id=0,
         name=row.name,

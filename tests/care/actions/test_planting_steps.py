@@ -102,6 +102,7 @@ def test_a_wanted_tree_stands_with_its_log_and_its_plan_follows(site, make_wante
     log = {one.action or one.kind: one for one in standing_log(tree)}
     assert set(log) == {
         *("locate", "drainage_hours", "plant", "top_up", "water", "feed"),
+        "fit_guard",
     }
     assert log["water"].amount == 11.5
     # pi (0.36 - 0.175^2) x 75 mm, by hand
@@ -209,18 +210,22 @@ def test_what_is_ticked_after_it_stands_goes_into_the_log(site, make_wanted):
 def test_what_was_ticked_before_it_stood_is_unticked_in_the_log_too(make_wanted):
     wanted = make_wanted()
     tick(wanted, "mulch_ring", 1)
+    tick(wanted, "trunk_guard", 1)
     tick(wanted, "settle_with_water", 2, amount=6.0)
     tick(wanted, "first_watering", 3, amount=4.0)
     stand(wanted=wanted, said=said(4), today=TODAY)
     tree = Tree.objects.get()
     assert standing_log(tree).get(kind="watering").amount == 10.0
-    for code in ("mulch_ring", "settle_with_water"):
+    assert tree.has_trunk_guard
+    for code in ("mulch_ring", "settle_with_water", "trunk_guard"):
         untick_step(wanted=wanted, code=code, person=None, now=moment(5))
     tree.refresh_from_db()
-    assert tree.mulch_laid_on is None
+    assert (tree.mulch_laid_on, tree.has_trunk_guard) == (None, False)
     assert not standing_log(tree).filter(kind="mulching").exists()
     assert standing_log(tree).get(kind="watering").amount == 4.0
-    take_back(entry=standing_log(tree).get(action="plant"), person=None, now=moment(6))
+    tick(wanted, "trunk_guard", 5)
+    untick_step(wanted=wanted, code="trunk_guard", person=None, now=moment(6))
+    take_back(entry=standing_log(tree).get(action="plant"), person=None, now=moment(7))
     assert not standing_log(tree).exists()
 
 
