@@ -78,7 +78,7 @@ def fair_shares(members: Iterable[MemberOffers], places: int) -> Mapping[int, Fr
     """Return what a number of places comes to for each grown-up who offered days.
 
     In proportion to how many shifts each offered: of each week no more than their limit,
-    of all no more than their limit of the season.
+    of all no more than their limit of the season. Of no places nobody has a share.
     """
     weights = {
         one.person_id: offered_shifts(one)
@@ -89,7 +89,7 @@ def fair_shares(members: Iterable[MemberOffers], places: int) -> Mapping[int, Fr
     return {
         person: Fraction(places * weight, total)
         for person, weight in weights.items()
-        if weight
+        if weight and places
     }
 
 

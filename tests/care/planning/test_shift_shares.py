@@ -32,6 +32,7 @@ def test_a_share_is_in_proportion_and_learners_have_none():
     ]
     assert fair_shares(members, 12) == {1: Fraction(8), 2: Fraction(4)}
     assert fair_shares([], 12) == {}
+    assert fair_shares(members, 0) == {}
 
 
 @given(
