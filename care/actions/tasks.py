@@ -112,9 +112,8 @@ def complete_task(
     if same is not None:
         joined = join_entry(same, person, helper)
         return Outcome(same, is_new=False, is_joined=joined)
-    _lock(
-        task.pk, task.site_id
-    )  # nobody skips, or undoes a skip, between the two lines below
+    # Nobody skips, or undoes a skip, between the two lines below.
+    _lock(task.pk, task.site_id)
     is_skipped = False
     if not close_task(task, Task.Status.DONE):
         is_skipped = close_task(task, Task.Status.DONE, instead_of=Task.Status.SKIPPED)

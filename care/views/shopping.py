@@ -1,5 +1,6 @@
 """What to buy and carry for a planting, as a list to print."""
 
+import math
 from dataclasses import dataclass
 
 from django.contrib.auth.decorators import login_required
@@ -11,7 +12,13 @@ from care.planning.shopping import Item, Plant, ShoppingList, shopping_list
 from care.views.planting_sheet import PAGE, sheets_in
 from care.views.plantings import find_planting
 from orchard.models import Tree
-from orchard.units import UnitSystem, format_quantity
+from orchard.units import (
+    Quantity,
+    UnitSystem,
+    format_quantity,
+    from_si,
+    unit_label,
+)
 from orchard.views.site_page import let_in
 
 NAMES = {
@@ -32,6 +39,7 @@ NAMES = {
     "labels": "Labels",
     "water": "Water",
 }
+LENGTH_DIGITS = 6  # a length that is whole but for its arithmetic stays so
 COUNTED = ("pots", "stakes", "posts", "ties", "guards", "labels")
 
 
@@ -100,6 +108,15 @@ def plant_line(plant: Plant, units: UnitSystem) -> PlantLine:
     return PlantLine(len(plant.names), ", ".join(parts), ", ".join(plant.names))
 
 
+def _at_least(item: Item, units: UnitSystem) -> str:
+    """Return what is cut to length up to the next whole metre or foot."""
+    if item.unit != "m":
+        return format_quantity(item.amount, item.unit, units)
+    length = from_si(item.amount, Quantity.LENGTH, units)
+    whole = math.ceil(round(length, LENGTH_DIGITS))
+    return f"{whole} {unit_label(Quantity.LENGTH, units)}"
+
+
 def shopping_line(item: Item, product: str, units: UnitSystem) -> Line:
     """Return one thing in words, with what the rounding was."""
     detail = {
@@ -112,7 +129,7 @@ def shopping_line(item: Item, product: str, units: UnitSystem) -> Line:
         return Line(name, f"{item.amount:g}", f"{item.amount:g}")
     needed = format_quantity(item.amount, item.unit, units)
     if item.pieces is None or item.piece is None:
-        return Line(name, needed, needed)
+        return Line(name, needed, _at_least(item, units))
     plural = "" if item.pieces == 1 else "s"
     size = format_quantity(item.piece, item.unit, units)
     return Line(name, needed, f"{item.pieces} {item.piece_name}{plural} of {size}")

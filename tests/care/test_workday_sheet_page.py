@@ -101,7 +101,12 @@ def test_a_shifts_sheet_holds_all_that_the_day_needs(
         *("Do not pick or eat", "Do not pick before 16 July: Soap", "Who comes"),
         *("grower", "Open: nobody yet (Ladders)", "Green gate", "Under the third pot"),
         *("Left of the shed", "Red box", "555-0142", "Water, with hose or cans: 36 L"),
-        *("Three-legged orchard ladder", 'id="walk-1">Long row', "Water Berta", "Water Anna"),
+        *(
+            "Three-legged orchard ladder",
+            'id="walk-1">Long row',
+            "Water Berta",
+            "Water Anna",
+        ),
         *("fruit held until 15 July", "Half to who picks.", "Done? Tick it here"),
     )
     places = [words.index(one) for one in order]
