@@ -121,11 +121,9 @@ def _tick_of_helper(addresses):
 @contextmanager
 def undone():
     """Leave the database as it was, so that the next one finds all as the first did."""
-    point = transaction.savepoint()
-    try:
+    with transaction.atomic():
         yield
-    finally:
-        transaction.savepoint_rollback(point)
+        transaction.set_rollback(True)
 
 
 def asked(name, role, addresses, cast, browser_of):

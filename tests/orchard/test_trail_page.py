@@ -13,6 +13,7 @@ from hypothesis import given, strategies as st
 
 import care.actions
 import orchard.actions
+from care.actions.place_changes import Why
 from orchard.actions.audit import changed, note
 from orchard.actions.members import remove_member
 from orchard.models import AuditEntry, Membership
@@ -210,6 +211,8 @@ def whats_noted():
         for call in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
             if isinstance(call, ast.Call):
                 yield from _what_of(call)
+    # Written in one place for whatever changed hands.
+    yield from (f"place_{why}" for why in Why)
 
 
 def _what_of(call):
@@ -217,7 +220,7 @@ def _what_of(call):
     if name in ("note", "note_in_trail"):
         given_what = [each.value for each in call.keywords if each.arg == "what"]
         yield from (v.value for each in given_what for v in _either(each))
-    if name in ("_note", "_end"):
+    if name in ("_note", "_end", "_told"):
         values = [*call.args, *(each.value for each in call.keywords)]
         yield from (
             v.value

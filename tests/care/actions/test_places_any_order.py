@@ -67,10 +67,12 @@ class Places(RuleBasedStateMachine):
 
     def __init__(self) -> None:
         super().__init__()
-        self.point = transaction.savepoint()
+        self.apart = transaction.atomic()
+        self.apart.__enter__()
 
     def teardown(self) -> None:
-        transaction.savepoint_rollback(self.point)
+        transaction.set_rollback(True)
+        self.apart.__exit__(None, None, None)
 
     def press(self, action: Any, place: int, who: int, **more: Any) -> None:
         """Do it if they are a member still; what the rules refuse changes nothing."""

@@ -117,6 +117,8 @@ def test_a_zone_without_rules_is_told_in_universal_time():
     assert b"DTSTART:20260704T080000Z" in content
 
 
+# The library ics splits a time in a way that Python 3.13 would rather have otherwise.
+@pytest.mark.filterwarnings("ignore:'maxsplit' is passed:DeprecationWarning")
 def test_other_programs_read_the_shift():
     made = [shift_at("America/Los_Angeles", SATURDAY)]
     content = render_calendar("Alder Row", [LONG_ROW], made)
