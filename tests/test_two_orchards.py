@@ -45,7 +45,7 @@ from tests.two_orchards import (
 )
 
 RUNS, STEPS = {"deep": (200, 30), "brief": (1, 8)}.get(
-    os.environ.get("HYPOTHESIS_PROFILE", ""), (3, 8)
+    os.environ.get("HYPOTHESIS_PROFILE", ""), (2, 8)
 )
 
 HALVES = st.sampled_from([0, 1])
