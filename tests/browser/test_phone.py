@@ -78,7 +78,7 @@ def test_pages_and_their_folds_meet_wcag_and_never_scroll_sideways(
         for name, more in UNFOLDED
     ]
     for path in [*PAGES, *trees]:
-        assert_well_made(page, f"{live_server.url}/s/alder-row/{path}")
+        assert_well_made(page, f"{live_server.url}/s/alder-row/{path}", scheme)
 
 
 def test_a_spray_holds_the_fruit_and_undo_frees_it(page: Page, live_server):

@@ -31,7 +31,7 @@ def test_pages_of_a_planting_meet_wcag_and_never_scroll_sideways(
     planting = f"planting/{wanted.planting.public_id}/"
     mine = (planting, f"{planting}sheet/", f"{planting}shopping/")
     for path in (*READ, *mine, f"wanted/{wanted.public_id}/"):
-        assert_well_made(page, f"{live_server.url}/s/alder-row/{path}")
+        assert_well_made(page, f"{live_server.url}/s/alder-row/{path}", scheme)
 
 
 def test_a_yard_of_12_by_20_metres_is_planned_from_nothing(page: Page, live_server):

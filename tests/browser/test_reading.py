@@ -36,7 +36,7 @@ def test_pages_to_read_meet_wcag_and_never_scroll_sideways(
         ),
     ]
     for path in paths:
-        assert_well_made(page, f"{live_server.url}{path}")
+        assert_well_made(page, f"{live_server.url}{path}", scheme)
 
 
 def test_an_equation_stands_whole_inside_its_frame_on_the_smallest_phone(

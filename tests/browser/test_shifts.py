@@ -66,4 +66,4 @@ def test_pages_of_shifts_meet_wcag_and_never_scroll_sideways(
     page.set_viewport_size({"width": 320, "height": 720})
     its = f"shifts/{shift.uid}/"
     for path in (*READ, its, f"{its}edit/", f"{its}move/", f"{its}sheet/"):
-        assert_well_made(page, f"{start}/{path}")
+        assert_well_made(page, f"{start}/{path}", scheme)
