@@ -69,6 +69,13 @@ class AddPasskeyForm(AddWebAuthnForm):  # type: ignore[misc]  # allauth ships no
         )
         alone.initial = True
 
+    def clean_credential(self) -> dict[str, object]:
+        """Refuse what is no answer at all: the library would keep ``false`` as a key."""
+        sent: object = self.cleaned_data["credential"]
+        if not isinstance(sent, dict):
+            raise forms.ValidationError(UNREADABLE)
+        return sent
+
     def clean_name(self) -> str:
         """Return the name, cut to what a line holds: the passkey exists by now."""
         return str(super().clean_name())[:LONGEST_NAME]
