@@ -38,6 +38,18 @@ class Pressed:
             messages.error(self.request, stop_words(error.codes))
         return back_to(self.request, reverse("my_shifts", args=[self.page.site.slug]))
 
+    def press(
+        self, action: Callable[..., object], said: str, **more: object
+    ) -> HttpResponse:
+        """Let the member do ``action`` with the place, and say it in their words."""
+
+        def act() -> str:
+            by, now = self.page.membership, self.page.now
+            action(place=self.place, by=by, now=now, **more)
+            return said
+
+        return self.answer(act)
+
     def refuse(self, form: forms.Form) -> HttpResponse:
         """Go back with what is wrong with what was sent; nothing was changed."""
         said = " ".join(str(one) for some in form.errors.values() for one in some)
@@ -71,14 +83,10 @@ def _place(page: SitePage, place_id: int) -> ShiftPlace:
 def place_accept(request: HttpRequest, site: str, place: int) -> HttpResponse:
     """Say yes to a place one was given."""
     pressed = _pressed(request, site, place)
-
-    def act() -> str:
-        places.accept(
-            place=pressed.place, by=pressed.page.membership, now=pressed.page.now
-        )
-        return "You are on it. Thank you."
-
-    return pressed.answer(act)
+    return pressed.press(
+        places.accept,
+        "You are on it. Thank you.",
+    )
 
 
 @require_POST
@@ -86,14 +94,10 @@ def place_accept(request: HttpRequest, site: str, place: int) -> HttpResponse:
 def place_refuse(request: HttpRequest, site: str, place: int) -> HttpResponse:
     """Say no to a place one was given."""
     pressed = _pressed(request, site, place)
-
-    def act() -> str:
-        places.refuse(
-            place=pressed.place, by=pressed.page.membership, now=pressed.page.now
-        )
-        return "Thank you for saying so. You will not be asked for this shift again."
-
-    return pressed.answer(act)
+    return pressed.press(
+        places.refuse,
+        "Thank you for saying so. You will not be asked for this shift again.",
+    )
 
 
 @require_POST
@@ -103,17 +107,11 @@ def place_offer(request: HttpRequest, site: str, place: int) -> HttpResponse:
     pressed, form = _pressed(request, site, place), CoverForm(request.POST)
     if not form.is_valid():
         return pressed.refuse(form)
-
-    def act() -> str:
-        places.ask_for_cover(
-            place=pressed.place,
-            by=pressed.page.membership,
-            now=pressed.page.now,
-            to=form.cleaned_data["to"],
-        )
-        return "You asked for cover. It is still yours until somebody takes it."
-
-    return pressed.answer(act)
+    return pressed.press(
+        places.ask_for_cover,
+        "You asked for cover. It is still yours until somebody takes it.",
+        to=form.cleaned_data["to"],
+    )
 
 
 @require_POST
@@ -121,14 +119,10 @@ def place_offer(request: HttpRequest, site: str, place: int) -> HttpResponse:
 def place_keep(request: HttpRequest, site: str, place: int) -> HttpResponse:
     """Keep a place after all."""
     pressed = _pressed(request, site, place)
-
-    def act() -> str:
-        places.keep(
-            place=pressed.place, by=pressed.page.membership, now=pressed.page.now
-        )
-        return "You keep it. Nobody is asked any more."
-
-    return pressed.answer(act)
+    return pressed.press(
+        places.keep,
+        "You keep it. Nobody is asked any more.",
+    )
 
 
 @require_POST
@@ -151,17 +145,11 @@ def place_claim(request: HttpRequest, site: str, place: int) -> HttpResponse:
 def place_leave(request: HttpRequest, site: str, place: int) -> HttpResponse:
     """Say that one cannot come."""
     pressed = _pressed(request, site, place)
-
-    def act() -> str:
-        places.leave(
-            place=pressed.place, by=pressed.page.membership, now=pressed.page.now
-        )
-        return (
-            "You are off it, and no reason is asked. Whoever may take your place is told, "
-            "and so are those who arrange the shifts."
-        )
-
-    return pressed.answer(act)
+    return pressed.press(
+        places.leave,
+        "You are off it, and no reason is asked. Whoever may take your place is told, "
+        "and so are those who arrange the shifts.",
+    )
 
 
 @require_POST
@@ -189,14 +177,10 @@ def place_swap(request: HttpRequest, site: str, place: int) -> HttpResponse:
 def place_decline(request: HttpRequest, site: str, place: int) -> HttpResponse:
     """Say no to cover or a swap one was asked for."""
     pressed = _pressed(request, site, place)
-
-    def act() -> str:
-        place_swaps.decline(
-            place=pressed.place, by=pressed.page.membership, now=pressed.page.now
-        )
-        return "You said no. They are told that it is still theirs."
-
-    return pressed.answer(act)
+    return pressed.press(
+        place_swaps.decline,
+        "You said no. They are told that it is still theirs.",
+    )
 
 
 @require_POST
@@ -204,14 +188,10 @@ def place_decline(request: HttpRequest, site: str, place: int) -> HttpResponse:
 def place_missed(request: HttpRequest, site: str, place: int) -> HttpResponse:
     """Say that somebody was not there."""
     pressed = _pressed(request, site, place)
-
-    def act() -> str:
-        places_arranged.mark_missed(
-            place=pressed.place, by=pressed.page.membership, now=pressed.page.now
-        )
-        return "Written down. Those who arrange the shifts see it, and they themselves."
-
-    return pressed.answer(act)
+    return pressed.press(
+        places_arranged.mark_missed,
+        "Written down. Those who arrange the shifts see it, and they themselves.",
+    )
 
 
 @require_POST
@@ -221,14 +201,8 @@ def place_hours(request: HttpRequest, site: str, place: int) -> HttpResponse:
     pressed, form = _pressed(request, site, place), MinutesForm(request.POST)
     if not form.is_valid():
         return pressed.refuse(form)
-
-    def act() -> str:
-        places_arranged.write_hours(
-            place=pressed.place,
-            minutes=form.cleaned_data["minutes"],
-            by=pressed.page.membership,
-            now=pressed.page.now,
-        )
-        return "The time is written down. Thank you."
-
-    return pressed.answer(act)
+    return pressed.press(
+        places_arranged.write_hours,
+        "The time is written down. Thank you.",
+        minutes=form.cleaned_data["minutes"],
+    )
