@@ -10,7 +10,7 @@ from care.forms.wanted_fields import FIRST, FOLDS, NAME_LENGTH, WantedFields
 from care.planning.kinds import Kinds
 from care.planning.planting_defaults import usual_wish
 from orchard.forms.folds import Fold, folds_of
-from orchard.forms.tree_fields import GROUND, POT
+from orchard.forms.plant_fields import GROUND, POT
 from orchard.models import Tree, WantedTree
 from orchard.units import UnitSystem
 

@@ -3,7 +3,14 @@
 from django import forms
 
 from orchard.forms.fields import QuantityField, UnitsForm
-from orchard.forms.tree_fields import GROUND, MEDIUM_CHOICES, POT
+from orchard.forms.plant_fields import (
+    block_field,
+    cultivar_field,
+    ground_or_pot_field,
+    pot_litres_field,
+    species_field,
+)
+from orchard.forms.tree_fields import MEDIUM_CHOICES
 from orchard.models import Sex, Tree, WantedTree
 from orchard.units import Quantity
 
@@ -48,26 +55,9 @@ FIRST = ("species", "grows_in", "container_litres", "stock", "count")
 class WantedFields(UnitsForm):
     """The boxes alone; what must hold between them is checked where they are used."""
 
-    species = forms.CharField(
-        label="What tree?",
-        max_length=80,
-        help_text="A common or botanical name: apple, fig, Meyer lemon.",
-        widget=forms.TextInput(attrs={"list": "species", "autocomplete": "off"}),
-        error_messages={"required": "Say what it is, such as apple or fig."},
-    )
-    grows_in = forms.ChoiceField(
-        label="Where will it grow?",
-        choices=[(GROUND, "In the ground"), (POT, "In a pot")],
-        widget=forms.RadioSelect,
-        error_messages={"required": "Choose the ground or a pot."},
-    )
-    container_litres = QuantityField(
-        Quantity.VOLUME,
-        low=0.5,
-        high=5000,
-        label="Volume of the pot it will grow in",
-        help_text="Only for a pot; often printed below it.",
-    )
+    species = species_field("What tree?")
+    grows_in = ground_or_pot_field("Where will it grow?")
+    container_litres = pot_litres_field("Volume of the pot it will grow in")
     stock = forms.ChoiceField(
         label="How does it come?",
         choices=Tree.Stock.choices,
@@ -86,12 +76,7 @@ class WantedFields(UnitsForm):
             "max_value": f"At most {MOST_ALIKE} at a time. More? Add them again.",
         },
     )
-    cultivar = forms.CharField(
-        label="Cultivar",
-        max_length=60,
-        required=False,
-        widget=forms.TextInput(attrs={"list": "cultivars", "autocomplete": "off"}),
-    )
+    cultivar = cultivar_field()
     rootstock = forms.CharField(
         label="Rootstock",
         max_length=40,
@@ -124,13 +109,7 @@ class WantedFields(UnitsForm):
         label="Trunk width",
         help_text="Through the trunk, a hand above the ground.",
     )
-    block_name = forms.CharField(
-        label="Block",
-        max_length=60,
-        required=False,
-        help_text="Trees walked together: a row, a bed, the patio.",
-        widget=forms.TextInput(attrs={"list": "blocks", "autocomplete": "off"}),
-    )
+    block_name = block_field()
     replaces = forms.ChoiceField(
         label="It takes the place of",
         choices=[("", "Nobody")],

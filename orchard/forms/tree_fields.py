@@ -5,12 +5,18 @@ from collections.abc import Iterable
 from django import forms
 
 from orchard.forms.fields import NumberField, QuantityField, UnitsForm, day_field
+from orchard.forms.plant_fields import (
+    block_field,
+    cultivar_field,
+    ground_or_pot_field,
+    pot_litres_field,
+    species_field,
+)
 from orchard.models import Stay, Tree
 from orchard.models.places import SOIL_PH
 from orchard.models.trees import Sex
 from orchard.units import Quantity
 
-GROUND, POT = "ground", "pot"
 WEEKDAYS = [
     ("0", "Monday"),
     ("1", "Tuesday"),
@@ -149,26 +155,9 @@ def _metres(label: str, high: float, help_text: str = "") -> QuantityField:
 class TreeFields(UnitsForm):
     """The boxes alone; what must hold between them is checked where they are used."""
 
-    species = forms.CharField(
-        label="Species",
-        max_length=80,
-        help_text="A common or botanical name: apple, fig, Meyer lemon.",
-        widget=forms.TextInput(attrs={"list": "species", "autocomplete": "off"}),
-        error_messages={"required": "Say what it is, such as apple or fig."},
-    )
-    grows_in = forms.ChoiceField(
-        label="Where does it grow?",
-        choices=[(GROUND, "In the ground"), (POT, "In a pot")],
-        widget=forms.RadioSelect,
-        error_messages={"required": "Choose the ground or a pot."},
-    )
-    container_litres = QuantityField(
-        Quantity.VOLUME,
-        low=0.5,
-        high=5000,
-        label="Pot volume",
-        help_text="Only for a pot; often printed below it.",
-    )
+    species = species_field("Species")
+    grows_in = ground_or_pot_field("Where does it grow?")
+    container_litres = pot_litres_field("Pot volume")
     planted = forms.CharField(
         label="Planted when?",
         max_length=30,
@@ -186,22 +175,11 @@ class TreeFields(UnitsForm):
         required=False,
         help_text="As you call it. Left empty, it is called after its species.",
     )
-    cultivar = forms.CharField(
-        label="Cultivar",
-        max_length=60,
-        required=False,
-        widget=forms.TextInput(attrs={"list": "cultivars", "autocomplete": "off"}),
-    )
+    cultivar = cultivar_field()
     tag = forms.CharField(
         label="Tag", max_length=20, required=False, help_text="What its label says."
     )
-    block_name = forms.CharField(
-        label="Block",
-        max_length=60,
-        required=False,
-        help_text="Trees walked together: a row, a bed, the patio.",
-        widget=forms.TextInput(attrs={"list": "blocks", "autocomplete": "off"}),
-    )
+    block_name = block_field()
     position = forms.IntegerField(
         label="Place in its block",
         required=False,

@@ -1,13 +1,12 @@
 """A stored tree as the first content of its form."""
 
 from orchard.catalogue.of_orchard import OrchardCatalogue
+from orchard.forms.plant_fields import GROUND, POT
 from orchard.forms.tree_fields import (
     CHOICES,
-    GROUND,
     KNOWN,
     NO,
     NUMBERS,
-    POT,
     QUANTITIES,
     YES,
 )

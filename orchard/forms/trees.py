@@ -14,6 +14,7 @@ from orchard.forms.irrigation import (
     reckon_litres,
 )
 from orchard.forms.kind_names import read_kind
+from orchard.forms.plant_fields import POT
 from orchard.forms.planting_days import OLDEST_YEAR, last_planned_day
 from orchard.forms.tree_fields import (
     CHOICES,
@@ -21,7 +22,6 @@ from orchard.forms.tree_fields import (
     KNOWN,
     NO,
     NUMBERS,
-    POT,
     QUANTITIES,
     TreeFields,
 )
