@@ -25,7 +25,10 @@ newest_python() {
 prepare() {
     venv="$root/.venvs/$1"
     wanted="$2 $(cksum < "$root/deploy/requirements-$1.txt")"
-    if [ -f "$venv/stamp" ] && [ "$(cat "$venv/stamp")" = "$wanted" ]; then return 0; fi
+    if [ -f "$venv/stamp" ] && [ "$(cat "$venv/stamp")" = "$wanted" ]; then
+        translate "$venv/bin/python"
+        return 0
+    fi
     echo "Setting up Python for the first time (a minute or two) ..." >&2
     rm -rf "$venv"
     if ! "$2" -m venv "$venv" 2>"$root/.venv-error"; then
@@ -37,6 +40,17 @@ prepare() {
     rm -f "$root/.venv-error"
     fill "$venv/bin/python" "$root/deploy/requirements-$1.txt"
     printf '%s' "$wanted" > "$venv/stamp"
+    translate "$venv/bin/python"
+}
+
+# translate PYTHON: make what the program reads from what people translate in.
+translate() {
+    for texts in "$root"/locale/*/LC_MESSAGES/django.po; do
+        if [ ! "${texts%.po}.mo" -nt "$texts" ]; then
+            (cd "$root" && "$1" -m deploy.translations compile)
+            return
+        fi
+    done
 }
 
 # fill PYTHON FILE: install what is listed, each with its hash. uv takes seconds where

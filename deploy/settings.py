@@ -54,9 +54,11 @@ MIDDLEWARE = [
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "django.middleware.gzip.GZipMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
+    "django.middleware.locale.LocaleMiddleware",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "orchard.views.language.language_of_person",
     "allauth.account.middleware.AccountMiddleware",
     "orchard.views.signin.account_pages_unkept",
     "django.contrib.messages.middleware.MessageMiddleware",
@@ -66,6 +68,7 @@ MIDDLEWARE = [
 
 _template_options: dict[str, Any] = {
     "context_processors": [
+        "django.template.context_processors.i18n",
         "django.template.context_processors.request",
         "django.contrib.auth.context_processors.auth",
         "django.contrib.messages.context_processors.messages",
@@ -73,7 +76,10 @@ _template_options: dict[str, Any] = {
         "care.views.menu.menu",  # the same list of sites, knowing more
         "orchard.views.signin.ways_in",
     ],
-    "builtins": ["orchard.templatetags.quantities"],
+    "builtins": [
+        "django.templatetags.i18n",
+        "orchard.templatetags.quantities",
+    ],
 }
 
 _sign_in_origin = (
@@ -218,6 +224,7 @@ else:
     EMAIL_TIMEOUT = 10
 
 LANGUAGE_CODE = "en"
+LANGUAGES = [("en", "English"), ("es", "Español")]
 TIME_ZONE = "UTC"
 USE_I18N = True
 USE_TZ = True

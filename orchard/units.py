@@ -10,6 +10,8 @@ import re
 from dataclasses import dataclass
 from enum import StrEnum
 
+from orchard.languages import decimal_sign, localised
+
 
 class UnitError(ValueError):
     """A text that is no amount in a known unit; the message says what to type."""
@@ -132,7 +134,11 @@ _DECIMALS: dict[str, tuple[tuple[float, int], ...]] = {
 _USUAL_DECIMALS = ((10, 1),)
 
 _NUMBER = r"[-+]?(?:\d+(?:[.,]\d*)?|[.,]\d+)"
-_THOUSANDS = re.compile(r"[-+]?[1-9]\d{0,2}(,\d{3})+(\.\d+)?", re.ASCII)
+#: Groups of thousands, where the decimal sign is the other one.
+_THOUSANDS = {
+    ".": re.compile(r"[-+]?[1-9]\d{0,2}(,\d{3})+(\.\d+)?", re.ASCII),
+    ",": re.compile(r"[-+]?[1-9]\d{0,2}(\.\d{3})+(,\d+)?", re.ASCII),
+}
 
 
 def to_si(value: float, quantity: Quantity, system: UnitSystem) -> float:
@@ -198,7 +204,8 @@ def parse_number(text: str, system: UnitSystem = UnitSystem.METRIC) -> float:
     """Return the number a person typed; a comma may be the decimal sign.
 
     ``1,200`` is twelve hundred in US units and refused in metric ones, where it
-    could as well be 1.2.
+    could as well be 1.2. In a language whose decimal sign is the comma, ``1,200`` is
+    1.2, and ``1.200`` is refused.
 
     Raises
     ------
@@ -206,13 +213,16 @@ def parse_number(text: str, system: UnitSystem = UnitSystem.METRIC) -> float:
         When the text is no number.
     """
     plain = text.strip().replace("\N{MINUS SIGN}", "-")
-    if _THOUSANDS.fullmatch(plain):
-        if system is UnitSystem.METRIC and re.fullmatch(r"[^,.]+,\d+", plain):
-            joined = plain.replace(",", "")
-            pointed = plain.replace(",", ".")
+    decimal = decimal_sign()
+    between = "." if decimal == "," else ","
+    if _THOUSANDS[decimal].fullmatch(plain):
+        is_sure = system is UnitSystem.US and decimal == "."
+        if not is_sure and plain.count(between) == 1 and decimal not in plain:
+            joined = plain.replace(between, "")
+            pointed = plain.replace(between, decimal)
             message = f"“{plain}” can be read two ways: write {joined} or {pointed}."
             raise UnitError(message)
-        plain = plain.replace(",", "")
+        plain = plain.replace(between, "")
     if not re.fullmatch(_NUMBER, plain, re.ASCII):
         message = f"“{_shown(text)}” is not a number."
         raise UnitError(message)
@@ -282,7 +292,7 @@ def _handy_unit(size: float, unit: _Unit) -> _Unit:
 def _rounded(number: float, decimals: int) -> str:
     text = f"{number:.{decimals}f}"
     text = text.rstrip("0").rstrip(".") if "." in text else text
-    return "0" if text == "-0" else text
+    return "0" if text == "-0" else localised(text)
 
 
 def _shown(text: str) -> str:

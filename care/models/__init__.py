@@ -5,6 +5,7 @@ from care.models.helper_links import Helper, HelperLink
 from care.models.hindcasts import Hindcast
 from care.models.logbook import LogEntry
 from care.models.planting_steps import PlantingStep
+from care.models.sendings import Sending
 from care.models.shifts import (
     HandOver,
     RotaPublished,
@@ -25,6 +26,7 @@ __all__ = [
     "PlantingStep",
     "RotaPublished",
     "Round",
+    "Sending",
     "Shift",
     "ShiftPlace",
     "ShiftRefusal",

@@ -16,7 +16,9 @@ class LogEntry(models.Model):
     ``amount`` is in the SI unit of ``unit``; for feeding it is grams of product and
     ``nitrogen_g`` the nitrogen in it. ``held_until`` is the last day on which what was
     done forbids picking. ``before`` is what the entry changed of its tree, so that it
-    can be taken back. An entry taken back keeps its row, voided; a skip that somebody's
+    can be taken back. ``happened_at`` is when a phone without a network kept it, and
+    ``clock_off_s`` by how much that phone's clock was ahead of ours when it sent it,
+    where that matters. An entry taken back keeps its row, voided; a skip that somebody's
     doing overruled is voided too and names what it was ``replaced_by``. Who else did
     the same work stands in ``also_by`` and ``also_by_helpers``.
     """
@@ -52,6 +54,8 @@ class LogEntry(models.Model):
     action = models.CharField(max_length=16, blank=True)
     on = models.DateField()
     recorded_at = models.DateTimeField()
+    happened_at = models.DateTimeField(null=True)
+    clock_off_s = models.IntegerField(null=True)
     amount = models.FloatField(null=True)
     unit = models.CharField(max_length=6, blank=True)
     nitrogen_g = models.FloatField(null=True)

@@ -4,6 +4,7 @@ import uuid
 
 from django.contrib.auth.models import AbstractUser
 from django.db import models
+from django.utils.translation import gettext_lazy as _
 
 
 class Role(models.TextChoices):
@@ -24,13 +25,27 @@ class Person(AbstractUser):
         METRIC = "metric", "Metric (L, mm, °C)"
         US = "us", "US (gal, in, °F)"
 
+    class Language(models.TextChoices):
+        """What pages and messages are written in; none follows the browser."""
+
+        BROWSER = "", _("As my browser asks")
+        ENGLISH = "en", "English"
+        SPANISH = "es", "Español"
+
     units = models.CharField(max_length=6, choices=Units, default=Units.METRIC)
+    language = models.CharField(
+        max_length=5, choices=Language, default=Language.BROWSER, blank=True
+    )
 
     class Meta:
         constraints = [
             models.CheckConstraint(
                 condition=models.Q(units__in=["metric", "us"]), name="person_units"
-            )
+            ),
+            models.CheckConstraint(
+                condition=models.Q(language__in=["", "en", "es"]),
+                name="person_language",
+            ),
         ]
 
     @property

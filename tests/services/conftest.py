@@ -8,6 +8,9 @@ import pytest
 
 from tests.services.real_worker import manage
 
+#: As many as a Redis has unless told otherwise.
+REDIS_DATABASES = 16
+
 
 def environment_of(folder: Path) -> dict[str, str]:
     clean = {k: v for k, v in os.environ.items() if not k.startswith("ORCHARD_")}
@@ -16,6 +19,16 @@ def environment_of(folder: Path) -> dict[str, str]:
         "DJANGO_SETTINGS_MODULE": "deploy.settings",
         "PYTHONWARNINGS": "default",
     }
+
+
+def own_queue(url: str) -> str:
+    """Return the broker's database that this process of the tests has to itself.
+
+    Workers of two tests that share a queue would take each other's jobs.
+    """
+    number = int(os.environ.get("PYTEST_XDIST_WORKER", "gw0").removeprefix("gw"))
+    server, _, database = url.rpartition("/")
+    return f"{server}/{(int(database) + number) % REDIS_DATABASES}"
 
 
 @pytest.fixture(scope="session")
@@ -34,5 +47,5 @@ def environment(request, tmp_path, empty_database) -> dict[str, str]:
         url = os.environ.get("ORCHARD_TEST_BROKER_URL")
         if not url:
             pytest.skip("Redis is not reachable: set ORCHARD_TEST_BROKER_URL")
-        clean["ORCHARD_BROKER_URL"] = url
+        clean["ORCHARD_BROKER_URL"] = own_queue(url)
     return clean
