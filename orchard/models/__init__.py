@@ -14,7 +14,12 @@ from orchard.models.helping import (
 )
 from orchard.models.in_care import InCare
 from orchard.models.invites import Invite
-from orchard.models.messages import Message, MessageChoice
+from orchard.models.messages import (
+    Message,
+    MessageChoice,
+    MessageWays,
+    PushSubscription,
+)
 from orchard.models.people import Membership, Orchard, Person, Role, SigninLink
 from orchard.models.places import Block, FeedingBlackout, Site
 from orchard.models.plans import Corner, Feature, NeighbourTree, SitePlan
@@ -57,6 +62,7 @@ __all__ = [
     "Membership",
     "Message",
     "MessageChoice",
+    "MessageWays",
     "NeighbourTree",
     "NormalMonth",
     "Offered",
@@ -67,6 +73,7 @@ __all__ = [
     "OwnSpecies",
     "Person",
     "Planting",
+    "PushSubscription",
     "Role",
     "SentReading",
     "SeriesFetch",
