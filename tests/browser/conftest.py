@@ -1,7 +1,6 @@
 """A real browser of phone size against a real server on the demonstration."""
 
 import os
-import shutil
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing
@@ -15,18 +14,8 @@ from playwright.sync_api import Browser, Page, sync_playwright
 from deploy.demo.load import load_demo
 from orchard.actions.people import make_signin_link
 from orchard.models import Person
+from tests.browser.chromium import ARGUMENTS, CHROMIUM
 
-CHROMIUM = shutil.which("chromium") or shutil.which("google-chrome")
-ARGUMENTS = [
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-dev-shm-usage",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-]
 # A dry July morning: pots and young trees want water.
 REAL_DAY = date(2014, 7, 14)
 
