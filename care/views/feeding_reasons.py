@@ -2,21 +2,25 @@
 
 from collections.abc import Callable
 
+from django.utils.translation import gettext, gettext_noop, ngettext
+
 from care.views.reason_words import Teller, Told, unchecked
 from orchard.units import UnitSystem
 
 STOPS = {
-    "frost_free": "growth slows then",
-    "frost_unknown": "later growth may not harden before frost; the usual first frost is not entered",
-    "short_season": "later growth would not harden before frost",
-    "first_frost": "later growth would not harden before the first frost",
-    "species": "the last day published for its kind",
+    "frost_free": gettext_noop("growth slows then"),
+    "frost_unknown": gettext_noop(
+        "later growth may not harden before frost; the usual first frost is not entered"
+    ),
+    "short_season": gettext_noop("later growth would not harden before frost"),
+    "first_frost": gettext_noop("later growth would not harden before the first frost"),
+    "species": gettext_noop("the last day published for its kind"),
 }
 QUARTERS = {0.25: "¼", 0.5: "½", 0.75: "¾"}
 HINTS = {
-    "maybe_dry": "it has been dry lately",
-    "maybe_wet": "its soil drains slowly or stands wet",
-    "maybe_planting": "it was planted not long ago",
+    "maybe_dry": gettext_noop("it has been dry lately"),
+    "maybe_wet": gettext_noop("its soil drains slowly or stands wet"),
+    "maybe_planting": gettext_noop("it was planted not long ago"),
 }
 
 
@@ -26,11 +30,32 @@ def measure_words(teller: Teller, what: str) -> str:
     volume_ml = teller.reason.number("volume_ml")
     if count is None or volume_ml is None or not unit:
         return ""
-    basis = "" if teller.reason.holds("is_density_weighed") else " by a rule of thumb"
+    basis = (
+        ""
+        if teller.reason.holds("is_density_weighed")
+        else (" " + gettext("by a rule of thumb"))
+    )
     if teller.units is UnitSystem.METRIC:
-        return f" {what} fills about {volume_ml:.0f} mL{basis}; a scale is better."
-    units = unit if count <= 1 else f"{unit}s"
-    return f" {what} fills about {_count(count)} {units}{basis}; a scale is better."
+        return " " + gettext(
+            "{what} fills about {volume} mL{basis}; a scale is better."
+        ).format(what=what, volume=f"{volume_ml:.0f}", basis=basis)
+    return " " + gettext(
+        "{what} fills about {measures}{basis}; a scale is better."
+    ).format(what=what, measures=_measures(count, unit), basis=basis)
+
+
+def _measures(count: float, unit: str) -> str:
+    number = _count(count)
+    many = 1 if count <= 1 else 2
+    if unit == "cup":
+        return ngettext("{number} cup", "{number} cups", many).format(number=number)
+    if unit == "tablespoon":
+        return ngettext("{number} tablespoon", "{number} tablespoons", many).format(
+            number=number
+        )
+    return ngettext("{number} teaspoon", "{number} teaspoons", many).format(
+        number=number
+    )
 
 
 def _count(count: float) -> str:
@@ -41,43 +66,54 @@ def _count(count: float) -> str:
 def _feed(teller: Teller) -> str:
     split, splits = teller.reason.number("split"), teller.reason.number("splits")
     part = (
-        f"Feeding {split:.0f} of {splits:.0f} this season"
+        gettext("Feeding {split} of {splits} this season").format(
+            split=f"{split:.0f}", splits=f"{splits:.0f}"
+        )
         if split is not None and splits is not None and splits > 1
-        else "This season's feeding"
+        else gettext("This season's feeding")
     )
-    product = teller.reason.text("product") or "the product"
+    product = teller.reason.text("product") or gettext("the product")
     return (
-        f"{part}: {teller.amount('nitrogen_g', 'g')} of nitrogen as {product}, "
-        f"for the crown it holds now.{measure_words(teller, 'The product')}{_less(teller)}"
-        f"{_last(teller)}{unchecked(teller)}"
+        gettext(
+            "{part}: {nitrogen} of nitrogen as {product}, for the crown it holds now."
+        ).format(part=part, nitrogen=teller.amount("nitrogen_g", "g"), product=product)
+        + f"{measure_words(teller, gettext('The product'))}{_less(teller)}{_last(teller)}{unchecked(teller)}"
     )
 
 
 def _last(teller: Teller) -> str:
     if not teller.reason.day("stop_on"):
         return ""
-    why = STOPS.get(teller.reason.text("stop_basis"), "")
-    return f" Not after {teller.day('stop_on')}{': ' if why else ''}{why}."
+    why = gettext(STOPS.get(teller.reason.text("stop_basis"), ""))
+    if not why:
+        return " " + gettext("Not after {stop}.").format(stop=teller.day("stop_on"))
+    return " " + gettext("Not after {stop}: {why}.").format(
+        stop=teller.day("stop_on"), why=why
+    )
 
 
 def _less(teller: Teller) -> str:
     """Return what holds the amount down: growth, a soil test, a lost crop."""
     words = ""
     if teller.reason.text("growth") == "in_band":
-        words += f" Half of it, because it grew {teller.amount('shoot_mm', 'mm')} last year, as it should."
+        words += " " + gettext(
+            "Half of it, because it grew {shoot} last year, as it should."
+        ).format(shoot=teller.amount("shoot_mm", "mm"))
     if teller.reason.text("soil_test_nitrogen") == "half":
-        words += f" Half of it by the soil test of {teller.day('soil_test_on')}."
+        words += " " + gettext("Half of it by the soil test of {soil_test}.").format(
+            soil_test=teller.day("soil_test_on")
+        )
     if teller.reason.holds("lost_crop"):
-        words += " The crop is lost, so nothing follows this season."
+        words += " " + gettext("The crop is lost, so nothing follows this season.")
     return words
 
 
 def _feed_numbers(teller: Teller) -> tuple[Told, ...]:
     return (
-        *teller.told("nitrogen_g", "g", "nitrogen this time"),
-        *teller.told("season_nitrogen_g", "g", "nitrogen in the whole season"),
+        *teller.told("nitrogen_g", "g", gettext("nitrogen this time")),
+        *teller.told("season_nitrogen_g", "g", gettext("nitrogen in the whole season")),
         *_yardstick(teller),
-        *teller.told("given_nitrogen_g", "g", "nitrogen given so far"),
+        *teller.told("given_nitrogen_g", "g", gettext("nitrogen given so far")),
     )
 
 
@@ -89,103 +125,121 @@ def _yardstick(teller: Teller) -> tuple[Told, ...]:
         return ()
     words = teller.amount("yardstick_low_g", "g")
     if high > low:
-        words = f"{words} to {teller.amount('yardstick_high_g', 'g')}"
-    return (Told(words, "a year, by a published table for its age or trunk"),)
+        words = gettext("{words} to {yardstick_high}").format(
+            words=words, yardstick_high=teller.amount("yardstick_high_g", "g")
+        )
+    return (Told(words, gettext("a year, by a published table for its age or trunk")),)
 
 
 def _ask_past(teller: Teller) -> str:
-    return (
-        f"It was entered on {teller.day('entered_on')}, in mid-season, and nobody said "
-        "whether it had been fed before. An unknown past is no reason for a full dose."
-    )
+    return gettext(
+        "It was entered on {entered}, in mid-season, and nobody said whether it had "
+        "been fed before. An unknown past is no reason for a full dose."
+    ).format(entered=teller.day("entered_on"))
 
 
 def _ask_pot_size(teller: Teller) -> str:
     del teller
-    return "The dose for a pot depends on its volume, and that is not entered."
+    return gettext("The dose for a pot depends on its volume, and that is not entered.")
 
 
 def _ask_crown(teller: Teller) -> str:
     del teller
-    return (
-        "Neither its age nor the width of its crown is known, and the dose depends on "
-        "one of them."
+    return gettext(
+        "Neither its age nor the width of its crown is known, and the dose depends "
+        "on one of them."
     )
 
 
 def _shoots(teller: Teller) -> str:
-    return (
-        f"Its new shoots grew {teller.amount('shoot_mm', 'mm')}; its kind should grow "
-        f"{teller.amount('band_low_mm', 'mm')} to {teller.amount('band_high_mm', 'mm')}"
+    return gettext(
+        "Its new shoots grew {shoot}; its kind should grow {band_low} to {band_high}"
+    ).format(
+        shoot=teller.amount("shoot_mm", "mm"),
+        band_low=teller.amount("band_low_mm", "mm"),
+        band_high=teller.amount("band_high_mm", "mm"),
     )
 
 
 def _ask_short_shoots(teller: Teller) -> str:
-    hints = [words for name, words in HINTS.items() if teller.reason.holds(name)]
-    hint = f" The records say: {'; '.join(hints)}." if hints else ""
-    return (
-        f"{_shoots(teller)}. Drought, wet roots or a slow start after planting hold "
-        f"shoots back too, and feed cures none of them.{hint} Look first: tick this if "
-        "you find no such cause, and the feeding follows; else leave it out and say so."
+    hints = [
+        gettext(words) for name, words in HINTS.items() if teller.reason.holds(name)
+    ]
+    hint = (
+        (" " + gettext("The records say: {items}.").format(items="; ".join(hints)))
+        if hints
+        else ""
     )
+    return gettext(
+        "{shoots}. Drought, wet roots or a slow start after planting hold shoots "
+        "back too, and feed cures none of them.{hint} Look first: tick this if you "
+        "find no such cause, and the feeding follows; else leave it out and say so."
+    ).format(shoots=_shoots(teller), hint=hint)
 
 
 def _ask_first_growth(teller: Teller) -> str:
-    return (
-        f"Planted on {teller.day('planted_on')}, it is fed only once its shoots have "
-        f"grown {teller.amount('needed_mm', 'mm')}: measure them and write it down."
-    )
+    return gettext(
+        "Planted on {planted}, it is fed only once its shoots have grown {needed}: "
+        "measure them and write it down."
+    ).format(planted=teller.day("planted_on"), needed=teller.amount("needed_mm", "mm"))
 
 
 def _near_water(teller: Teller) -> str:
-    return (
-        f"It stands {teller.amount('water_distance_m', 'm')} from water, and the local "
-        f"rule forbids feeding within {teller.amount('water_setback_m', 'm')}."
+    return gettext(
+        "It stands {water_distance} from water, and the local rule forbids feeding "
+        "within {water_setback}."
+    ).format(
+        water_distance=teller.amount("water_distance_m", "m"),
+        water_setback=teller.amount("water_setback_m", "m"),
     )
 
 
 def _blackout(teller: Teller) -> str:
     del teller
-    return (
-        "The local rule, as entered for this place, forbids feeding on every day on which "
-        "it would be fed this season."
+    return gettext(
+        "The local rule, as entered for this place, forbids feeding on every day on "
+        "which it would be fed this season."
     )
 
 
 def _by_soil_test(teller: Teller) -> str:
-    return (
-        f"The soil test of {teller.day('soil_test_on')} advises no nitrogen, and a test "
-        "goes before any table by age."
-    )
+    return gettext(
+        "The soil test of {soil_test} advises no nitrogen, and a test goes before "
+        "any table by age."
+    ).format(soil_test=teller.day("soil_test_on"))
 
 
 def _pruned(teller: Teller) -> str:
-    return (
-        f"More than {teller.amount('limit_share', 'share')} of its crown was cut this "
-        "season: it will grow strongly without feed."
-    )
+    return gettext(
+        "More than {limit} of its crown was cut this season: it will grow strongly "
+        "without feed."
+    ).format(limit=teller.amount("limit_share", "share"))
 
 
 def _grown(teller: Teller) -> str:
-    return f"{_shoots(teller)}. More feed would grow wood instead of fruit."
+    return gettext("{shoots}. More feed would grow wood instead of fruit.").format(
+        shoots=_shoots(teller)
+    )
 
 
 def _other_cause(teller: Teller) -> str:
-    return f"{_shoots(teller)}, but not for want of feed: put the cause right first."
+    return gettext(
+        "{shoots}, but not for want of feed: put the cause right first."
+    ).format(shoots=_shoots(teller))
 
 
 def _gauge_numbers(teller: Teller) -> tuple[Told, ...]:
     return (
-        *teller.told("shoot_mm", "mm", "grew last"),
-        *teller.told("band_low_mm", "mm", "below it hungry"),
-        *teller.told("band_high_mm", "mm", "above it fed enough"),
+        *teller.told("shoot_mm", "mm", gettext("grew last")),
+        *teller.told("band_low_mm", "mm", gettext("below it hungry")),
+        *teller.told("band_high_mm", "mm", gettext("above it fed enough")),
     )
 
 
 def _water_numbers(teller: Teller) -> tuple[Told, ...]:
     return (
-        *teller.told("water_distance_m", "m", "from water"),
-        *teller.told("water_setback_m", "m", "kept free by the local rule"),
+        *teller.told("water_distance_m", "m", gettext("from water")),
+        *teller.told("water_setback_m", "m", gettext("kept free by the local rule")),
     )
 
 

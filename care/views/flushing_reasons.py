@@ -2,9 +2,12 @@
 
 from collections.abc import Callable
 
+from django.utils.translation import gettext, gettext_noop
+
+from care.views.days import count_days
 from care.views.reason_words import Teller, Told
 
-HOW = (
+HOW = gettext_noop(
     "Pour slowly, in portions, until this much has gone through and out below; that waters "
     "it too. Twice the pot's volume is gardeners' practice; no study was read for it."
 )
@@ -12,23 +15,33 @@ HOW = (
 
 def _fed(teller: Teller) -> str:
     return (
-        f"It was fed on {teller.day('last_feeding_on')}. What its roots leave stays in the "
-        f"pot as salt and burns them in time. {HOW}"
+        gettext(
+            "It was fed on {last_feeding}. What its roots leave stays in the pot as "
+            "salt and burns them in time."
+        ).format(last_feeding=teller.day("last_feeding_on"))
+        + f" {gettext(HOW)}"
     )
 
 
 def _salty(teller: Teller) -> str:
     del teller
     return (
-        "The water of this place is salty, hard or softened, and each watering leaves some "
-        f"of it in the pot. {HOW}"
+        gettext(
+            "The water of this place is salty, hard or softened, and each watering "
+            "leaves some of it in the pot."
+        )
+        + f" {gettext(HOW)}"
     )
 
 
 def _numbers(teller: Teller) -> tuple[Told, ...]:
     days = teller.reason.number("between_days")
-    between = () if days is None else (Told(f"{days:.0f} days", "between two washes"),)
-    return (*teller.told("pot_litres", "L", "in the pot"), *between)
+    between = (
+        ()
+        if days is None
+        else (Told(count_days(round(days)), gettext("between two washes")),)
+    )
+    return (*teller.told("pot_litres", "L", gettext("in the pot")), *between)
 
 
 SENTENCES: dict[str, Callable[[Teller], str]] = {

@@ -2,28 +2,33 @@
 
 from collections.abc import Callable
 
+from django.utils.translation import gettext, gettext_noop, ngettext
+
+from care.views.days import WEEK
 from care.views.reason_words import Teller, Told
 
 STAGES = {
-    "dormant": "It stands bare: what winters on it can be seen.",
-    "bud_swell": "Its buds swell about now.",
-    "bloom": "It blooms about now.",
-    "fruitlet": "Petals have fallen and young fruit is at risk.",
-    "summer": "It is in full growth.",
-    "ripening": "Its fruit is about to ripen.",
-    "after_harvest": "Its fruit is picked: what stays behind carries trouble into next year.",
+    "dormant": gettext_noop("It stands bare: what winters on it can be seen."),
+    "bud_swell": gettext_noop("Its buds swell about now."),
+    "bloom": gettext_noop("It blooms about now."),
+    "fruitlet": gettext_noop("Petals have fallen and young fruit is at risk."),
+    "summer": gettext_noop("It is in full growth."),
+    "ripening": gettext_noop("Its fruit is about to ripen."),
+    "after_harvest": gettext_noop(
+        "Its fruit is picked: what stays behind carries trouble into next year."
+    ),
 }
 GROUPS = {
-    "pome": "apples, pears and quinces",
-    "stone": "plums, apricots and almonds",
-    "peach": "peaches and nectarines",
-    "cherry": "cherries",
-    "citrus": "citrus",
-    "berry": "berries",
-    "tropical": "tropical fruits",
-    "nut": "nuts",
-    "fig": "figs",
-    "other": "other fruits",
+    "pome": gettext_noop("apples, pears and quinces"),
+    "stone": gettext_noop("plums, apricots and almonds"),
+    "peach": gettext_noop("peaches and nectarines"),
+    "cherry": gettext_noop("cherries"),
+    "citrus": gettext_noop("citrus"),
+    "berry": gettext_noop("berries"),
+    "tropical": gettext_noop("tropical fruits"),
+    "nut": gettext_noop("nuts"),
+    "fig": gettext_noop("figs"),
+    "other": gettext_noop("other fruits"),
 }
 
 
@@ -31,36 +36,48 @@ def _company(teller: Teller) -> str:
     number = teller.reason.number("neighbours") or 0
     if not number:
         return ""
-    kinds = GROUPS.get(teller.reason.text("group"), GROUPS["other"])
-    more = "the other one" if number == 1 else f"the other {number:.0f}"
-    return f" One walk does for {more} of its place, as {kinds} go by one list."
+    kinds = gettext(GROUPS.get(teller.reason.text("group"), GROUPS["other"]))
+    words = ngettext(
+        "One walk does for the other one of its place, as {kinds} go by one list.",
+        "One walk does for the other {number} of its place, as {kinds} go by one list.",
+        round(number),
+    )
+    return " " + words.format(number=f"{number:.0f}", kinds=kinds)
 
 
 def _pace(teller: Teller) -> str:
     every = teller.reason.number("every_days")
     if every is None:
         return ""
-    pace = "every week" if every <= 7 else "once a month"  # noqa: PLR2004 (a week)
-    return f" This is looked at {pace} in this part of the year."
+    if every <= WEEK:
+        return " " + gettext("This is looked at every week in this part of the year.")
+    return " " + gettext("This is looked at once a month in this part of the year.")
 
 
 def _look(teller: Teller) -> str:
     wet = (
-        " The rains have set in, so diseases of leaf and fruit are likelier."
+        (
+            " "
+            + gettext(
+                "The rains have set in, so diseases of leaf and fruit are likelier."
+            )
+        )
         if teller.reason.holds("is_wet")
         else ""
     )
     return (
-        f"{STAGES.get(teller.reason.text('stage'), STAGES['summer'])}{_company(teller)}"
-        f"{_pace(teller)}{wet} Name what you find before you act; up to "
-        f"{teller.amount('tolerated_leaf_share', 'share')} of the leaves is no harm to a "
-        "healthy tree, and picking off, cutting out and clearing up come first."
+        f"{gettext(STAGES.get(teller.reason.text('stage'), STAGES['summer']))}{_company(teller)}{_pace(teller)}{wet} "
+        + gettext(
+            "Name what you find before you act; up to {tolerated_leaf} of the "
+            "leaves is no harm to a healthy tree, and picking off, cutting out and "
+            "clearing up come first."
+        ).format(tolerated_leaf=teller.amount("tolerated_leaf_share", "share"))
     )
 
 
 def _numbers(teller: Teller) -> tuple[Told, ...]:
     trees = 1 + (teller.reason.number("neighbours") or 0)
-    return (Told(f"{trees:.0f}", "trees in this walk"),) if trees > 1 else ()
+    return (Told(f"{trees:.0f}", gettext("trees in this walk")),) if trees > 1 else ()
 
 
 SENTENCES: dict[str, Callable[[Teller], str]] = {"inspect_look": _look}

@@ -2,27 +2,39 @@
 
 from collections.abc import Callable
 
+from django.utils.translation import gettext, ngettext
+
 from care.views.reason_words import Teller, Told
 
 
 def _mulch_thin(teller: Teller) -> str:
     return (
-        f"Its mulch has rotted down to about {teller.amount('depth_mm', 'mm')}; below "
-        f"{teller.amount('floor_depth_mm', 'mm')} it no longer does its work. "
-        f"{_mulch_how(teller)}"
+        gettext(
+            "Its mulch has rotted down to about {depth}; below {floor_depth} it no "
+            "longer does its work."
+        ).format(
+            depth=teller.amount("depth_mm", "mm"),
+            floor_depth=teller.amount("floor_depth_mm", "mm"),
+        )
+        + f" {_mulch_how(teller)}"
     )
 
 
 def _mulch_first(teller: Teller) -> str:
-    return f"It has no mulch yet. {_mulch_how(teller)}"
+    return gettext("It has no mulch yet.") + f" {_mulch_how(teller)}"
 
 
 def _mulch_how(teller: Teller) -> str:
     return (
-        f"Lay {teller.amount('add_mm', 'mm')} over a ring "
-        f"{teller.amount('ring_diameter_m', 'm')} across, and leave "
-        f"{teller.amount('trunk_gap_mm', 'mm')} bare round the trunk.{_bales(teller)}"
-        f"{_schools(teller)}"
+        gettext(
+            "Lay {add} over a ring {ring_diameter} across, and leave {trunk_gap} "
+            "bare round the trunk."
+        ).format(
+            add=teller.amount("add_mm", "mm"),
+            ring_diameter=teller.amount("ring_diameter_m", "m"),
+            trunk_gap=teller.amount("trunk_gap_mm", "mm"),
+        )
+        + f"{_bales(teller)}{_schools(teller)}"
     )
 
 
@@ -30,63 +42,87 @@ def _bales(teller: Teller) -> str:
     bales = teller.reason.number("bales")
     if bales is None:
         return ""
-    return f" That is about {bales:.0f} {'bale' if bales == 1 else 'bales'}."
+    words = ngettext(
+        "That is about {number} bale.", "That is about {number} bales.", round(bales)
+    )
+    return " " + words.format(number=f"{bales:.0f}")
 
 
 def _schools(teller: Teller) -> str:
     """Return how published advice parts, where it does by much."""
     if not teller.reason.holds("is_citrus"):
         return ""
-    return (
-        " Advice parts here: the Florida Yards & Neighborhoods workbook has no mulch under "
-        "citrus at all, for fear of foot rot; the University of California lays it, off the "
-        "trunk. The wide gap is what both can live with."
+    return " " + gettext(
+        "Advice parts here: the Florida Yards & Neighborhoods workbook has no mulch "
+        "under citrus at all, for fear of foot rot; the University of California "
+        "lays it, off the trunk. The wide gap is what both can live with."
     )
 
 
 def _mulch_numbers(teller: Teller) -> tuple[Told, ...]:
     return (
-        *teller.told("depth_mm", "mm", "deep now, by the reckoning"),
-        *teller.told("target_depth_mm", "mm", "wanted"),
-        *teller.told("ring_diameter_m", "m", "across the ring"),
+        *teller.told("depth_mm", "mm", gettext("deep now, by the reckoning")),
+        *teller.told("target_depth_mm", "mm", gettext("wanted")),
+        *teller.told("ring_diameter_m", "m", gettext("across the ring")),
     )
 
 
 def _mulch_ask(teller: Teller) -> str:
     del teller
-    return "Nobody has said how deep its mulch is. Push a ruler in and write it down."
+    return gettext(
+        "Nobody has said how deep its mulch is. Push a ruler in and write it down."
+    )
 
 
 def _mulch_look(teller: Teller) -> str:
     gap = teller.amount("limit_gap_mm", "mm")
     seen = teller.reason.day("last_look_on")
-    last = f" The last look was on {teller.day('last_look_on')}." if seen else ""
+    last = (
+        (
+            " "
+            + gettext("The last look was on {last_look}.").format(
+                last_look=teller.day("last_look_on")
+            )
+        )
+        if seen
+        else ""
+    )
     return (
-        f"Mulch against bark rots it: {gap} round the trunk must stay bare; published "
-        f"advice runs from {teller.amount('gap_least_mm', 'mm')} to "
-        f"{teller.amount('gap_most_mm', 'mm')}.{last}{_schools(teller)}"
+        gettext(
+            "Mulch against bark rots it: {gap} round the trunk must stay bare; "
+            "published advice runs from {gap_least} to {gap_most}."
+        ).format(
+            gap=gap,
+            gap_least=teller.amount("gap_least_mm", "mm"),
+            gap_most=teller.amount("gap_most_mm", "mm"),
+        )
+        + f"{last}{_schools(teller)}"
     )
 
 
 def _mulch_near(teller: Teller) -> str:
-    return (
-        f"Only {teller.amount('found_mm', 'mm')} is bare round the trunk, seen on "
-        f"{teller.day('seen_on')}; it should be {teller.amount('limit_mm', 'mm')}. Mulch "
-        "against bark rots it."
+    return gettext(
+        "Only {found} is bare round the trunk, seen on {seen}; it should be "
+        "{limit}. Mulch against bark rots it."
+    ).format(
+        found=teller.amount("found_mm", "mm"),
+        seen=teller.day("seen_on"),
+        limit=teller.amount("limit_mm", "mm"),
     )
 
 
 def _mulch_deep(teller: Teller) -> str:
-    return (
-        f"The mulch lies {teller.amount('found_mm', 'mm')} deep; more than "
-        f"{teller.amount('limit_mm', 'mm')} keeps air from the roots."
+    return gettext(
+        "The mulch lies {found} deep; more than {limit} keeps air from the roots."
+    ).format(
+        found=teller.amount("found_mm", "mm"), limit=teller.amount("limit_mm", "mm")
     )
 
 
 def _clear_numbers(teller: Teller) -> tuple[Told, ...]:
     return (
-        *teller.told("found_mm", "mm", "found"),
-        *teller.told("limit_mm", "mm", "the limit"),
+        *teller.told("found_mm", "mm", gettext("found")),
+        *teller.told("limit_mm", "mm", gettext("the limit")),
     )
 
 

@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from datetime import date
 
+from django.utils.translation import gettext, gettext_noop
+
 from care.models import Task
 from care.views.days import day_words, on_day, short_day
 from care.views.wording import StoredReason
@@ -30,7 +32,7 @@ class Teller:
         """Return a fact as an amount, or ``an unknown amount``."""
         value = self.reason.number(name)
         if value is None:
-            return "an unknown amount"
+            return gettext("an unknown amount")
         return format_quantity(value, unit, self.units)
 
     def told(self, name: str, unit: str, label: str) -> tuple[Told, ...]:
@@ -43,22 +45,22 @@ class Teller:
     def day(self, name: str) -> str:
         """Return a fact as a date without a weekday, or ``an unknown day``."""
         day = self.reason.day(name)
-        return short_day(day, self.today) if day else "an unknown day"
+        return short_day(day, self.today) if day else gettext("an unknown day")
 
     def near_day(self, name: str) -> str:
         """Return a fact as a day near today, or ``an unknown day``."""
         day = self.reason.day(name)
-        return day_words(day, self.today) if day else "an unknown day"
+        return day_words(day, self.today) if day else gettext("an unknown day")
 
     def on_day(self, name: str) -> str:
         """Return a fact as a day with its preposition."""
         day = self.reason.day(name)
-        return on_day(day, self.today) if day else "on an unknown day"
+        return on_day(day, self.today) if day else gettext("on an unknown day")
 
 
-UNCHECKED = " The figure behind it rests on memory and was not checked."
+UNCHECKED = gettext_noop("The figure behind it rests on memory and was not checked.")
 
 
 def unchecked(teller: Teller) -> str:
     """Return the warning that a figure was never read in a source, or nothing."""
-    return UNCHECKED if teller.reason.holds("unverified") else ""
+    return f" {gettext(UNCHECKED)}" if teller.reason.holds("unverified") else ""

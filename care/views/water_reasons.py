@@ -2,11 +2,14 @@
 
 from collections.abc import Callable
 
+from django.utils.translation import gettext, gettext_noop, ngettext
+
 from care.views.days import count_days
 from care.views.reason_words import Teller, Told
+from orchard.languages import localised
 
 LITTLE_L = 0.05
-MOMENT = "less than a minute"
+MOMENT = gettext_noop("less than a minute")
 LEAST_PERCENT = 5  # learned demand nearer to the usual is not worth a word
 
 
@@ -15,32 +18,36 @@ def _balance(teller: Teller) -> str:
     usable = teller.amount("readily_available_l", "L")
     daily = teller.amount("litres_per_day", "L")
     if spare is None or spare < LITTLE_L:
-        left = f"Nothing is left of the {usable} it may use before it suffers"
-    else:
-        left = (
-            f"Of the {usable} it may use before it suffers, "
-            f"{teller.amount('spare_l', 'L')} is left"
-        )
-    return f"{left}; it drinks about {daily} a day."
+        return gettext(
+            "Nothing is left of the {usable} it may use before it suffers; it "
+            "drinks about {daily} a day."
+        ).format(usable=usable, daily=daily)
+    return gettext(
+        "Of the {usable} it may use before it suffers, {spare} is left; it drinks "
+        "about {daily} a day."
+    ).format(usable=usable, spare=teller.amount("spare_l", "L"), daily=daily)
 
 
 def _rain(teller: Teller) -> str:
     if not teller.reason.holds("rain_known"):
-        return " The rain of these days is not known."
+        return " " + gettext("The rain of these days is not known.")
     rain = teller.reason.number("rain_last_week_l")
     if rain is None or rain < LITTLE_L:
-        return " No rain reached its roots in the last week."
-    return (
-        f" Rain brought it {teller.amount('rain_last_week_l', 'L')} in the last week."
+        return " " + gettext("No rain reached its roots in the last week.")
+    return " " + gettext("Rain brought it {rain_last_week} in the last week.").format(
+        rain_last_week=teller.amount("rain_last_week_l", "L")
     )
 
 
 def _rain_to_come(teller: Teller) -> str:
     if teller.reason.day("rain_wait_on") is None:
         return ""
-    return (
-        f" It could do with water today, but about {teller.amount('rain_wait_mm', 'mm')} "
-        f"of rain is likely {teller.near_day('rain_wait_on')}: wait for it."
+    return " " + gettext(
+        "It could do with water today, but about {rain_wait} of rain is likely "
+        "{rain_wait_2}: wait for it."
+    ).format(
+        rain_wait=teller.amount("rain_wait_mm", "mm"),
+        rain_wait_2=teller.near_day("rain_wait_on"),
     )
 
 
@@ -48,16 +55,22 @@ def _unheard(teller: Teller) -> str:
     days = teller.reason.number("unknown_water_days")
     if days is None or days <= 7:  # noqa: PLR2004 (a week)
         return ""
-    return (
-        f" Nobody has logged water for {count_days(int(days))}, so feel the soil first."
-    )
+    return " " + gettext(
+        "Nobody has logged water for {days}, so feel the soil first."
+    ).format(days=count_days(int(days)))
 
 
 def _shared(teller: Teller) -> str:
     size = teller.reason.number("clump_size")
     if size is None or size <= 1:
         return ""
-    return f" It shares its soil with {int(size) - 1} more: this is its share."
+    others = int(size) - 1
+    words = ngettext(
+        "It shares its soil with {number} more: this is its share.",
+        "It shares its soil with {number} more: this is its share.",
+        others,
+    )
+    return " " + words.format(number=others)
 
 
 def _learned(teller: Teller) -> str:
@@ -67,24 +80,31 @@ def _learned(teller: Teller) -> str:
     percent = round(abs(factor - 1) * 100)
     if answers < 1 or percent < LEAST_PERCENT:
         return ""
-    more = "more" if factor > 1 else "less"
-    return (
-        f" From {_count(answers)} it drinks some {percent}% {more} than its crown says."
+    words = (
+        ngettext(
+            "From one answer it drinks some {percent}% more than its crown says.",
+            "From {number} answers it drinks some {percent}% more than its crown says.",
+            round(answers),
+        )
+        if factor > 1
+        else ngettext(
+            "From one answer it drinks some {percent}% less than its crown says.",
+            "From {number} answers it drinks some {percent}% less than its crown says.",
+            round(answers),
+        )
     )
-
-
-def _count(answers: float) -> str:
-    return "one answer" if answers == 1 else f"{answers:.0f} answers"
+    return " " + words.format(number=f"{answers:.0f}", percent=percent)
 
 
 def time_words(minutes: float) -> str:
     """Return a time as a person plans it: minutes, quarters of an hour, hours."""
     if minutes < 1:
-        return MOMENT
+        return gettext(MOMENT)
     if minutes < 90:  # noqa: PLR2004 (as people say it)
         whole = round(minutes)
-        return "a minute" if whole == 1 else f"{whole} minutes"
-    return f"{round(minutes / 30) / 2:g} hours"
+        return ngettext("a minute", "{number} minutes", whole).format(number=whole)
+    number = localised(f"{round(minutes / 30) / 2:g}")
+    return gettext("{number} hours").format(number=number)
 
 
 def _pouring(teller: Teller) -> str:
@@ -92,19 +112,31 @@ def _pouring(teller: Teller) -> str:
     minutes = teller.reason.number("minutes")
     if minutes is None:
         return ""
-    by = "your drip line" if teller.reason.text("flow") == "drip" else "your hose"
+    by = (
+        gettext("your drip line")
+        if teller.reason.text("flow") == "drip"
+        else gettext("your hose")
+    )
     cycles = int(teller.reason.number("cycles") or 1)
     if cycles == 1:
         words = time_words(minutes)
-        return f" That is {words if words == MOMENT else f'about {words}'} with {by}."
+        if minutes < 1:
+            return " " + gettext("That is {words} with {by}.").format(
+                words=words, by=by
+            )
+        return " " + gettext("That is about {words} with {by}.").format(
+            words=words, by=by
+        )
     each = time_words(teller.reason.number("cycle_minutes") or minutes / cycles)
     soak = time_words(teller.reason.number("soak_minutes") or 0)
     days = int(teller.reason.number("spread_days") or 1)
-    over = f" over {count_days(days)}" if days > 1 else ""
-    return (
-        f" With {by} that is {cycles} goes of {each}{over}, "
-        f"with {soak} between them to soak in."
+    over = (
+        (" " + gettext("over {days}").format(days=count_days(days))) if days > 1 else ""
     )
+    return " " + gettext(
+        "With {by} that is {cycles} goes of {each}{over}, with {soak} between them "
+        "to soak in."
+    ).format(by=by, cycles=cycles, each=each, over=over, soak=soak)
 
 
 def _water(teller: Teller) -> str:
@@ -120,46 +152,47 @@ def _water(teller: Teller) -> str:
 
 
 def _new(teller: Teller) -> str:
-    return "Its roots still live in and near the ball it was planted with. " + _water(
-        teller
-    )
+    words = gettext("Its roots still live in and near the ball it was planted with.")
+    return f"{words} {_water(teller)}"
 
 
 def _check(teller: Teller) -> str:
     days = teller.reason.number("days_since_word") or 0
     depth = teller.amount("finger_depth_mm", "mm")
-    return (
-        f"Nobody has said anything of this young tree's water for "
-        f"{count_days(int(days))}. Push a finger {depth} into the root ball: dry there "
-        "means water, damp means leave it."
-    )
+    return gettext(
+        "Nobody has said anything of this young tree's water for {days}. Push a "
+        "finger {depth} into the root ball: dry there means water, damp means leave "
+        "it."
+    ).format(days=count_days(int(days)), depth=depth)
 
 
 def _later(teller: Teller) -> str:
     daily = teller.amount("litres_per_day", "L")
-    return f"It drinks about {daily} a day; the day firms up as weather comes in."
+    return gettext(
+        "It drinks about {daily} a day; the day firms up as weather comes in."
+    ).format(daily=daily)
 
 
 def _numbers(teller: Teller) -> tuple[Told, ...]:
     return (
-        *teller.told("spare_l", "L", "left before it suffers"),
-        *teller.told("readily_available_l", "L", "it may use in all"),
-        *teller.told("litres_per_day", "L", "it drinks a day"),
+        *teller.told("spare_l", "L", gettext("left before it suffers")),
+        *teller.told("readily_available_l", "L", gettext("it may use in all")),
+        *teller.told("litres_per_day", "L", gettext("it drinks a day")),
     )
 
 
 def _check_numbers(teller: Teller) -> tuple[Told, ...]:
     return (
-        *teller.told("missing_l", "L", "short of full, by the reckoning"),
-        *teller.told("store_l", "L", "the root ball holds"),
-        *teller.told("litres_per_day", "L", "it drinks a day"),
+        *teller.told("missing_l", "L", gettext("short of full, by the reckoning")),
+        *teller.told("store_l", "L", gettext("the root ball holds")),
+        *teller.told("litres_per_day", "L", gettext("it drinks a day")),
     )
 
 
 def _short(teller: Teller) -> str:
-    return (
-        f"{teller.amount('spare_l', 'L')} of the "
-        f"{teller.amount('readily_available_l', 'L')} it may use is left."
+    return gettext("{spare} of the {readily_available} it may use is left.").format(
+        spare=teller.amount("spare_l", "L"),
+        readily_available=teller.amount("readily_available_l", "L"),
     )
 
 

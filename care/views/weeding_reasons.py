@@ -2,58 +2,84 @@
 
 from collections.abc import Callable
 
+from django.utils.translation import gettext
+
+from care.views.days import count_days
 from care.views.reason_words import Teller, Told
 
 
 def _weed_how(teller: Teller) -> str:
     last = ""
     if teller.reason.day("last_on"):
-        last = f" The ring was last seen to on {teller.day('last_on')}."
+        last = " " + gettext("The ring was last seen to on {last}.").format(
+            last=teller.day("last_on")
+        )
     return (
-        f"Pull or shallowly hoe a ring {teller.amount('ring_diameter_m', 'm')} "
-        f"across.{last}"
+        gettext("Pull or shallowly hoe a ring {ring_diameter} across.").format(
+            ring_diameter=teller.amount("ring_diameter_m", "m")
+        )
+        + f"{last}"
     )
 
 
 def _weed_young(teller: Teller) -> str:
     return (
-        "Grass and weeds take a young tree's water and feed before its own roots "
-        f"reach them. {_weed_how(teller)}"
+        gettext(
+            "Grass and weeds take a young tree's water and feed before its own "
+            "roots reach them."
+        )
+        + f" {_weed_how(teller)}"
     )
 
 
 def _weed_grass(teller: Teller) -> str:
-    return f"It stands in grass, which drinks from the same soil. {_weed_how(teller)}"
+    return (
+        gettext("It stands in grass, which drinks from the same soil.")
+        + f" {_weed_how(teller)}"
+    )
 
 
 def _weed_numbers(teller: Teller) -> tuple[Told, ...]:
     days = teller.reason.number("between_days")
-    between = () if days is None else (Told(f"{days:.0f} days", "between weedings"),)
-    return (*between, *teller.told("ring_diameter_m", "m", "across the ring"))
+    between = (
+        ()
+        if days is None
+        else (Told(count_days(round(days)), gettext("between weedings")),)
+    )
+    return (*between, *teller.told("ring_diameter_m", "m", gettext("across the ring")))
 
 
 def _edge(teller: Teller) -> str:
     seen = teller.reason.day("last_on")
-    last = f" It was last cut on {teller.day('last_on')}." if seen else ""
+    last = (
+        (" " + gettext("It was last cut on {last}.").format(last=teller.day("last_on")))
+        if seen
+        else ""
+    )
     return (
-        "Grass creeps back into the ring from its edge. Cut it clean with a spade, a hand "
-        f"deep at most, {teller.amount('ring_diameter_m', 'm')} across.{last}"
+        gettext(
+            "Grass creeps back into the ring from its edge. Cut it clean with a "
+            "spade, a hand deep at most, {ring_diameter} across."
+        ).format(ring_diameter=teller.amount("ring_diameter_m", "m"))
+        + f"{last}"
     )
 
 
 def _guard_fit(teller: Teller) -> str:
     del teller
-    return (
-        "Trimmers and mowers kill more young trees than frost does, and animals gnaw bark "
-        "in winter: fit a guard of mesh or a split tube, a hand wide of the bark."
+    return gettext(
+        "Trimmers and mowers kill more young trees than frost does, and animals "
+        "gnaw bark in winter: fit a guard of mesh or a split tube, a hand wide of "
+        "the bark."
     )
 
 
 def _guard_look(teller: Teller) -> str:
     del teller
-    return (
-        "A guard that binds strangles the tree, and slugs, ants and borers hide behind a "
-        "tight one: loosen it, clear what has gathered, and take it off once bark is rough."
+    return gettext(
+        "A guard that binds strangles the tree, and slugs, ants and borers hide "
+        "behind a tight one: loosen it, clear what has gathered, and take it off "
+        "once bark is rough."
     )
 
 
