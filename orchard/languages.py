@@ -8,12 +8,21 @@ English and Spanish. Every text a person reads is marked where it is written wit
 import datetime as dt
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
+from typing import TYPE_CHECKING
 
 from django.conf import settings
 from django.utils import translation
 from django.utils.dateformat import format as format_date, time_format
 from django.utils.formats import get_format
 from django.utils.translation import gettext, pgettext
+
+if TYPE_CHECKING:
+    from django_stubs_ext import StrOrPromise
+else:
+    StrOrPromise = str
+
+#: A text as it is, or one that is translated each time it is read.
+Words = StrOrPromise
 
 
 @contextmanager
@@ -68,6 +77,11 @@ def short_weekday_and_day(day: dt.date) -> str:
     return format_date(day, pgettext("pattern of a day", "D j M"))
 
 
+def short_weekday_and_month(day: dt.date) -> str:
+    """Return such as ``Wed 2 July``."""
+    return format_date(day, pgettext("pattern of a day", "D j F"))
+
+
 def clock(at: dt.time | dt.datetime) -> str:
     """Return such as ``9:05``."""
     return time_format(at, "G:i")
@@ -80,6 +94,20 @@ def listed(items: Sequence[str]) -> str:
     return gettext("{first} and {last}").format(
         first=", ".join(items[:-1]), last=items[-1]
     )
+
+
+def either(items: Sequence[str]) -> str:
+    """Return items one of which it is, such as ``plum, fig or pear``."""
+    if len(items) < 2:  # noqa: PLR2004 (one thing, or none)
+        return "".join(items)
+    return gettext("{first} or {last}").format(
+        first=", ".join(items[:-1]), last=items[-1]
+    )
+
+
+def whole(number: float) -> str:
+    """Return a whole number, its thousands set apart as the reader's language does."""
+    return f"{number:,.0f}".replace(",", str(get_format("THOUSAND_SEPARATOR")))
 
 
 def decimal_sign() -> str:

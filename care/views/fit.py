@@ -3,6 +3,7 @@
 from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.utils.translation import gettext
 from django.views.decorators.http import require_safe
 
 from care.facts.fit import FitBasis
@@ -64,7 +65,7 @@ def fit_kind(request: HttpRequest, site: str, kind: str) -> HttpResponse:
     try:
         found = fit_site(page.site, page.today, kind_key=kind)
     except KeyError as error:
-        message = "There is no such kind."
+        message = gettext("There is no such kind.")
         raise Http404(message) from error
     mine = next(each for each in found.fits if each.key == kind)
     species = found.kinds.catalogue.species[mine.species.key]
@@ -107,7 +108,9 @@ def _place(found: SiteFit) -> dict[str, object]:
         "zone": zone,
         "zone_range": ""
         if zone is None or zone.colder_zone == zone.warmer_zone
-        else f"{zone.colder_zone} to {zone.warmer_zone}",
+        else gettext("{colder_zone} to {warmer_zone}").format(
+            colder_zone=zone.colder_zone, warmer_zone=zone.warmer_zone
+        ),
         "has_weather": basis is not None,
         "has_room": found.room_m is not None,
         "has_soil_test": found.site.soil_test is not None,

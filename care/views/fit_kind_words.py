@@ -3,15 +3,16 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from django.utils.translation import gettext, gettext_noop, pgettext
+
 from care.facts.fit import Factor, FitBasis, KindFit, PlaceFit, Topic, Verdict
 from care.planning.fit_choice import fruits_alone
 from care.planning.fit_site import SiteFit
 from care.views.cautions import caution_words
 from care.views.days import DASH
 from care.views.fit_sums import sum_of
-from care.views.fit_terms import CAUTIONS, FIXES, TOPICS, VERDICTS
+from care.views.fit_terms import CAUTIONS, FIXES, TOPICS, VERDICTS, chill_words
 from care.views.fit_words import (
-    basis_words,
     caution_sentence,
     factor_words,
     fix_words,
@@ -20,12 +21,13 @@ from care.views.fit_words import (
 )
 from care.views.references import Reference, references
 from orchard.catalogue.species import Species
+from orchard.languages import whole
 from orchard.units import UnitSystem, format_quantity
 
 ALONE = {
-    "yes": "Fruits alone",
-    "partial": "Fruits better with a partner",
-    "no": "Needs a partner",
+    "yes": gettext_noop("Fruits alone"),
+    "partial": gettext_noop("Fruits better with a partner"),
+    "no": gettext_noop("Needs a partner"),
 }
 
 
@@ -103,10 +105,13 @@ def kind_sheet(
         cultivar="" if fit.cultivar is None else fit.cultivar.name,
         name=name_words(fit),
         botanical=species.botanical_name,
-        alone=ALONE.get(fruits_alone(fit), ""),
+        alone=gettext(ALONE.get(fruits_alone(fit), "")),
         places=tuple(
             _place(fit, title, basis, species, units, in_pot=in_pot)
-            for title, in_pot in (("In the ground", False), ("In a pot", True))
+            for title, in_pot in (
+                (gettext("In the ground"), False),
+                (gettext("In a pot"), True),
+            )
         ),
         cautions=(
             *_danger_words(fit),
@@ -168,19 +173,18 @@ def _place(
 def _summary(place: PlaceFit, units: UnitSystem) -> str:
     words = line_words(place, units)
     if place.verdict is Verdict.GOOD:
-        return f"Nothing known speaks against it. {words}"
+        return gettext("Nothing known speaks against it. {words}").format(words=words)
     return words
 
 
 def _factor(
     factor: Factor, basis: FitBasis | None, species: Species, units: UnitSystem
 ) -> FactorSheet:
-    years = "" if basis is None else basis_words(basis)
     return FactorSheet(
         title=TOPICS[factor.topic],
         verdict=VERDICTS[factor.verdict],
         words=factor_words(factor, units),
-        sum=sum_of(factor, years, units),
+        sum=sum_of(factor, basis, units),
         is_unverified=factor.is_unverified,
         fixes=tuple(FIXES[code] for code in factor.fixes),
         references=references(factor.sources, species) if factor.sources else (),
@@ -195,7 +199,10 @@ def _winters(found: SiteFit) -> tuple[WinterRow, ...]:
     names = [
         str(season) if found.site.is_southern else f"{season - 1}/{season % 100:02d}"
         for season in years.basis.seasons
-    ] or [f"Made-up winter {number}" for number in range(1, count + 1)]
+    ] or [
+        gettext("Made-up winter {number}").format(number=number)
+        for number in range(1, count + 1)
+    ]
     return tuple(
         WinterRow(
             name,
@@ -208,7 +215,7 @@ def _winters(found: SiteFit) -> tuple[WinterRow, ...]:
 
 def _span(values: Iterable[float]) -> str:
     ordered = sorted(round(float(value)) for value in values)
-    low, high = f"{ordered[0]:,}", f"{ordered[-1]:,}"
+    low, high = whole(ordered[0]), whole(ordered[-1])
     return low if low == high else f"{low}{DASH}{high}"
 
 
@@ -242,18 +249,25 @@ def _row(fit: KindFit, *, is_this: bool) -> CultivarRow:
 def _need(chill: Factor | None) -> tuple[str, str]:
     if chill is None or chill.number("need_least") is None:
         is_none = chill is not None and chill.verdict is Verdict.GOOD
-        return ("none" if is_none else "not known"), ""
+        return (
+            pgettext("chill asked for", "none")
+            if is_none
+            else pgettext("chill asked for", "not known")
+        ), ""
     ends = [
         float(value)
         for name in ("need_least", "need_most")
         if isinstance(value := chill.number(name), int | float)
     ]
-    unit = "portions" if chill.number("unit") == "portions" else "hours"
-    mark = ", unverified" if chill.is_unverified else ""
+    need = chill_words(ends, in_portions=chill.number("unit") == "portions")
+    if chill.is_unverified:
+        need = gettext("{need}, unverified").format(need=need)
     met = [
         float(value)
         for name in ("met_surely", "met_perhaps")
         if isinstance(value := chill.number(name), int | float)
     ]
     total = chill.number("winters")
-    return f"{_span(ends)} {unit}{mark}", f"{_span(met)} of {total:.0f}"
+    return need, gettext("{span} of {count}").format(
+        span=_span(met), count=f"{total:.0f}"
+    )

@@ -4,6 +4,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import groupby
 
+from django.utils.translation import gettext, gettext_noop, ngettext
+
 from care.facts.fit import FitBasis, KindFit, Verdict
 from care.views.fit_terms import VERDICTS
 from care.views.fit_words import (
@@ -15,8 +17,10 @@ from care.views.fit_words import (
 from orchard.units import UnitSystem
 
 HINTS = {
-    Verdict.GOOD: "Nothing known speaks against these. Each line tells what comes nearest to a limit.",
-    Verdict.UNKNOWN: "What is missing stands with each.",
+    Verdict.GOOD: gettext_noop(
+        "Nothing known speaks against these. Each line tells what comes nearest to a limit."
+    ),
+    Verdict.UNKNOWN: gettext_noop("What is missing stands with each."),
 }
 OPEN = (Verdict.GOOD, Verdict.FAIR)
 
@@ -45,7 +49,8 @@ class FitGroup:
     @property
     def count(self) -> str:
         """How many kinds there are."""
-        return "1 kind" if len(self.lines) == 1 else f"{len(self.lines)} kinds"
+        number = len(self.lines)
+        return ngettext("{number} kind", "{number} kinds", number).format(number=number)
 
 
 def fit_groups(
@@ -79,7 +84,7 @@ def fit_groups(
             VERDICTS[verdict],
             tuple(_line(fit, basis, units, in_pot=in_pot) for fit in group),
             are_open or verdict in OPEN,
-            HINTS.get(verdict, ""),
+            gettext(HINTS.get(verdict, "")),
         )
         for verdict, group in groupby(fits, verdict_of)
     ]

@@ -10,6 +10,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.text import capfirst
+from django.utils.translation import gettext
 from django.views.decorators.http import require_POST, require_safe
 
 from care.facts import LayoutFacts, Standing
@@ -99,7 +100,9 @@ def neighbour_add(request: HttpRequest, site: str) -> HttpResponse:
     if not form.is_valid():
         return _show(request, page, catalogue, form)
     tree = add_neighbour(site=page.site, values=form.values(), person=page.person)
-    messages.success(request, f"Written down: {_called(tree)}.")
+    messages.success(
+        request, gettext("Written down: {called}.").format(called=_called(tree))
+    )
     return _back(page)
 
 
@@ -112,7 +115,9 @@ def neighbour_remove(request: HttpRequest, site: str, neighbour: int) -> HttpRes
     values = {name: getattr(tree, name) for name in KEPT}
     remove_neighbour(tree=tree, person=page.person)
     request.session[STRUCK_OFF] = {page.site.slug: values}
-    messages.success(request, f"Struck off: {_called(tree)}.")
+    messages.success(
+        request, gettext("Struck off: {called}.").format(called=_called(tree))
+    )
     return _back(page)
 
 
@@ -124,10 +129,12 @@ def neighbour_back(request: HttpRequest, site: str) -> HttpResponse:
     values = request.session.get(STRUCK_OFF, {}).get(page.site.slug)
     request.session.pop(STRUCK_OFF, None)
     if values is None:
-        messages.error(request, "There is none to write down again.")
+        messages.error(request, gettext("There is none to write down again."))
         return _back(page)
     tree = add_neighbour(site=page.site, values=values, person=page.person)
-    messages.success(request, f"Written down again: {_called(tree)}.")
+    messages.success(
+        request, gettext("Written down again: {called}.").format(called=_called(tree))
+    )
     return _back(page)
 
 
@@ -231,7 +238,7 @@ def _line(
     return PartnerLine(
         name=row.name,
         address=addresses.get(row.plant, ""),
-        what=f"{what}, wanted" if is_wanted else what,
+        what=gettext("{what}, wanted").format(what=what) if is_wanted else what,
         words=partner_words(row, units),
         others=tuple(other_words(each, units) for each in told[:OTHERS_TOLD]),
         more_others=max(0, len(told) - OTHERS_TOLD),
@@ -277,8 +284,8 @@ def _where(
     place_m: tuple[float, float] | None, distance_m: float | None, units: UnitSystem
 ) -> str:
     if place_m is not None:
-        return "on the plan"
+        return gettext("on the plan")
     if distance_m is not None:
         away = format_quantity(distance_m, "m", units)
-        return f"{away} from the nearest of yours of its kind"
-    return "nobody measured how far away"
+        return gettext("{away} from the nearest of yours of its kind").format(away=away)
+    return gettext("nobody measured how far away")

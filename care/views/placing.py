@@ -7,6 +7,7 @@ from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
+from django.utils.translation import gettext, gettext_noop, ngettext
 from django.views.decorators.http import require_POST, require_safe
 
 from care.actions.placing import PlacedById, keep_places, take_places_back
@@ -44,7 +45,7 @@ from orchard.models import Planting, WantedTree
 from orchard.units import UnitSystem
 from orchard.views.site_page import SitePage, let_in
 
-CHANGED = (
+CHANGED = gettext_noop(
     "Something on the plan changed meanwhile, so other places are proposed now. "
     "Nothing was kept: look at them again."
 )
@@ -117,7 +118,7 @@ def placing_keep(request: HttpRequest, site: str, planting: object) -> HttpRespo
     page = let_in(request, site, May.EDIT)
     question = _question(page, planting, request.POST)
     if request.POST.get("digest") != question.plan.digest:
-        messages.error(request, CHANGED)
+        messages.error(request, gettext(CHANGED))
         return _back(page, question)
     ticked, staying = set(request.POST.getlist("keep")), request.POST.getlist("stay")
     places = {
@@ -133,7 +134,7 @@ def placing_keep(request: HttpRequest, site: str, planting: object) -> HttpRespo
         person=page.person,
     )
     if not after:
-        messages.info(request, "No place was ticked, so nothing was kept.")
+        messages.info(request, gettext("No place was ticked, so nothing was kept."))
         return _back(page, question)
     request.session[TAKE_BACK] = {_kept_key(question.planting): (before, after)}
     messages.success(request, _kept_words(len(places), len(after) - len(places)))
@@ -149,15 +150,20 @@ def placing_back(request: HttpRequest, site: str, planting: object) -> HttpRespo
     kept = _kept(request).get(_kept_key(row))
     request.session.pop(TAKE_BACK, None)
     if kept is None:
-        messages.error(request, "There are no places to take back any more.")
+        messages.error(request, gettext("There are no places to take back any more."))
         return redirect("placing", page.site.slug, row.public_id)
     before, after = kept
     count = take_places_back(
         planting=row, before=before, after=after, person=page.person
     )
-    said = f"Took back {count} of {len(after)}." if count else "Nothing was taken back."
-    rest = "" if count == len(after) else " The others were changed since."
-    messages.success(request, said + rest)
+    said = (
+        gettext("Took back {count} of {number}.").format(count=count, number=len(after))
+        if count
+        else gettext("Nothing was taken back.")
+    )
+    if count != len(after):
+        said = f"{said} {gettext('The others were changed since.')}"
+    messages.success(request, said)
     return redirect("placing", page.site.slug, row.public_id)
 
 
@@ -201,9 +207,19 @@ def _kept(request: HttpRequest) -> dict[str, tuple[PlacedById, PlacedById]]:
 def _kept_words(places: int, released: int) -> str:
     said = []
     if places:
-        said.append(f"Kept {places} {'place' if places == 1 else 'places'}.")
+        said.append(
+            ngettext("Kept {places} place.", "Kept {places} places.", places).format(
+                places=places
+            )
+        )
     if released:
-        said.append(f"{released} may be moved again.")
+        said.append(
+            ngettext(
+                "{released} may be moved again.",
+                "{released} may be moved again.",
+                released,
+            ).format(released=released)
+        )
     return " ".join(said)
 
 
@@ -288,7 +304,11 @@ def _figure(drawing: Drawing, corners: list[NamedPlace], page: SitePage) -> Plan
     sun = sun_words(layout.up_bearing_deg, layout.latitude_deg)
     return PlanFigure(
         chart=chart,
-        title=f"Plan of {page.site.name} with the places proposed, trees grown",
-        caption=f"Trees are drawn grown. North is {north}. {sun}",
+        title=gettext("Plan of {name} with the places proposed, trees grown").format(
+            name=page.site.name
+        ),
+        caption=gettext("Trees are drawn grown. North is {north}. {sun}").format(
+            north=north, sun=sun
+        ),
         bar=length_words(chart.bar.length_m, units),
     )
