@@ -18,6 +18,7 @@ BASE_URL = environment.base_url()
 SIGNUP = environment.choice("SIGNUP", ("open", "invite", "closed"), "invite")
 ORCHARD_CONTACT = environment.contact()
 ORCHARD_FORECAST_URL = environment.forecast_url()
+ORCHARD_PHOTOS_BYTES = environment.photos_bytes()
 _sign_in_server = environment.sign_in_server()
 
 _address = urlsplit(BASE_URL)

@@ -4,6 +4,7 @@ from care.models.calendar_links import CalendarLink
 from care.models.helper_links import Helper, HelperLink
 from care.models.hindcasts import Hindcast
 from care.models.logbook import LogEntry
+from care.models.photos import Photo
 from care.models.planting_steps import PlantingStep
 from care.models.sendings import Sending
 from care.models.shifts import (
@@ -23,6 +24,7 @@ __all__ = [
     "HelperLink",
     "Hindcast",
     "LogEntry",
+    "Photo",
     "PlantingStep",
     "RotaPublished",
     "Round",

@@ -23,6 +23,9 @@ def test_a_misspelt_name_stops_the_start(monkeypatch):
         ("CONTACT", "a@example.org)\r\nCookie: x", environment.contact),
         ("CONTACT", "https://example", environment.contact),
         ("FORECAST_URL", "http://forecast.example.org", environment.forecast_url),
+        ("PHOTOS_GB", "plenty", environment.photos_bytes),
+        ("PHOTOS_GB", "-1", environment.photos_bytes),
+        ("PHOTOS_GB", "nan", environment.photos_bytes),
         ("FORECAST_URL", "https://me:x@forecast.example.org", environment.forecast_url),
         ("FORECAST_URL", "https://forecast.example.org:8443", environment.forecast_url),
         ("FORECAST_URL", "https://forecast.example.org?a=b", environment.forecast_url),
@@ -46,6 +49,12 @@ def test_the_forecast_comes_from_the_public_service_or_ones_own(monkeypatch):
     assert environment.forecast_url() == "https://api.open-meteo.com/v1/forecast"
     monkeypatch.setenv("ORCHARD_FORECAST_URL", "https://forecast.example.org/v1/")
     assert environment.forecast_url() == "https://forecast.example.org/v1"
+
+
+def test_photos_take_five_gigabytes_or_what_was_said(monkeypatch):
+    assert environment.photos_bytes() == 5 * 10**9
+    monkeypatch.setenv("ORCHARD_PHOTOS_GB", "0.5")
+    assert environment.photos_bytes() == 5 * 10**8
 
 
 def test_a_new_data_folder_is_its_owners_alone(monkeypatch, tmp_path):
