@@ -1,45 +1,52 @@
 """What people are told when places of shifts change hands."""
 
-from collections.abc import Iterable
 from datetime import datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 from django.urls import reverse
+from django.utils.translation import gettext, gettext_noop
 
 from care.actions.place_changes import AtPlace, Settled, shift_words
+from care.actions.shift_messages import SOON, Words
 from care.models import Shift
 from orchard.access import May, may
 from orchard.actions.messages import Told, write_message
+from orchard.languages import in_language
 from orchard.models import Membership, Message, Person
 
 #: Nobody is woken for an open place; common practice, no source.
 DAY_FROM, DAY_UNTIL = time(8), time(21)
 DAY = timedelta(days=1)
-AGREED = "You help at {orchard}."
+#: What nobody may learn of too late where the shift begins soon.
+CHANGES = (Told.SHIFT_CHANGED, Told.SHIFT_PROPOSED, Told.PLACE_TAKEN, Told.PLACE_LEFT)
+AGREED = gettext_noop("You help at {orchard}.")
 
 
-def tell_one(
-    at: AtPlace, person_id: int, what: Told, *, title: str, lines: Iterable[str]
-) -> Message | None:
+def tell_one(at: AtPlace, person_id: int, what: Told, words: Words) -> Message | None:
     """Tell one member of one change of a place, once; not after the shift began.
 
-    Who left the orchard meanwhile is told nothing.
+    ``words`` writes it in their own language. Who left the orchard meanwhile is told nothing.
     """
     if person_id not in at.facts.members or at.is_over:
         return None
-    place = at.place
-    return write_message(
-        person=Person.objects.get(pk=person_id),
-        orchard=at.site.orchard,
-        what=what,
-        key=f"place/{place.pk}/{place.version}/{what}",
-        why=AGREED.format(orchard=at.site.orchard.name),
-        title=title,
-        lines=list(lines),
-        path=reverse("my_shifts", args=[at.site.slug]),
-        due_at=at.now,
-        until=_until(at),
-    )
+    place, person = at.place, Person.objects.get(pk=person_id)
+    is_soon = what in CHANGES and at.until_begin <= SOON
+    with in_language(person.language):
+        title, lines = words()
+        return write_message(
+            person=person,
+            orchard=at.site.orchard,
+            what=what,
+            key=f"place/{place.pk}/{place.version}/{what}",
+            why=gettext(AGREED).format(orchard=at.site.orchard.name),
+            title=title,
+            lines=lines,
+            is_urgent=is_soon,
+            time_zone=at.site.time_zone,
+            path=reverse("my_shifts", args=[at.site.slug]),
+            due_at=at.now,
+            until=_until(at),
+        )
 
 
 def tell_taken(at: AtPlace, *, former: int, new: int) -> None:
@@ -48,8 +55,14 @@ def tell_taken(at: AtPlace, *, former: int, new: int) -> None:
         at,
         former,
         Told.PLACE_TAKEN,
-        title=f"{_name(at, new)} takes your place",
-        lines=[f"{shift_words(at.facts.shift)}: it is no longer yours. Thank you."],
+        lambda: (
+            gettext("{person} takes your place").format(person=_name(at, new)),
+            [
+                gettext("{shift}: it is no longer yours. Thank you.").format(
+                    shift=shift_words(at.facts.shift)
+                )
+            ],
+        ),
     )
 
 
@@ -59,23 +72,37 @@ def tell_swapped(at: AtPlace, *, former: int, new: int, instead: Shift) -> None:
         at,
         former,
         Told.PLACE_TAKEN,
-        title=f"{_name(at, new)} swaps with you",
-        lines=[
-            f"Yours now: {shift_words(instead)}.",
-            f"Theirs now: {shift_words(at.facts.shift)}.",
-        ],
+        lambda: (
+            gettext("{person} swaps with you").format(person=_name(at, new)),
+            [
+                gettext("Yours now: {shift}.").format(shift=shift_words(instead)),
+                gettext("Theirs now: {shift}.").format(
+                    shift=shift_words(at.facts.shift)
+                ),
+            ],
+        ),
     )
 
 
 def tell_asked(at: AtPlace, *, by: int, to: int, for_shift: Shift | None) -> None:
     """Tell one member that somebody asks them for cover, or for a swap."""
-    words = shift_words(at.facts.shift)
+    tell_one(at, to, Told.COVER_ASKED, lambda: _asked_words(at, by, for_shift))
+
+
+def _asked_words(
+    at: AtPlace, by: int, for_shift: Shift | None
+) -> tuple[str, list[str]]:
     name = _name(at, by)
-    lines = [words, f"It stays with {name} until you say yes."]
-    if for_shift is not None:
-        lines.insert(1, f"In return {name} would take yours: {shift_words(for_shift)}.")
-    title = f"{name} asks you {'to swap' if for_shift else 'for cover'}"
-    tell_one(at, to, Told.COVER_ASKED, title=title, lines=lines)
+    stays = gettext("It stays with {person} until you say yes.").format(person=name)
+    words = shift_words(at.facts.shift)
+    if for_shift is None:
+        title = gettext("{person} asks you for cover").format(person=name)
+        return title, [words, stays]
+    instead = gettext("In return {person} would take yours: {shift}.").format(
+        person=name, shift=shift_words(for_shift)
+    )
+    title = gettext("{person} asks you to swap").format(person=name)
+    return title, [words, instead, stays]
 
 
 def tell_assigned(at: AtPlace, *, person_id: int, by: Person) -> None:
@@ -86,8 +113,10 @@ def tell_assigned(at: AtPlace, *, person_id: int, by: Person) -> None:
         at,
         person_id,
         Told.SHIFT_PROPOSED,
-        title=f"{by.shown_name} put you on a shift",
-        lines=[shift_words(at.facts.shift), "Say there whether you can come."],
+        lambda: (
+            gettext("{person} put you on a shift").format(person=by.shown_name),
+            [shift_words(at.facts.shift), gettext("Say there whether you can come.")],
+        ),
     )
 
 
@@ -99,12 +128,17 @@ def tell_settled(settled: Settled) -> None:
             at,
             person_id,
             Told.SHIFT_CHANGED,
-            title="Your place to learn is on hold",
-            lines=[
-                shift_words(at.facts.shift),
-                "The people you need beside you are not on it now, or there is work "
-                "on it that you may not be near. Wait until it says otherwise.",
-            ],
+            lambda: (
+                gettext("Your place to learn is on hold"),
+                [
+                    shift_words(at.facts.shift),
+                    gettext(
+                        "The people you need beside you are not on it now, or there "
+                        "is work on it that you may not be near. Wait until it says "
+                        "otherwise."
+                    ),
+                ],
+            ),
         )
     for place in settled.opened:
         tell_open(settled.of(place))
@@ -119,11 +153,13 @@ def tell_left(at: AtPlace, *, who: Person) -> None:
                 at,
                 member.person_id,
                 Told.PLACE_LEFT,
-                title=f"{who.shown_name} cannot come",
-                lines=[
-                    shift_words(at.facts.shift),
-                    "The place is open, and whoever may take it is told.",
-                ],
+                lambda: (
+                    gettext("{person} cannot come").format(person=who.shown_name),
+                    [
+                        shift_words(at.facts.shift),
+                        gettext("The place is open, and whoever may take it is told."),
+                    ],
+                ),
             )
 
 
@@ -133,13 +169,23 @@ def tell_open(at: AtPlace, *, asks: Person | None = None) -> int:
     Each hears of open places once a day at most: places that open later the same day
     join a message that waits, or wait for the next morning's.
     """
-    line = shift_words(at.facts.shift)
-    if asks is not None:
-        line = f"{line} (cover for {asks.shown_name})"
     people = Person.objects.in_bulk(at.facts.who_may(at.place))
     if at.facts.shift.status != Shift.Status.PUBLISHED or at.is_over:
         return 0
-    return sum(_gather(at, person, line) for person in people.values())
+    told = 0
+    for person in people.values():
+        with in_language(person.language):
+            told += _gather(at, person, _open_line(at, asks))
+    return told
+
+
+def _open_line(at: AtPlace, asks: Person | None) -> str:
+    line = shift_words(at.facts.shift)
+    if asks is None:
+        return line
+    return gettext("{shift} (cover for {person})").format(
+        shift=line, person=asks.shown_name
+    )
 
 
 def _gather(at: AtPlace, person: Person, line: str) -> bool:
@@ -174,9 +220,10 @@ def _begin(
         orchard=at.site.orchard,
         what=Told.PLACE_OPEN,
         key=key,
-        why=AGREED.format(orchard=at.site.orchard.name),
-        title="You could take a place",
+        why=gettext(AGREED).format(orchard=at.site.orchard.name),
+        title=gettext("You could take a place"),
         lines=[line],
+        time_zone=at.site.time_zone,
         path=reverse("my_shifts", args=[at.site.slug]),
         due_at=due_at,
         until=_until(at),
@@ -188,7 +235,7 @@ def _join(message: Message, line: str, begins: datetime) -> bool:
     until = max(datetime.fromisoformat(message.body["until"]), begins)
     body = {
         **message.body,
-        "title": "You could take one of some places",
+        "title": gettext("You could take one of some places"),
         "lines": [*message.body["lines"], line],
         "until": until.isoformat(),
     }
@@ -209,4 +256,4 @@ def by_day(now: datetime, zone_name: str, *, before: datetime) -> datetime:
 
 def _name(at: AtPlace, person_id: int) -> str:
     member = at.facts.members.get(person_id)
-    return member.name if member else "Somebody"
+    return member.name if member else gettext("Somebody")

@@ -7,6 +7,7 @@ that a yes means these two places and no others.
 from datetime import datetime
 
 from django.db import IntegrityError, transaction
+from django.utils.translation import gettext
 
 from care.actions.place_changes import (
     AtPlace,
@@ -123,11 +124,16 @@ def decline(*, place: ShiftPlace, by: Membership, now: datetime) -> bool:
         at,
         holder_id or 0,
         Told.PLACE_TAKEN,
-        title=f"{by.person.shown_name} cannot take your place",
-        lines=[
-            f"{shift_words(at.facts.shift)}: it is yours still. "
-            "You can ask somebody else."
-        ],
+        lambda: (
+            gettext("{person} cannot take your place").format(
+                person=by.person.shown_name
+            ),
+            [
+                gettext(
+                    "{shift}: it is yours still. You can ask somebody else."
+                ).format(shift=shift_words(at.facts.shift))
+            ],
+        ),
     )
     return True
 

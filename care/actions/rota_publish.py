@@ -6,6 +6,7 @@ from hashlib import sha256
 
 from django.db import transaction
 from django.urls import reverse
+from django.utils.translation import gettext, gettext_noop, ngettext
 
 from care.actions.place_changes import shift_words
 from care.actions.rota import Span, locked_drafts, settle_drafts
@@ -15,10 +16,14 @@ from care.planning.rota_changes import changes_since, last_published, snapshot
 from orchard.actions.audit import note
 from orchard.actions.messages import Told, write_message
 from orchard.actions.places import raise_revision
+from orchard.languages import in_language
 from orchard.models import Membership, Person
 
-TOLD_WHY = "You help at {orchard}."
-ON_HOLD = "on hold until those you need beside you are on it too"
+TOLD_WHY = gettext_noop("You help at {orchard}.")
+TO_LEARN = gettext_noop("{shift}, to learn")
+ON_HOLD = gettext_noop(
+    "{shift}, to learn: on hold until those you need beside you are on it too"
+)
 
 
 class ChangedMeanwhileError(Exception):
@@ -29,25 +34,25 @@ class NothingToPublishError(Exception):
     """No draft of the span is still to come, and nothing changed since the last time."""
 
 
-def to_tell(places: Iterable[ShiftPlace]) -> dict[Person, list[str]]:
-    """Return what each person would be told: their shifts, in time.
+def to_tell(places: Iterable[ShiftPlace]) -> dict[Person, list[ShiftPlace]]:
+    """Return of which places each person would be told, in time.
 
     ``places`` have their shift and holder at hand.
     """
     held = [place for place in places if place.state in HELD and place.holder]
     held.sort(key=lambda place: (place.shift.day, place.shift.starts_at, place.pk))
-    lines: dict[Person, list[str]] = defaultdict(list)
+    theirs: dict[Person, list[ShiftPlace]] = defaultdict(list)
     for place in held:
         if place.holder is not None:
-            lines[place.holder].append(_line(place))
-    return dict(lines)
+            theirs[place.holder].append(place)
+    return dict(theirs)
 
 
 def _line(place: ShiftPlace) -> str:
     words = shift_words(place.shift)
     if place.on_hold:
-        return f"{words}, to learn: {ON_HOLD}"
-    return f"{words}, to learn" if place.is_learner else words
+        return gettext(ON_HOLD).format(shift=words)
+    return gettext(TO_LEARN).format(shift=words) if place.is_learner else words
 
 
 def drafts_of(span: Span) -> list[Shift]:
@@ -126,27 +131,42 @@ def _tell(drafts: Sequence[Shift], published: RotaPublished, span: Span) -> int:
         )
     )
     told = 0
-    for person, lines in to_tell(places).items():
+    for person, theirs in to_tell(places).items():
         if person == span.by or person.pk not in members:
             continue
-        message = write_message(
-            person=person,
-            orchard=span.site.orchard,
-            what=Told.SHIFT_PROPOSED,
-            key=f"rota/{published.pk}",
-            why=TOLD_WHY.format(orchard=span.site.orchard.name),
-            title=title_of(len(lines)),
-            lines=[*lines, "Say there whether you can come."],
-            due_at=span.now,
-            path=reverse("my_shifts", args=[span.site.slug]),
-        )
-        told += message is not None
+        with in_language(person.language):
+            told += _tell_one(person, theirs, published, span)
     return told
+
+
+def _tell_one(
+    person: Person,
+    places: Sequence[ShiftPlace],
+    published: RotaPublished,
+    span: Span,
+) -> bool:
+    message = write_message(
+        person=person,
+        orchard=span.site.orchard,
+        what=Told.SHIFT_PROPOSED,
+        key=f"rota/{published.pk}",
+        why=gettext(TOLD_WHY).format(orchard=span.site.orchard.name),
+        title=title_of(len(places)),
+        lines=[*map(_line, places), gettext("Say there whether you can come.")],
+        time_zone=span.site.time_zone,
+        due_at=span.now,
+        path=reverse("my_shifts", args=[span.site.slug]),
+    )
+    return message is not None
 
 
 def title_of(number: int) -> str:
     """Return what a message about so many new shifts is called."""
-    return "You have a new shift" if number == 1 else f"You have {number} new shifts"
+    if number == 1:
+        return gettext("You have a new shift")
+    return ngettext(
+        "You have {number} new shift", "You have {number} new shifts", number
+    ).format(number=number)
 
 
 def told_lines(
@@ -154,8 +174,8 @@ def told_lines(
 ) -> tuple[tuple[str, Sequence[str]], ...]:
     """Return what a publication by somebody would tell, and whom, by name."""
     told = [
-        (person.shown_name, lines)
-        for person, lines in to_tell(places).items()
+        (person.shown_name, [_line(place) for place in theirs])
+        for person, theirs in to_tell(places).items()
         if person != by
     ]
     return tuple(sorted(told))

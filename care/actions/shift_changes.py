@@ -8,9 +8,10 @@ from collections.abc import Iterable, Mapping
 from datetime import date, datetime, time
 
 from django.db import IntegrityError, transaction
+from django.utils.translation import gettext
 
 from care.actions.places_arranged import settle_shift
-from care.actions.shift_messages import HELD, Doing, tell_holders, when_words
+from care.actions.shift_messages import HELD, Doing, Words, tell_holders, when_words
 from care.actions.shifts import NotNowError, locked, subject_of
 from care.models import HandOver, Shift, ShiftPlace
 from orchard.actions.audit import note
@@ -51,8 +52,10 @@ def cancel_shift(
     tell_holders(
         shift=row,
         places=held,
-        title=f"{row.name} is cancelled",
-        lines=[f"{when_words(row.day, row.starts_at)}.", *([why] if why else [])],
+        words=lambda: (
+            gettext("{shift} is cancelled").format(shift=row.name),
+            [f"{when_words(row.day, row.starts_at)}.", *([why] if why else [])],
+        ),
         doing=doing,
     )
     _note(row, "shift_cancelled", doing, after={"why": why})
@@ -70,13 +73,16 @@ def revive_shift(*, shift: Shift, person: Person | None, now: datetime) -> bool:
     why, row.cancelled_why = row.cancelled_why, ""
     _changed(row, now, "status", "cancelled_why")
     kept, opened = _hold_again(row, WHY_REVIVED, doing)
-    when = when_words(row.day, row.starts_at)
-    title = f"{row.name} takes place after all"
-    _tell_both(row, kept, opened, title=title, lines=[f"{when}."], doing=doing)
+    _tell_both(row, kept, opened, words=lambda: _revived_words(row), doing=doing)
     named = {"_shift": str(row.uid)}
     _note(row, "shift_revived", doing, before={"why": why}, after=named)
     settle_shift(shift=row, now=now)
     return True
+
+
+def _revived_words(shift: Shift) -> tuple[str, list[str]]:
+    title = gettext("{shift} takes place after all").format(shift=shift.name)
+    return title, [f"{when_words(shift.day, shift.starts_at)}."]
 
 
 def overruled(shift: Shift) -> frozenset[str]:
@@ -118,23 +124,30 @@ def move_shift(
         raise NotNowError
     if _series_has(row, day):
         raise SeriesDayError
-    was = when_words(row.day, row.starts_at)
+    old = (row.day, row.starts_at)
+    was = when_words(*old)
     # The first day stays known: there its series makes no second one.
     first = row.moved_from or row.day
     row.moved_from = None if first == day else first
     row.day, row.starts_at = day, starts_at
     _changed(row, now, "moved_from", "day", "starts_at")
     kept, opened = _hold_again(row, WHY_MOVED, doing)
-    lines = [
-        f"It was to be {was}.",
-        "Your place is still yours. If you cannot come then, say so on its page.",
-    ]
-    title = f"{row.name} moves to {when_words(day, starts_at)}"
-    _tell_both(row, kept, opened, title=title, lines=lines, doing=doing)
+    _tell_both(row, kept, opened, words=lambda: _moved_words(row, old), doing=doing)
     after = {"when": when_words(day, starts_at)}
     _note(row, "shift_moved", doing, before={"when": was}, after=after)
     settle_shift(shift=row, now=now)
     return True
+
+
+def _moved_words(shift: Shift, old: tuple[date, time]) -> tuple[str, list[str]]:
+    when = when_words(shift.day, shift.starts_at)
+    title = gettext("{shift} moves to {when}").format(shift=shift.name, when=when)
+    return title, [
+        gettext("It was to be {when}.").format(when=when_words(*old)),
+        gettext(
+            "Your place is still yours. If you cannot come then, say so on its page."
+        ),
+    ]
 
 
 def _series_has(shift: Shift, day: date) -> bool:
@@ -228,12 +241,15 @@ def _tell_both(
     kept: Iterable[ShiftPlace],
     opened: Iterable[ShiftPlace],
     *,
-    title: str,
-    lines: list[str],
+    words: Words,
     doing: Doing,
 ) -> None:
-    tell_holders(shift=shift, places=kept, title=title, lines=lines, doing=doing)
-    other = "You hold a place in another shift that day, so this place is open again."
-    tell_holders(
-        shift=shift, places=opened, title=title, lines=[lines[0], other], doing=doing
-    )
+    def lost() -> tuple[str, list[str]]:
+        title, lines = words()
+        other = gettext(
+            "You hold a place in another shift that day, so this place is open again."
+        )
+        return title, [lines[0], other]
+
+    tell_holders(shift=shift, places=kept, words=words, doing=doing)
+    tell_holders(shift=shift, places=opened, words=lost, doing=doing)

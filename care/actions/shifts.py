@@ -8,6 +8,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, datetime, time, timedelta
 
 from django.db import transaction
+from django.utils.translation import gettext, ngettext
 
 from care.actions.places_arranged import settle_shift
 from care.actions.shift_messages import HELD, Doing, tell_holders, when_words
@@ -135,12 +136,18 @@ def change_shift(
 
 
 def _tell_of_minutes(shift: Shift, person: Person | None, now: datetime) -> None:
-    when = when_words(shift.day, shift.starts_at)
+    def words() -> tuple[str, list[str]]:
+        when = when_words(shift.day, shift.starts_at)
+        line = ngettext(
+            "{when}: {minutes} minute.", "{when}: {minutes} minutes.", shift.minutes
+        ).format(when=when, minutes=shift.minutes)
+        title = gettext("{shift} takes another time now").format(shift=shift.name)
+        return title, [line]
+
     tell_holders(
         shift=shift,
         places=shift.places.filter(state__in=HELD).select_related("holder"),
-        title=f"{shift.name} takes another time now",
-        lines=[f"{when}: {shift.minutes} minutes."],
+        words=words,
         doing=Doing(person, now),
     )
 

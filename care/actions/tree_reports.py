@@ -4,11 +4,13 @@ from datetime import datetime, timedelta
 
 from django.db import transaction
 from django.urls import reverse
+from django.utils.translation import gettext
 
 from orchard.access import May, may
 from orchard.actions.audit import note
 from orchard.actions.messages import Told, write_message
-from orchard.models import AuditEntry, Membership, Orchard, Tree
+from orchard.languages import in_language
+from orchard.models import AuditEntry, Membership, Orchard, Person, Tree
 
 #: More of one orchard in a day is mischief, or known already; common practice, no source.
 MOST_A_DAY = 20
@@ -40,20 +42,8 @@ def tell_of_tree(*, tree: Tree, words: str, now: datetime) -> int:
     members = Membership.objects.filter(orchard=orchard).select_related("person")
     arranging = [one for one in members if may(one.role, May.ARRANGE)]
     for member in arranging:
-        write_message(
-            person=member.person,
-            orchard=orchard,
-            what=Told.TREE_TOLD_OF,
-            key=f"tree/{tree.pk}/{now.isoformat()}",
-            why=f"You arrange the work of {orchard.name}.",
-            title=f"Somebody tells of {tree.name}",
-            lines=[
-                f"They write: “{words}”",
-                "They read its label and have no account. Nobody has looked into it yet.",
-            ],
-            due_at=now,
-            path=reverse("tree", args=[tree.site.slug, tree.public_id]),
-        )
+        with in_language(member.person.language):
+            _tell(member.person, orchard, tree, words, now)
     entry = note(
         orchard=orchard,
         person=None,
@@ -64,3 +54,25 @@ def tell_of_tree(*, tree: Tree, words: str, now: datetime) -> int:
     entry.person_name = PASSER_BY  # not the server, as nobody would mean
     entry.save(update_fields=["person_name"])
     return len(arranging)
+
+
+def _tell(
+    person: Person, orchard: Orchard, tree: Tree, words: str, now: datetime
+) -> None:
+    write_message(
+        person=person,
+        orchard=orchard,
+        what=Told.TREE_TOLD_OF,
+        key=f"tree/{tree.pk}/{now.isoformat()}",
+        why=gettext("You arrange the work of {orchard}.").format(orchard=orchard.name),
+        title=gettext("Somebody tells of {tree}").format(tree=tree.name),
+        lines=[
+            gettext("They write: “{words}”").format(words=words),
+            gettext(
+                "They read its label and have no account. Nobody has looked into it yet."
+            ),
+        ],
+        time_zone=tree.site.time_zone,
+        due_at=now,
+        path=reverse("tree", args=[tree.site.slug, tree.public_id]),
+    )

@@ -34,6 +34,7 @@ from care.views.task_lines import BEFORE_DARK, is_now
 from orchard.access import May, may
 from orchard.actions.in_care import CareOfSite, care_of_site
 from orchard.actions.messages import Told, write_message
+from orchard.languages import in_language
 from orchard.models import (
     Membership,
     Message,
@@ -193,7 +194,8 @@ def tell_evening(evenings: Sequence[SiteEvening], now: datetime) -> int:
         if not number and _was_said(parts, all_told(last[member.person_id])):
             continue
         key = f"{prefix}{number}"
-        written += _tell(member, parts, told, key=key, is_first=not number, now=now)
+        with in_language(member.person.language):
+            written += _tell(member, parts, told, key=key, is_first=not number, now=now)
     return written
 
 
@@ -266,6 +268,7 @@ def _tell(
         due_at=now,
         until=_end_of_evening(shown[0].site, now),
         facts=state.as_json(),
+        time_zone=shown[0].site.time_zone,
     )
     return message is not None
 

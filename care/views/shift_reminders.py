@@ -14,6 +14,7 @@ from care.planning.shift_work import Hazard
 from care.views.evening_messages import is_evening
 from care.views.shift_words import hazard_words, hours_words
 from orchard.actions.messages import Told, write_message
+from orchard.languages import in_language
 from orchard.models import Person, Site
 
 logger = logging.getLogger(__name__)
@@ -39,12 +40,15 @@ def remind_of_tomorrow(site: Site, now: datetime) -> int:
     facts = read_facts(site, tomorrow, today)
     written = 0
     for one in facts.values():
-        lines = [_when(one.shift, site), *_mind(one.work.hazards)]
         for place in one.places:
             holder = one.holder(place)
             if place.state in HELD and place.holder is not None and holder is not None:
-                said = _said(is_on_hold=one.is_on_hold(place), state=place.state)
-                written += _remind(one.shift, site, place.holder, [*lines, said], now)
+                with in_language(place.holder.language):
+                    lines = [_when(one.shift, site), *_mind(one.work.hazards)]
+                    lines.append(
+                        _said(is_on_hold=one.is_on_hold(place), state=place.state)
+                    )
+                    written += _remind(one.shift, site, place.holder, lines, now)
     return written
 
 
@@ -79,6 +83,7 @@ def _remind(
         why=f"You hold a place in a shift of {site.orchard.name}.",
         title=f"Tomorrow: {shift.name}, {shift.starts_at.hour}:{shift.starts_at:%M}",
         lines=lines,
+        time_zone=site.time_zone,
         path=reverse("my_shifts", args=[site.slug]),
         due_at=now,
         until=now + DAY if site.own_today else begins,

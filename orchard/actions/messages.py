@@ -11,7 +11,9 @@ from enum import StrEnum
 
 from django.db import transaction
 from django.db.models import F, Q, QuerySet
+from django.utils.translation import gettext
 
+from orchard.languages import in_language
 from orchard.models import Invite, Membership, Message, MessageChoice, Orchard, Person
 
 
@@ -35,6 +37,8 @@ class Told(StrEnum):
     TREE_TOLD_OF = "tree_told_of"
 
 
+#: What cannot wait for a mail of the day, and may come in quiet hours.
+URGENT = frozenset({Told.COLD_TONIGHT, Told.HEAT, Told.OFFICIAL_WARNING})
 #: How long a worker has to send one message; common practice, no source.
 LEASE = timedelta(minutes=5)
 #: Told later than this nobody can use it; common practice, no source.
@@ -61,8 +65,12 @@ def write_message(
     until: datetime | None = None,
     also: Sequence[Told] = (),
     facts: Mapping[str, object] | None = None,
+    is_urgent: bool = False,
+    time_zone: str = "",
 ) -> Message | None:
     """Write a message, unless the person was told or does not want to be.
+
+    Its words are to be written in the person's language (``in_language``).
 
     Parameters
     ----------
@@ -78,6 +86,10 @@ def write_message(
         What else it tells of: it is sent while the person wants any of them.
     facts : mapping, optional
         What it told, for whoever writes the next one.
+    is_urgent : bool, optional
+        Whether it cannot wait; cold, heat and official warnings never can.
+    time_zone : str, optional
+        Of the place it concerns, for quiet hours; the orchard's first place's else.
 
     Returns
     -------
@@ -104,6 +116,8 @@ def write_message(
             "why": why,
             "body": body,
             "due_at": due_at,
+            "is_urgent": is_urgent or not URGENT.isdisjoint({what, *also}),
+            "time_zone": time_zone,
         },
     )
     return message if is_new else None
@@ -116,17 +130,25 @@ def tell_invite_accepted(
     maker = invite.made_by
     if maker is None or maker.pk == person.pk:
         return None
-    role = invite.get_role_display().lower()
-    return write_message(
-        person=maker,
-        orchard=invite.orchard,
-        what=Told.INVITE_ACCEPTED,
-        key=f"invite/{invite.pk}",
-        why="You made the invite.",
-        title=f"{person.shown_name} joined {invite.orchard.name}",
-        lines=[f"{person.shown_name} took your invite and is now {role} there."],
-        due_at=now,
-    )
+    with in_language(maker.language):
+        role = invite.get_role_display().lower()
+        name, orchard = person.shown_name, invite.orchard.name
+        return write_message(
+            person=maker,
+            orchard=invite.orchard,
+            what=Told.INVITE_ACCEPTED,
+            key=f"invite/{invite.pk}",
+            why=gettext("You made the invite."),
+            title=gettext("{person} joined {orchard}").format(
+                person=name, orchard=orchard
+            ),
+            lines=[
+                gettext("{person} took your invite and is now {role} there.").format(
+                    person=name, role=role
+                )
+            ],
+            due_at=now,
+        )
 
 
 def tell_role_changed(
@@ -135,17 +157,21 @@ def tell_role_changed(
     """Tell a member what they are from now on; not those who changed it themselves."""
     if membership.person_id == by.pk:
         return None
-    orchard, role = membership.orchard, membership.get_role_display().lower()
-    return write_message(
-        person=membership.person,
-        orchard=orchard,
-        what=Told.ROLE_CHANGED,
-        key=f"role/{membership.pk}/{now.isoformat()}",
-        why=f"You are a member of {orchard.name}.",
-        title=f"Your role in {orchard.name} is now {role}",
-        lines=[f"{by.shown_name} changed it."],
-        due_at=now,
-    )
+    orchard, person = membership.orchard, membership.person
+    with in_language(person.language):
+        role = membership.get_role_display().lower()
+        return write_message(
+            person=person,
+            orchard=orchard,
+            what=Told.ROLE_CHANGED,
+            key=f"role/{membership.pk}/{now.isoformat()}",
+            why=gettext("You are a member of {orchard}.").format(orchard=orchard.name),
+            title=gettext("Your role in {orchard} is now {role}").format(
+                orchard=orchard.name, role=role
+            ),
+            lines=[gettext("{person} changed it.").format(person=by.shown_name)],
+            due_at=now,
+        )
 
 
 def tell_removed(
@@ -154,20 +180,22 @@ def tell_removed(
     """Tell somebody that they are no longer a member; not those who left."""
     if person.pk == by.pk:
         return None
-    return write_message(
-        person=person,
-        orchard=orchard,
-        what=Told.REMOVED,
-        key=f"removed/{orchard.pk}/{now.isoformat()}",
-        why=f"You were a member of {orchard.name}.",
-        title=f"You are no longer in {orchard.name}",
-        lines=[
-            f"{by.shown_name} ended your membership.",
-            "Its pages and calendar links no longer open for you.",
-            "What you logged stays in its log.",
-        ],
-        due_at=now,
-    )
+    named = {"orchard": orchard.name}
+    with in_language(person.language):
+        return write_message(
+            person=person,
+            orchard=orchard,
+            what=Told.REMOVED,
+            key=f"removed/{orchard.pk}/{now.isoformat()}",
+            why=gettext("You were a member of {orchard}.").format(**named),
+            title=gettext("You are no longer in {orchard}").format(**named),
+            lines=[
+                gettext("{person} ended your membership.").format(person=by.shown_name),
+                gettext("Its pages and calendar links no longer open for you."),
+                gettext("What you logged stays in its log."),
+            ],
+            due_at=now,
+        )
 
 
 @transaction.atomic
