@@ -4,6 +4,7 @@ import uuid
 
 from django.db import models
 from django.db.models import F, Q
+from django.utils.translation import gettext_lazy, pgettext_lazy
 
 from care.models.helper_links import Helper
 from care.models.tasks import Task
@@ -26,13 +27,13 @@ class LogEntry(models.Model):
     class What(models.TextChoices):
         """The kinds of entry."""
 
-        DONE = "done", "Done"
-        SKIPPED = "skipped", "Skipped"
-        OBSERVED = "observed", "Observed"
-        HARVESTED = "harvested", "Harvested"
-        MOVED = "moved", "Moved"
-        LOST = "lost", "Lost"
-        NOTE = "note", "Note"
+        DONE = "done", pgettext_lazy("what happened", "Done")
+        SKIPPED = "skipped", pgettext_lazy("what happened", "Skipped")
+        OBSERVED = "observed", pgettext_lazy("what happened", "Observed")
+        HARVESTED = "harvested", pgettext_lazy("what happened", "Harvested")
+        MOVED = "moved", pgettext_lazy("what happened", "Moved")
+        LOST = "lost", pgettext_lazy("what happened", "Lost")
+        NOTE = "note", gettext_lazy("Note")
 
     site = models.ForeignKey(Site, on_delete=models.CASCADE, related_name="log")
     tree = models.ForeignKey(

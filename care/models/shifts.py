@@ -4,6 +4,7 @@ import uuid
 
 from django.db import models
 from django.db.models import Q
+from django.utils.translation import gettext_lazy, pgettext_lazy
 
 from orchard.models import Block, Person, Site
 
@@ -56,9 +57,9 @@ class Shift(models.Model):
     class Status(models.TextChoices):
         """How far it is."""
 
-        DRAFT = "draft", "Not published"
-        PUBLISHED = "published", "Published"
-        CANCELLED = "cancelled", "Cancelled"
+        DRAFT = "draft", gettext_lazy("Not published")
+        PUBLISHED = "published", gettext_lazy("Published")
+        CANCELLED = "cancelled", gettext_lazy("Cancelled")
 
     site = models.ForeignKey(Site, on_delete=models.CASCADE, related_name="shifts")
     uid = models.UUIDField(default=uuid.uuid4, unique=True, editable=False)
@@ -115,11 +116,11 @@ class ShiftPlace(models.Model):
     class State(models.TextChoices):
         """What is with it."""
 
-        OPEN = "open", "Open"
-        HELD = "held", "Held"
-        OFFERED = "offered", "Cover asked for"
-        DONE = "done", "Done"
-        MISSED = "missed", "Missed"
+        OPEN = "open", pgettext_lazy("a place in a shift", "Open")
+        HELD = "held", pgettext_lazy("a place in a shift", "Held")
+        OFFERED = "offered", gettext_lazy("Cover asked for")
+        DONE = "done", pgettext_lazy("a place in a shift", "Done")
+        MISSED = "missed", gettext_lazy("Missed")
 
     shift = models.ForeignKey(Shift, on_delete=models.CASCADE, related_name="places")
     number = models.PositiveSmallIntegerField()

@@ -4,6 +4,7 @@ import uuid
 
 from django.db import models
 from django.db.models import F, Q
+from django.utils.translation import pgettext_lazy
 
 from orchard.models import Block, Site, Tree
 
@@ -44,10 +45,10 @@ class Task(models.Model):
     class Status(models.TextChoices):
         """What became of it."""
 
-        OPEN = "open", "Open"
-        DONE = "done", "Done"
-        SKIPPED = "skipped", "Skipped"
-        WITHDRAWN = "withdrawn", "Withdrawn"
+        OPEN = "open", pgettext_lazy("a task", "Open")
+        DONE = "done", pgettext_lazy("a task", "Done")
+        SKIPPED = "skipped", pgettext_lazy("a task", "Skipped")
+        WITHDRAWN = "withdrawn", pgettext_lazy("a task", "Withdrawn")
 
     site = models.ForeignKey(Site, on_delete=models.CASCADE, related_name="tasks")
     tree = models.ForeignKey(Tree, on_delete=models.CASCADE, related_name="tasks")

@@ -7,7 +7,11 @@ from datetime import date
 
 from django import forms
 from django.core.exceptions import ValidationError
+from django.utils.dates import MONTHS
+from django.utils.text import format_lazy
+from django.utils.translation import gettext, gettext_lazy
 
+from orchard.languages import Words, localised
 from orchard.units import (
     Quantity,
     UnitError,
@@ -19,13 +23,14 @@ from orchard.units import (
     unit_label,
 )
 
-MONTH_CHOICES = [(number, calendar.month_name[number]) for number in range(1, 13)]
+MONTH_CHOICES = list(MONTHS.items())
 LEAP_YEAR = 2000
 _MOST_LETTERS = 30
 _YEAR = re.compile(r"\d{4}", re.ASCII)
 _YEAR_MONTH = re.compile(r"(\d{4})[-./ ](\d{1,2})", re.ASCII)
 _YEAR_MONTH_DAY = re.compile(r"(\d{4})[-./ ](\d{1,2})[-./ ](\d{1,2})", re.ASCII)
-_MONTH_NAME_YEAR = re.compile(r"([A-Za-z]{3,9})\.? (\d{4})", re.ASCII)
+#: A month's name in English or in the reader's language, as in "marzo de 2024".
+_MONTH_NAME_YEAR = re.compile(r"([A-Za-z]{3,10})\.?(?: de)? (\d{4})", re.ASCII)
 
 
 def _number_box(low: float) -> forms.TextInput:
@@ -49,8 +54,8 @@ class QuantityField(forms.CharField):
         *,
         low: float,
         high: float,
-        label: str,
-        help_text: str = "",
+        label: Words,
+        help_text: Words = "",
         required: bool = False,
     ) -> None:
         super().__init__(
@@ -84,10 +89,10 @@ class QuantityField(forms.CharField):
         if not isinstance(value, float) or self.low <= value <= self.high:
             return
         low, high = self._shown(self.low), self._shown(self.high)
-        message = (
-            f"{self._shown(value)} cannot be right: it must be from {low} to {high}. "
-            "If you measured in another unit, write it behind the number."
-        )
+        message = gettext(
+            "{value} cannot be right: it must be from {low} to {high}. If you "
+            "measured in another unit, write it behind the number."
+        ).format(value=self._shown(value), low=low, high=high)
         raise ValidationError(message, code="bounds")
 
     def _shown(self, value: float) -> str:
@@ -101,7 +106,7 @@ class QuantityField(forms.CharField):
         if not isinstance(value, int | float):
             return value
         shown = f"{from_si(value, self.quantity, self.system):.2f}"
-        return shown.rstrip("0").rstrip(".")
+        return localised(shown.rstrip("0").rstrip("."))
 
     def has_changed(self, initial: object, data: object) -> bool:
         """Whether the text differs from what the box showed at first."""
@@ -116,9 +121,9 @@ class NumberField(forms.CharField):
         *,
         low: float,
         high: float,
-        label: str,
+        label: Words,
         unit: str = "",
-        help_text: str = "",
+        help_text: Words = "",
         required: bool = True,
     ) -> None:
         super().__init__(
@@ -144,12 +149,15 @@ class NumberField(forms.CharField):
     def run_validators(self, value: object) -> None:
         """Check the bounds."""
         if isinstance(value, float) and not self.low <= value <= self.high:
-            message = f"Write a number from {self.low:g} to {self.high:g}."
+            message = gettext("Write a number from {low} to {high}.").format(
+                low=localised(f"{self.low:g}"), high=localised(f"{self.high:g}")
+            )
             raise ValidationError(message, code="bounds")
 
     def prepare_value(self, value: object) -> object:
         """Return a stored number without needless zeros."""
-        return f"{value:.10g}" if isinstance(value, int | float) else value
+        is_number = isinstance(value, int | float)
+        return localised(f"{value:.10g}") if is_number else value
 
 
 class UnitsForm(forms.Form):
@@ -177,7 +185,7 @@ class UnitsForm(forms.Form):
 
 
 def day_field(
-    *, label: str, help_text: str = "", required: bool = False
+    *, label: Words, help_text: Words = "", required: bool = False
 ) -> forms.DateField:
     """Return a field for one day, picked from a calendar where a browser has one."""
     return forms.DateField(
@@ -186,7 +194,9 @@ def day_field(
         required=required,
         widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
         input_formats=["%Y-%m-%d"],
-        error_messages={"invalid": "Write the day as year-month-day: 2024-03-15."},
+        error_messages={
+            "invalid": gettext_lazy("Write the day as year-month-day: 2024-03-15.")
+        },
     )
 
 
@@ -210,31 +220,46 @@ def read_past_day(text: str) -> date:
         return date(int(found[1]), int(found[2]), 1)
     if found := _MONTH_NAME_YEAR.fullmatch(plain):
         return date(int(found[2]), _month_named(found[1]), 1)
-    message = f"“{plain[:_MOST_LETTERS]}” is not a day, a month or a year"
+    message = gettext("“{plain}” is not a day, a month or a year").format(
+        plain=plain[:_MOST_LETTERS]
+    )
     raise ValueError(message)
 
 
 def _month_named(word: str) -> int:
     for number, name in MONTH_CHOICES:
-        if name.casefold().startswith(word.casefold()):
+        names = (str(name), calendar.month_name[number])
+        if any(each.casefold().startswith(word.casefold()) for each in names):
             return number
-    message = f"“{word}” is not a month"
+    message = gettext("“{word}” is not a month").format(word=word)
     raise ValueError(message)
 
 
 class DayOfYearWidget(forms.MultiWidget):
     """A month to choose and a day to type, side by side."""
 
-    def __init__(self, label: str) -> None:
-        months: list[tuple[object, str]] = [("", "Month"), *MONTH_CHOICES]
+    def __init__(self, label: Words) -> None:
+        months: list[tuple[object, Words]] = [
+            ("", gettext_lazy("Month")),
+            *MONTH_CHOICES,
+        ]
         super().__init__(
             widgets=[
-                forms.Select(choices=months, attrs={"aria-label": f"{label}: month"}),
+                forms.Select(
+                    choices=months,
+                    attrs={
+                        "aria-label": format_lazy(
+                            gettext_lazy("{label}: month"), label=label
+                        )
+                    },
+                ),
                 forms.TextInput(
                     attrs={
                         "inputmode": "numeric",
-                        "placeholder": "Day",
-                        "aria-label": f"{label}: day",
+                        "placeholder": gettext_lazy("Day"),
+                        "aria-label": format_lazy(
+                            gettext_lazy("{label}: day"), label=label
+                        ),
                         "maxlength": "2",
                     }
                 ),
@@ -251,7 +276,7 @@ class DayOfYearField(forms.MultiValueField):
 
     is_row = True  # its two boxes stand side by side
 
-    def __init__(self, *, label: str, help_text: str = "") -> None:
+    def __init__(self, *, label: Words, help_text: Words = "") -> None:
         super().__init__(
             fields=(
                 forms.TypedChoiceField(coerce=int, choices=MONTH_CHOICES),
@@ -271,12 +296,12 @@ class DayOfYearField(forms.MultiValueField):
         if not month and not day:
             return None
         if not (month.isdecimal() and day.isdecimal()):
-            message = "Choose the month and write the day as a number."
+            message = gettext("Choose the month and write the day as a number.")
             raise ValidationError(message, code="invalid")
         try:
             date(LEAP_YEAR, int(month), int(day))
         except ValueError:
-            message = "There is no such day in that month."
+            message = gettext("There is no such day in that month.")
             raise ValidationError(message, code="invalid") from None
         return int(month), int(day)
 

@@ -6,6 +6,7 @@ A figure is stored as a text as in the catalogue's table: SI units, northern mon
 from collections.abc import Callable
 
 from django import forms
+from django.utils.translation import gettext
 
 from orchard.catalogue.cultivars import FLOWER_TYPES
 from orchard.catalogue.figure_labels import BLOOM_WORDS, CHOICES, MONTHS, bloom_words
@@ -18,6 +19,7 @@ from orchard.catalogue.figure_words import (
     shifted,
 )
 from orchard.forms.fields import MONTH_CHOICES, NumberField, QuantityField
+from orchard.languages import Words
 from orchard.units import Quantity
 
 MAX_TEXT = 200
@@ -25,7 +27,7 @@ NAMES = ("partners", "not_partners")
 
 
 def figure_field(
-    figure: str, label: str, reader: Reader, *, species_key: str, required: bool
+    figure: str, label: Words, reader: Reader, *, species_key: str, required: bool
 ) -> forms.Field:
     """Return the box for one figure, named ``label``."""
     kind = _kind(figure)
@@ -33,7 +35,7 @@ def figure_field(
     field.label = label
     field.required = required
     if kind == "choice" and isinstance(field, forms.ChoiceField) and not required:
-        field.choices = [("", "Nothing known"), *_choices(figure, species_key)]
+        field.choices = [("", gettext("Nothing known")), *_choices(figure, species_key)]
     if isinstance(field, QuantityField):
         field.system = reader.units
     return field
@@ -132,8 +134,11 @@ def _number(figure: str, reader: Reader, species_key: str) -> forms.Field:
 
 def _text(figure: str, reader: Reader, species_key: str) -> forms.Field:
     del reader, species_key
-    hints = {"usda_zone_min": "Such as 7b.", "usda_zone_max": "Such as 10a."}
-    hints |= dict.fromkeys(NAMES, "Names of cultivars, split by commas.")
+    hints = {
+        "usda_zone_min": gettext("Such as 7b."),
+        "usda_zone_max": gettext("Such as 10a."),
+    }
+    hints |= dict.fromkeys(NAMES, gettext("Names of cultivars, split by commas."))
     return forms.CharField(max_length=MAX_TEXT, help_text=hints.get(figure, ""))
 
 

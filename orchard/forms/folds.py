@@ -7,22 +7,30 @@ from django import forms
 from django.forms import BoundField
 from django.utils.text import slugify
 
-FoldNames = tuple[str, str, tuple[str, ...]]  # title, why, fields
+from orchard.languages import Words, in_language
+
+FoldNames = tuple[Words, Words, tuple[str, ...]]  # title, why, fields
 
 
 @dataclass(frozen=True, slots=True)
 class Fold:
     """Fields offered together; what holds an error is unfolded."""
 
-    title: str
-    why: str
+    title: Words
+    why: Words
     fields: tuple[BoundField, ...]
     is_open: bool
 
     @property
     def key(self) -> str:
         """What a link to it ends in."""
-        return slugify(self.title)
+        return _key(self.title)
+
+
+def _key(title: Words) -> str:
+    # Links are the same in every language.
+    with in_language("en"):
+        return slugify(str(title))
 
 
 def folds_of(
@@ -37,7 +45,7 @@ def folds_of(
             title,
             why,
             tuple(form[name] for name in names if name in form.fields),
-            slugify(title) == opened
+            _key(title) == opened
             or (form.is_bound and any(name in form.errors for name in names)),
         )
         for title, why, names in folds

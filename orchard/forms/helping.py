@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from django import forms
 from django.core.exceptions import ValidationError
 from django.http import QueryDict
+from django.utils.translation import gettext, gettext_lazy
 
 from orchard.actions.helping import HelperFacts, HelpingError, helping_of, why_no_mentor
 from orchard.models import (
@@ -24,42 +25,50 @@ class HelperForm(forms.Form):
     """Skills, learner, under 18, mentors."""
 
     skills = forms.MultipleChoiceField(
-        label="Skills",
+        label=gettext_lazy("Skills"),
         choices=Skill.choices,
         widget=forms.CheckboxSelectMultiple,
         required=False,
-        help_text="Only what you have seen them do well, or a course they showed you.",
-        error_messages={"invalid_choice": "That is no skill of this list."},
+        help_text=gettext_lazy(
+            "Only what you have seen them do well, or a course they showed you."
+        ),
+        error_messages={
+            "invalid_choice": gettext_lazy("That is no skill of this list.")
+        },
     )
     other_skills = forms.CharField(
-        label="Other skills",
+        label=gettext_lazy("Other skills"),
         required=False,
         max_length=MOST_LETTERS,
-        help_text="In your own words, with commas between: grafting, trailer.",
+        help_text=gettext_lazy(
+            "In your own words, with commas between: grafting, trailer."
+        ),
     )
     is_under_18 = forms.BooleanField(
-        label="Under 18",
+        label=gettext_lazy("Under 18"),
         required=False,
-        help_text=(
-            "Helps beside two grown-ups, one of them a mentor; never on ladders, with "
-            "saws or with sprays. Local law may forbid more."
+        help_text=gettext_lazy(
+            "Helps beside two grown-ups, one of them a mentor; never on "
+            "ladders, with saws or with sprays. Local law may forbid more."
         ),
     )
     is_learner = forms.BooleanField(
-        label="Learner",
+        label=gettext_lazy("Learner"),
         required=False,
-        help_text=(
-            "Comes along with a mentor and counts for nobody's place. Whoever is under "
-            "18 always is one."
+        help_text=gettext_lazy(
+            "Comes along with a mentor and counts for nobody's place. Whoever "
+            "is under 18 always is one."
         ),
     )
     mentors = forms.MultipleChoiceField(
-        label="Mentors",
+        label=gettext_lazy("Mentors"),
         widget=forms.CheckboxSelectMultiple,
         required=False,
-        help_text="Grown-up members who are no learners themselves.",
+        help_text=gettext_lazy("Grown-up members who are no learners themselves."),
         error_messages={
-            "invalid_choice": "Somebody you chose cannot be a mentor any more."
+            "invalid_choice": gettext_lazy(
+                "Somebody you chose cannot be a mentor any more."
+            )
         },
     )
 
@@ -86,12 +95,12 @@ class HelperForm(forms.Form):
         typed = str(self.cleaned_data["other_skills"]).split(",")
         skills = [name for each in typed if (name := skill_named(each))]
         if long := [each for each in skills if len(each) > SKILL_LENGTH]:
-            message = (
-                f"“{long[0]}” is too long: a skill has at most {SKILL_LENGTH} letters."
-            )
+            message = gettext(
+                "“{skill}” is too long: a skill has at most {most} letters."
+            ).format(skill=long[0], most=SKILL_LENGTH)
             raise ValidationError(message, code="long")
         if len(skills) > MOST_SKILLS:
-            message = f"Write {MOST_SKILLS} skills at most."
+            message = gettext("Write {most} skills at most.").format(most=MOST_SKILLS)
             raise ValidationError(message, code="many")
         return skills
 

@@ -4,10 +4,11 @@ from collections.abc import Sequence
 
 from django import forms
 from django.http import QueryDict
+from django.utils.translation import gettext, gettext_lazy, gettext_noop
 
 from orchard.models import Block, Membership, Tree
 
-ELSEWHERE = "Elsewhere"
+ELSEWHERE = gettext_noop("Elsewhere")
 Thing = Tree | Block
 
 
@@ -19,7 +20,7 @@ def thing_value(thing: Thing) -> str:
 class CareForm(forms.Form):
     """A tree or block, and who: oneself where nobody is named."""
 
-    is_backup = forms.BooleanField(label="Only stands in", required=False)
+    is_backup = forms.BooleanField(label=gettext_lazy("Only stands in"), required=False)
 
     def __init__(
         self,
@@ -35,10 +36,10 @@ class CareForm(forms.Form):
         self._members = {str(member.pk): member for member in members}
         people = [(key, one.person.shown_name) for key, one in self._members.items()]
         self.fields["thing"] = forms.ChoiceField(
-            label="What", choices=_choices(blocks, trees)
+            label=gettext("What"), choices=_choices(blocks, trees)
         )
         self.fields["member"] = forms.ChoiceField(
-            label="Who", choices=people, required=False
+            label=gettext("Who"), choices=people, required=False
         )
         self.order_fields(["thing", "member", "is_backup"])
 
@@ -57,8 +58,10 @@ def _choices(
     names = {block.pk: block.name for block in blocks}
     groups: dict[str, list[tuple[str, str]]] = {name: [] for name in names.values()}
     for block in blocks:
-        groups[block.name].append((thing_value(block), f"All of {block.name}"))
+        groups[block.name].append(
+            (thing_value(block), gettext("All of {name}").format(name=block.name))
+        )
     for tree in trees:
-        group = names.get(tree.block_id or 0, ELSEWHERE)
+        group = names.get(tree.block_id or 0) or gettext(ELSEWHERE)
         groups.setdefault(group, []).append((thing_value(tree), tree.name))
     return list(groups.items())

@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 
 from django import forms
+from django.utils.translation import gettext, gettext_lazy
 
 from orchard.forms.fields import NumberField, QuantityField, UnitsForm, day_field
 from orchard.forms.tree_fields import WEEKDAYS
@@ -17,7 +18,7 @@ def check_running_days(form: forms.Form, cleaned: Mapping[str, object]) -> None:
     """Refuse water that ends before it begins."""
     since, until = cleaned.get("irrigation_since"), cleaned.get("irrigation_until")
     if isinstance(since, date) and isinstance(until, date) and until < since:
-        form.add_error("irrigation_until", "That is before it began.")
+        form.add_error("irrigation_until", gettext("That is before it began."))
 
 
 def reckon_litres(form: forms.Form, cleaned: dict[str, object]) -> None:
@@ -28,7 +29,7 @@ def reckon_litres(form: forms.Form, cleaned: dict[str, object]) -> None:
     if isinstance(flow, float):
         cleaned["irrigation_litres"] = flow * minutes / MINUTES_PER_HOUR
     elif not form.has_error("drip_l_per_h"):
-        form.add_error("drip_l_per_h", "How much do they give in one hour?")
+        form.add_error("drip_l_per_h", gettext("How much do they give in one hour?"))
 
 
 def check_when(form: forms.Form, cleaned: Mapping[str, object]) -> None:
@@ -38,24 +39,24 @@ def check_when(form: forms.Form, cleaned: Mapping[str, object]) -> None:
         cleaned.get("irrigation_weekdays"),
     )
     if litres and not days and not form.has_error("irrigation_weekdays"):
-        form.add_error("irrigation_weekdays", "On which days does it run?")
+        form.add_error("irrigation_weekdays", gettext("On which days does it run?"))
     is_told = form.has_error("irrigation_litres") or form.has_error("drip_l_per_h")
     if days and not litres and not is_told:
-        form.add_error("irrigation_litres", "How much does it give each time?")
+        form.add_error("irrigation_litres", gettext("How much does it give each time?"))
 
 
 class IrrigationForm(UnitsForm):
     """What runs by itself for every tree of a row."""
 
-    where = forms.ChoiceField(label="For which trees")
+    where = forms.ChoiceField(label=gettext_lazy("For which trees"))
     irrigation_litres = QuantityField(
         Quantity.VOLUME,
         low=0.1,
         high=MOST_LITRES,
-        label="Each tree gets, each time",
+        label=gettext_lazy("Each tree gets, each time"),
     )
     irrigation_minutes = NumberField(
-        label="Or it runs, each time, for",
+        label=gettext_lazy("Or it runs, each time, for"),
         low=1,
         high=1440,
         unit="minutes",
@@ -65,17 +66,19 @@ class IrrigationForm(UnitsForm):
         Quantity.VOLUME,
         low=0.1,
         high=MOST_LITRES,
-        label="and gives each tree, in one hour",
-        help_text="All of its drippers together.",
+        label=gettext_lazy("and gives each tree, in one hour"),
+        help_text=gettext_lazy("All of its drippers together."),
     )
     irrigation_weekdays = forms.MultipleChoiceField(
-        label="On these days",
+        label=gettext_lazy("On these days"),
         choices=WEEKDAYS,
         widget=forms.CheckboxSelectMultiple,
         required=False,
     )
-    irrigation_since = day_field(label="Running since")
-    irrigation_until = day_field(label="Until", help_text="Empty: it goes on.")
+    irrigation_since = day_field(label=gettext_lazy("Running since"))
+    irrigation_until = day_field(
+        label=gettext_lazy("Until"), help_text=gettext_lazy("Empty: it goes on.")
+    )
 
     def __init__(
         self,
@@ -98,7 +101,9 @@ class IrrigationForm(UnitsForm):
         check_when(self, cleaned)
         check_running_days(self, cleaned)
         if not self.errors and not cleaned.get("irrigation_litres"):
-            self.add_error("irrigation_litres", "How much does it give each time?")
+            self.add_error(
+                "irrigation_litres", gettext("How much does it give each time?")
+            )
         return cleaned
 
     def tree_values(self) -> dict[str, object]:

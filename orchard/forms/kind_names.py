@@ -1,6 +1,7 @@
 """A kind of plant by the name a person typed."""
 
 from django import forms
+from django.utils.translation import gettext
 
 from orchard.catalogue.search import Names
 
@@ -21,16 +22,21 @@ def read_kind(text: str, names: Names) -> str:
         return found.key
     close = [species.common_name for species in names.find(text)[:SUGGESTED]]
     if close:
-        message = f"“{text}” is not in the list. Did you mean {_either(close)}?"
-    else:
-        message = (
-            f"“{text}” is not in the list of species. Write its common or "
-            "botanical name, or the closest relative."
+        message = gettext("“{text}” is not in the list. Did you mean {names}?").format(
+            text=text, names=either(close)
         )
+    else:
+        message = gettext(
+            "“{text}” is not in the list of species. Write its common or "
+            "botanical name, or the closest relative."
+        ).format(text=text)
     raise forms.ValidationError(message, code="unknown")
 
 
-def _either(names: list[str]) -> str:
+def either(names: list[str]) -> str:
+    """Return names to choose from, such as ``apple, pear or plum``."""
     if len(names) == 1:
         return names[0]
-    return f"{', '.join(names[:-1])} or {names[-1]}"
+    return gettext("{names} or {last}").format(
+        names=", ".join(names[:-1]), last=names[-1]
+    )

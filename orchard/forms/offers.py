@@ -5,18 +5,21 @@ from datetime import date, timedelta
 
 from django import forms
 from django.http import QueryDict
+from django.utils.text import format_lazy
+from django.utils.translation import gettext, gettext_lazy
 
 from orchard.actions.offers import WISH_WORDS, Wish
 from orchard.forms.fields import day_field
 from orchard.forms.tree_fields import WEEKDAYS
+from orchard.languages import Words, short_weekday_and_month
 from orchard.models import Offered, wishes_between
 
 #: How a form names each wish.
 SAID: dict[str, Wish] = {"gladly": 1, "can": 0, "rather_not": -1, "not": None}
 CHOICES = [(name, WISH_WORDS[wish].capitalize()) for name, wish in SAID.items()]
 NAME_OF = {wish: name for name, wish in SAID.items()}
-WRONG = {"invalid_choice": "Choose one of the answers."}
-NOTHING_SAID, AS_ALWAYS = "Nothing said", "As always"
+WRONG = {"invalid_choice": gettext_lazy("Choose one of the answers.")}
+NOTHING_SAID, AS_ALWAYS = gettext_lazy("Nothing said"), gettext_lazy("As always")
 
 DAYS_SHOWN = 28
 LONGEST_AWAY = timedelta(days=366)
@@ -48,7 +51,7 @@ class WeekdaysForm(forms.Form):
         """Ask for one weekday at least."""
         cleaned = super().clean() or {}
         if not self.errors and not any(cleaned.values()):
-            self.add_error("0", "Choose an answer for at least one weekday.")
+            self.add_error("0", gettext("Choose an answer for at least one weekday."))
         return cleaned
 
     def wishes(self) -> dict[int, Wish]:
@@ -79,7 +82,7 @@ class DaysForm(forms.Form):
             is_known = day in usual
             self.usual[day.isoformat()] = WISH_WORDS[usual[day]] if is_known else ""
             self.fields[day.isoformat()] = forms.ChoiceField(
-                label=f"{day:%a} {day.day} {day:%B}",
+                label=short_weekday_and_month(day),
                 choices=[("", AS_ALWAYS if is_known else NOTHING_SAID), *CHOICES],
                 widget=forms.Select(attrs={"class": "input"}),
                 required=False,
@@ -111,8 +114,8 @@ class DaysForm(forms.Form):
 class AwayForm(forms.Form):
     """From which day until which one is away."""
 
-    first = day_field(label="Away from", required=True)
-    last = day_field(label="Until, that day too", required=True)
+    first = day_field(label=gettext_lazy("Away from"), required=True)
+    last = day_field(label=gettext_lazy("Until, that day too"), required=True)
 
     longest = LONGEST_AWAY
 
@@ -122,7 +125,7 @@ class AwayForm(forms.Form):
         for name in ("first", "last"):
             field = self.fields[name]
             field.widget.attrs["min"] = today.isoformat()
-            field.error_messages["required"] = "Choose the day."
+            field.error_messages["required"] = gettext("Choose the day.")
 
     def clean(self) -> dict[str, object]:
         """Refuse a span that is reversed, over, too long or too far away."""
@@ -136,13 +139,13 @@ class AwayForm(forms.Form):
 
     def _why_not(self, first: date, last: date) -> str:
         if last < first:
-            return "This is before the first day. Swap them, or correct one."
+            return gettext("This is before the first day. Swap them, or correct one.")
         if last < self.today:
-            return "These days are over. Choose days to come."
+            return gettext("These days are over. Choose days to come.")
         if last - first > self.longest:
-            return "This is longer than a year. Say it a year at a time."
+            return gettext("This is longer than a year. Say it a year at a time.")
         if last - self.today > FARTHEST:
-            return "This is more than two years ahead. Say it later."
+            return gettext("This is more than two years ahead. Say it later.")
         return ""
 
 
@@ -152,9 +155,15 @@ class BackForm(AwayForm):
     longest = timedelta.max
 
 
-def _limit_field(label: str, most: int) -> forms.IntegerField:
-    wrong = f"Write a whole number from 1 to {most}, or leave it empty."
-    less = f"{wrong} For a time without any, say that you are away."
+def _limit_field(label: Words, most: int) -> forms.IntegerField:
+    wrong = format_lazy(
+        gettext_lazy("Write a whole number from 1 to {most}, or leave it empty."),
+        most=most,
+    )
+    less = format_lazy(
+        gettext_lazy("{wrong} For a time without any, say that you are away."),
+        wrong=wrong,
+    )
     return forms.IntegerField(
         label=label,
         min_value=1,
@@ -168,8 +177,8 @@ def _limit_field(label: str, most: int) -> forms.IntegerField:
 class LimitsForm(forms.Form):
     """How many shifts are enough."""
 
-    most_a_week = _limit_field("Most shifts in a week", MOST_A_WEEK)
-    most_a_season = _limit_field("Most shifts in a season", MOST_A_SEASON)
+    most_a_week = _limit_field(gettext_lazy("Most shifts in a week"), MOST_A_WEEK)
+    most_a_season = _limit_field(gettext_lazy("Most shifts in a season"), MOST_A_SEASON)
 
     def __init__(
         self,

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 
 from django import forms
+from django.utils.translation import gettext, gettext_lazy
 
 from orchard.catalogue.cultivars import CULTIVAR_FIGURES, CULTIVAR_ORDERED, FLOWER_TYPES
 from orchard.catalogue.figure_labels import label_of
@@ -30,17 +31,24 @@ def refusal_words(error: CatalogueError, figure: str) -> str:
     pairs = [pair for pair in _PAIRS if pair[0] == error.column]
     if pairs and "is above" in error.message:
         lower, upper = pairs[0]
-        other, how = (upper, "above") if figure == lower else (lower, "below")
-        return f"It must not be {how} “{label_of(other)}”. Look at both."
+        if figure == lower:
+            words = gettext("It must not be above “{other}”. Look at both.")
+            return words.format(other=label_of(upper))
+        words = gettext("It must not be below “{other}”. Look at both.")
+        return words.format(other=label_of(lower))
     return f"{error.message[0].upper()}{error.message[1:]}."
 
 
 def _source_field() -> forms.CharField:
     return forms.CharField(
-        label="Where it comes from",
+        label=gettext_lazy("Where it comes from"),
         max_length=SOURCE_LENGTH,
-        help_text="A book, a label, a nursery, or what you saw here, and when.",
-        error_messages={"required": "Say where it comes from, if only “seen here”."},
+        help_text=gettext_lazy(
+            "A book, a label, a nursery, or what you saw here, and when."
+        ),
+        error_messages={
+            "required": gettext_lazy("Say where it comes from, if only “seen here”.")
+        },
     )
 
 
@@ -83,16 +91,20 @@ class KindForm(forms.Form):
     """A kind the catalogue does not have."""
 
     common_name = forms.CharField(
-        label="What you call it", max_length=NAME_LENGTH, help_text="Such as Medlar."
+        label=gettext_lazy("What you call it"),
+        max_length=NAME_LENGTH,
+        help_text=gettext_lazy("Such as Medlar."),
     )
     botanical_name = forms.CharField(
-        label="Its botanical name",
+        label=gettext_lazy("Its botanical name"),
         max_length=BOTANICAL_LENGTH,
-        help_text="Such as Mespilus germanica.",
+        help_text=gettext_lazy("Such as Mespilus germanica."),
     )
     like = forms.CharField(
-        label="Like which kind?",
-        help_text="All its figures begin as that kind's, and say so. Then correct them.",
+        label=gettext_lazy("Like which kind?"),
+        help_text=gettext_lazy(
+            "All its figures begin as that kind's, and say so. Then correct them."
+        ),
     )
     source = _source_field()
 
@@ -115,7 +127,9 @@ class KindForm(forms.Form):
         """Return the key of the kind it is like, which must be the catalogue's."""
         key = read_kind(str(self.cleaned_data["like"]), self.catalogue.names)
         if key.startswith(OWN_KEY):
-            message = "Choose a kind that came with the program, not one of your own."
+            message = gettext(
+                "Choose a kind that came with the program, not one of your own."
+            )
             raise forms.ValidationError(message, code="own")
         return key
 
@@ -123,7 +137,9 @@ class KindForm(forms.Form):
         name = name.strip()
         taken = self.catalogue.names.named(name)
         if taken is not None:
-            message = f"“{name}” is here already: {taken.common_name}."
+            message = gettext("“{name}” is here already: {common_name}.").format(
+                name=name, common_name=taken.common_name
+            )
             raise forms.ValidationError(message, code="taken")
         return name
 
@@ -131,7 +147,7 @@ class KindForm(forms.Form):
 class CultivarForm(forms.Form):
     """A cultivar the catalogue does not have; only its name and source are needed."""
 
-    name = forms.CharField(label="Its name", max_length=NAME_LENGTH)
+    name = forms.CharField(label=gettext_lazy("Its name"), max_length=NAME_LENGTH)
     source = _source_field()
 
     def __init__(
@@ -158,7 +174,7 @@ class CultivarForm(forms.Form):
         """Refuse a name that is known already, or none at all."""
         name = str(self.cleaned_data["name"]).strip().strip(QUOTE_MARKS)
         if not fold_cultivar(name):
-            message = "Write a name with letters."
+            message = gettext("Write a name with letters.")
             raise forms.ValidationError(message, code="invalid")
         found = self.catalogue.cultivar(self.species_key, name)
         found = found or next(
@@ -170,7 +186,9 @@ class CultivarForm(forms.Form):
             None,
         )
         if found is not None:
-            message = f"{found.name} is known already. Change its figures instead."
+            message = gettext(
+                "{name} is known already. Change its figures instead."
+            ).format(name=found.name)
             raise forms.ValidationError(message, code="taken")
         return name
 

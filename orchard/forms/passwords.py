@@ -4,6 +4,7 @@ import string
 
 from django.contrib.auth import password_validation
 from django.core.exceptions import ValidationError
+from django.utils.translation import gettext
 
 from orchard.models import Person
 
@@ -24,5 +25,5 @@ class CommonPasswordValidator(password_validation.CommonPasswordValidator):
         super().validate(password, user)
         core = password.lower().strip(string.digits + string.punctuation + " ")
         if core in self.passwords or core in OUR_WORDS:
-            message = "This password is a common word with something added."
+            message = gettext("This password is a common word with something added.")
             raise ValidationError(message, code="password_too_common")

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from django import forms
+from django.utils.translation import gettext_lazy
 
 from orchard.models import Role
 
@@ -13,12 +14,18 @@ class InviteForm(forms.Form):
     """For whom an invitation is and what they will be."""
 
     note = forms.CharField(
-        label="For whom?",
+        label=gettext_lazy("For whom?"),
         max_length=MOST_LETTERS,
-        help_text="So that the list below tells one invitation from another.",
-        error_messages={"required": "Write for whom it is, such as “Ana”."},
+        help_text=gettext_lazy(
+            "So that the list below tells one invitation from another."
+        ),
+        error_messages={
+            "required": gettext_lazy("Write for whom it is, such as “Ana”.")
+        },
     )
-    role = forms.ChoiceField(label="What will they be?", widget=forms.RadioSelect)
+    role = forms.ChoiceField(
+        label=gettext_lazy("What will they be?"), widget=forms.RadioSelect
+    )
 
     def __init__(
         self, *args: object, roles: Sequence[tuple[str, str]], **kwargs: object
@@ -44,7 +51,11 @@ class RoleForm(forms.Form):
 class PeopleListForm(forms.Form):
     """Which members are shown, and in what order."""
 
-    SORTS = [("name", "By name"), ("role", "By role"), ("seen", "Latest sign-in first")]
+    SORTS = [
+        ("name", gettext_lazy("By name")),
+        ("role", gettext_lazy("By role")),
+        ("seen", gettext_lazy("Latest sign-in first")),
+    ]
 
     find = forms.CharField(required=False, max_length=MOST_LETTERS)
     sort = forms.ChoiceField(required=False, choices=SORTS)

@@ -2,6 +2,8 @@
 
 from django import forms
 from django.core.exceptions import ValidationError
+from django.utils.text import format_lazy
+from django.utils.translation import gettext, gettext_lazy
 
 from orchard.forms.fields import QuantityField
 from orchard.forms.plan_fields import (
@@ -24,41 +26,55 @@ from orchard.units import Quantity
 class FeatureForm(OnPlanForm):
     """An area, a line or a point: quickly along and across, or point by point."""
 
-    kind = forms.ChoiceField(label="What is it?", choices=Feature.Kind.choices)
+    kind = forms.ChoiceField(
+        label=gettext_lazy("What is it?"), choices=Feature.Kind.choices
+    )
     name = forms.CharField(
-        label="Its name", max_length=60, required=False, help_text="If it has one."
+        label=gettext_lazy("Its name"),
+        max_length=60,
+        required=False,
+        help_text=gettext_lazy("If it has one."),
     )
     start = forms.CharField(
-        label="Where it begins",
+        label=gettext_lazy("Where it begins"),
         max_length=MOST_LETTERS,
         required=False,
-        help_text="A corner's name, or along and across from the first one: 0, 0.",
+        help_text=gettext_lazy(
+            "A corner's name, or along and across from the first one: 0, 0."
+        ),
     )
-    along_m = TapeField(label="How far along", high=2 * LONGEST_TAPE_M)
-    across_m = TapeField(label="How far across", high=2 * LONGEST_TAPE_M)
+    along_m = TapeField(label=gettext_lazy("How far along"), high=2 * LONGEST_TAPE_M)
+    across_m = TapeField(label=gettext_lazy("How far across"), high=2 * LONGEST_TAPE_M)
     has_corners = forms.BooleanField(
-        label="Name its corners, to measure from them",
+        label=gettext_lazy("Name its corners, to measure from them"),
         required=False,
     )
     points = forms.CharField(
-        label="Or its points, one a line",
+        label=gettext_lazy("Or its points, one a line"),
         required=False,
         max_length=20_000,
         widget=forms.Textarea(attrs={"rows": 5, "spellcheck": "false"}),
-        help_text=f"A corner's name. {WHERE_HELP} An outline closes by itself.",
+        help_text=format_lazy(
+            gettext_lazy("A corner's name. {where} An outline closes by itself."),
+            where=WHERE_HELP,
+        ),
     )
     height_m = TapeField(
-        label="How high",
+        label=gettext_lazy("How high"),
         low=0.1,
         high=150.0,
-        help_text="Of a building, wall or fence; of wires where they hang lowest.",
+        help_text=gettext_lazy(
+            "Of a building, wall or fence; of wires where they hang lowest."
+        ),
     )
     flow_l_per_min = QuantityField(
         Quantity.VOLUME,
         low=0.1,
         high=1000.0,
-        label="What a tap gives in one minute",
-        help_text="Time a bucket: full in 40 seconds, it is one and a half in a minute.",
+        label=gettext_lazy("What a tap gives in one minute"),
+        help_text=gettext_lazy(
+            "Time a bucket: full in 40 seconds, it is one and a half in a minute."
+        ),
     )
     boxes = {"": "points", "kind": "kind", "name": "has_corners"}
 
@@ -71,7 +87,7 @@ class FeatureForm(OnPlanForm):
         if feature is not None:
             for name in ("start", "along_m", "across_m", "has_corners"):
                 del self.fields[name]
-            self.fields["points"].label = "Its points, one a line"
+            self.fields["points"].label = gettext("Its points, one a line")
             self.initial.update(
                 kind=feature.kind,
                 name=feature.name,
@@ -97,17 +113,19 @@ class FeatureForm(OnPlanForm):
     def _check_measures(self, cleaned: dict[str, object]) -> None:
         kind = cleaned.get("kind")
         if cleaned.get("height_m") is not None and kind not in HIGH_KINDS:
-            message = "Only buildings, walls, fences and wires have a height here."
+            message = gettext(
+                "Only buildings, walls, fences and wires have a height here."
+            )
             self.add_error("height_m", message)
         if cleaned.get("flow_l_per_min") is not None and kind not in POINT_KINDS:
-            self.add_error("flow_l_per_min", "Only a tap gives water.")
+            self.add_error("flow_l_per_min", gettext("Only a tap gives water."))
 
     def _points(self) -> list[Point]:
         data = self.cleaned_data
         along_m, across_m = data.get("along_m"), data.get("across_m")
         is_quick = along_m is not None or across_m is not None
         if data["points"] and is_quick:
-            message = "Write the points or how far it goes, not both."
+            message = gettext("Write the points or how far it goes, not both.")
             raise PlanError(message)
         if self.feature is not None and "points" not in self.changed_data:
             return points_of(self.feature)
@@ -122,7 +140,7 @@ class FeatureForm(OnPlanForm):
         if self.feature is not None or (
             not along_m and not across_m and kind not in POINT_KINDS
         ):
-            message = "Write how far it goes along and across, or its points."
+            message = gettext("Write how far it goes along and across, or its points.")
             raise PlanError(message)
         x, y = self._start()
         if kind in POINT_KINDS:

@@ -4,8 +4,10 @@ from collections.abc import Mapping
 
 from django import forms
 from django.core.exceptions import ValidationError
+from django.utils.translation import gettext, gettext_lazy
 
 from orchard.forms.fields import QuantityField, UnitsForm
+from orchard.languages import Words, decimal_sign, localised
 from orchard.models import Corner
 from orchard.plans.gathered import OnPlan
 from orchard.plans.lengths import length_words, read_length
@@ -15,11 +17,17 @@ from orchard.units import Quantity, UnitError, UnitSystem, from_si
 
 LONGEST_TAPE_M = 500.0
 SIDES = [
-    (Side.GARDEN.value, "The garden's side"),
-    (Side.LEFT.value, "Left, looking from the first corner to the second"),
-    (Side.RIGHT.value, "Right, looking from the first corner to the second"),
+    (Side.GARDEN.value, gettext_lazy("The garden's side")),
+    (
+        Side.LEFT.value,
+        gettext_lazy("Left, looking from the first corner to the second"),
+    ),
+    (
+        Side.RIGHT.value,
+        gettext_lazy("Right, looking from the first corner to the second"),
+    ),
 ]
-OUTSIDE = "It does stand outside the boundary"
+OUTSIDE = gettext_lazy("It does stand outside the boundary")
 
 
 class TapeField(QuantityField):
@@ -28,8 +36,8 @@ class TapeField(QuantityField):
     def __init__(
         self,
         *,
-        label: str,
-        help_text: str = "",
+        label: Words,
+        help_text: Words = "",
         required: bool = False,
         low: float = 0.0,
         high: float = LONGEST_TAPE_M,
@@ -83,13 +91,13 @@ class OnPlanForm(UnitsForm):
 class TapesForm(OnPlanForm):
     """Two tapes from two corners, or three."""
 
-    first = forms.ChoiceField(label="First corner")
-    first_m = TapeField(label="First distance")
-    second = forms.ChoiceField(label="Second corner")
-    second_m = TapeField(label="Second distance")
-    third = forms.ChoiceField(label="Third corner", required=False)
-    third_m = TapeField(label="Third distance")
-    side = forms.ChoiceField(label="On which side?", choices=SIDES)
+    first = forms.ChoiceField(label=gettext_lazy("First corner"))
+    first_m = TapeField(label=gettext_lazy("First distance"))
+    second = forms.ChoiceField(label=gettext_lazy("Second corner"))
+    second_m = TapeField(label=gettext_lazy("Second distance"))
+    third = forms.ChoiceField(label=gettext_lazy("Third corner"), required=False)
+    third_m = TapeField(label=gettext_lazy("Third distance"))
+    side = forms.ChoiceField(label=gettext_lazy("On which side?"), choices=SIDES)
 
     boxes = {"": "second_m"}
 
@@ -102,7 +110,7 @@ class TapesForm(OnPlanForm):
         for name in ("first", "second", "third"):
             box = self.fields[name]
             if isinstance(box, forms.ChoiceField):
-                none = [("", "None")] if name == "third" else []
+                none = [("", gettext("None"))] if name == "third" else []
                 box.choices = [*none, *choices]
 
     def tapes(self) -> list[Taped]:
@@ -126,7 +134,7 @@ class TapesForm(OnPlanForm):
             if self.cleaned_data.get(name) is None and name not in self.errors
         ]
         for name in missing:
-            self.add_error(name, "How far is it from there?")
+            self.add_error(name, gettext("How far is it from there?"))
         if self.errors:
             return
         side = Side(self.cleaned_data["side"])
@@ -148,7 +156,10 @@ class TapesForm(OnPlanForm):
 def point_text(place_m: Point, units: UnitSystem) -> str:
     """Return a place as its box shows it: along, across."""
     along, across = (
-        f"{from_si(each, Quantity.LENGTH, units):.2f}".rstrip("0").rstrip(".")
+        localised(
+            f"{from_si(each, Quantity.LENGTH, units):.2f}".rstrip("0").rstrip(".")
+        )
         for each in place_m
     )
-    return f"{along}, {across}"
+    between = ";" if decimal_sign() == "," else ","
+    return f"{along}{between} {across}"

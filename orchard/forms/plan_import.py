@@ -1,6 +1,7 @@
 """A plan's file, sent or pasted."""
 
 from django import forms
+from django.utils.translation import gettext, gettext_lazy
 
 from orchard.plans.geojson_text import MOST_BYTES, too_large
 
@@ -9,21 +10,21 @@ class PlanImportForm(forms.Form):
     """The file, or its text."""
 
     file = forms.FileField(
-        label="A file",
+        label=gettext_lazy("A file"),
         required=False,
         allow_empty_file=True,
         widget=forms.FileInput(
             attrs={"accept": ".geojson,.json,application/geo+json,application/json"}
         ),
-        help_text="GeoJSON, up to 1 MB and 5,000 points.",
+        help_text=gettext_lazy("GeoJSON, up to 1 MB and 5,000 points."),
     )
     text = forms.CharField(
-        label="Or its text",
+        label=gettext_lazy("Or its text"),
         required=False,
         widget=forms.Textarea(attrs={"rows": 4, "spellcheck": "false"}),
     )
     may_be_outside = forms.BooleanField(
-        label="Some trees do stand outside the boundary",
+        label=gettext_lazy("Some trees do stand outside the boundary"),
         required=False,
     )
 
@@ -37,5 +38,5 @@ class PlanImportForm(forms.Form):
                 return cleaned
             cleaned["text"] = file.read().decode("utf-8-sig", "replace")
         if not str(cleaned.get("text") or "").strip() and not self.errors:
-            self.add_error("file", "Choose a file, or paste its text below.")
+            self.add_error("file", gettext("Choose a file, or paste its text below."))
         return cleaned

@@ -3,6 +3,7 @@
 import math
 
 from django import forms
+from django.utils.translation import gettext, gettext_lazy
 
 from orchard.forms.fields import NumberField
 from orchard.forms.plan_fields import OUTSIDE, OnPlanForm, TapeField, TapesForm
@@ -24,7 +25,9 @@ from orchard.plans.rows import (
 
 #: Spacing and ends of a row may differ by this much, or by this share [m, -].
 ROW_SLACK_M, ROW_SLACK_SHARE = 0.3, 0.02
-OUTSIDE_HINT = "Tick this only for a tree beyond the line, such as one in the street."
+OUTSIDE_HINT = gettext_lazy(
+    "Tick this only for a tree beyond the line, such as one in the street."
+)
 
 
 def outside_box() -> forms.BooleanField:
@@ -35,7 +38,7 @@ def outside_box() -> forms.BooleanField:
 class OfPlantForm(OnPlanForm):
     """A form about one tree of the plan."""
 
-    plant = forms.ChoiceField(label="Tree")
+    plant = forms.ChoiceField(label=gettext_lazy("Tree"))
 
     def __init__(self, *args: object, **kwargs: object) -> None:
         super().__init__(*args, **kwargs)  # type: ignore[arg-type]  # handed on
@@ -53,7 +56,7 @@ def offer_plants(form: OnPlanForm, *names: str) -> None:
     for plant in form.plan.plants:
         shown = (key_of(plant), plant.name)
         (placed if place_of(plant) else without).append(shown)
-    groups = [("Without a place", without), ("With a place", placed)]
+    groups = [(gettext("Without a place"), without), (gettext("With a place"), placed)]
     for name in names:
         box = form.fields[name]
         if isinstance(box, forms.ChoiceField):
@@ -90,12 +93,12 @@ class PhoneForm(OfPlantForm):
     """A tree by the position that a phone shows beside it."""
 
     position = forms.CharField(
-        label="What the phone shows",
+        label=gettext_lazy("What the phone shows"),
         max_length=60,
-        help_text="Latitude, longitude: 47.45012, -122.31034.",
+        help_text=gettext_lazy("Latitude, longitude: 47.45012, -122.31034."),
     )
     accuracy_m = TapeField(
-        label="It says it may be off by",
+        label=gettext_lazy("It says it may be off by"),
         high=200.0,
     )
     is_outside = outside_box()
@@ -104,9 +107,9 @@ class PhoneForm(OfPlantForm):
     def __init__(self, *args: object, **kwargs: object) -> None:
         super().__init__(*args, **kwargs)
         usual = length_words(PHONE_ERROR_M, self.units)
-        self.fields[
-            "accuracy_m"
-        ].help_text = f"Left empty: {usual}, which is usual among trees and houses."
+        self.fields["accuracy_m"].help_text = gettext(
+            "Left empty: {usual}, which is usual among trees and houses."
+        ).format(usual=usual)
 
     def clean_position(self) -> Point:
         """Return the place on the plan [m]."""
@@ -132,9 +135,9 @@ class WordsForm(OfPlantForm):
     """A tree by one line of words."""
 
     where = forms.CharField(
-        label="Where it stands",
+        label=gettext_lazy("Where it stands"),
         max_length=MOST_LETTERS,
-        help_text=(
+        help_text=gettext_lazy(
             "Along and across from the first corner: 3, 4.5. Or two distances: "
             "5.1 from A, 7.2 from B."
         ),
@@ -174,33 +177,37 @@ def read_where(form: OnPlanForm, text: str) -> Point:
 class RowForm(OnPlanForm):
     """Trees in a row, from the first to the last of the walk."""
 
-    first = forms.ChoiceField(label="First tree of the row")
-    last = forms.ChoiceField(label="Last tree of the row")
+    first = forms.ChoiceField(label=gettext_lazy("First tree of the row"))
+    last = forms.ChoiceField(label=gettext_lazy("Last tree of the row"))
     first_where = forms.CharField(
-        label="Where the first one stands",
+        label=gettext_lazy("Where the first one stands"),
         required=False,
         max_length=MOST_LETTERS,
-        help_text="As 5.1 from A, 7.2 from B or 3, 4.5. Empty: where it is already.",
+        help_text=gettext_lazy(
+            "As 5.1 from A, 7.2 from B or 3, 4.5. Empty: where it is already."
+        ),
     )
     last_where = forms.CharField(
-        label="Where the last one stands",
+        label=gettext_lazy("Where the last one stands"),
         required=False,
         max_length=MOST_LETTERS,
-        help_text="Left empty too if you know spacing and direction.",
+        help_text=gettext_lazy("Left empty too if you know spacing and direction."),
     )
     spacing_m = TapeField(
-        label="From tree to tree",
+        label=gettext_lazy("From tree to tree"),
         low=CLOSEST_M,
         high=WIDEST_M,
-        help_text="Empty: evenly between both ends.",
+        help_text=gettext_lazy("Empty: evenly between both ends."),
     )
     bearing_deg = NumberField(
-        label="Direction of the row on the compass",
+        label=gettext_lazy("Direction of the row on the compass"),
         low=0,
         high=360,
         unit="degrees",
         required=False,
-        help_text="0 is north, 90 east. Only where the last tree's place is not known.",
+        help_text=gettext_lazy(
+            "0 is north, 90 east. Only where the last tree's place is not known."
+        ),
     )
     is_outside = outside_box()
     boxes = {"": "last_where", "outside": "is_outside", "spot": "first"}
@@ -237,9 +244,9 @@ class RowForm(OnPlanForm):
         row = self.row()
         start = cleaned["first_where"] or place_of(row[0])
         if len(row) == 1:
-            self.add_error("last", "A row has two trees at least.")
+            self.add_error("last", gettext("A row has two trees at least."))
         elif start is None:
-            self.add_error("first_where", "Where does the first one stand?")
+            self.add_error("first_where", gettext("Where does the first one stand?"))
         else:
             try:
                 self.places = self._places(row, start)  # type: ignore[arg-type]  # cleaned
@@ -253,14 +260,14 @@ class RowForm(OnPlanForm):
         end = self.cleaned_data["last_where"]
         if bearing_deg is not None and end is None:
             if spacing_m is None:
-                self.add_error("spacing_m", "How far is it from tree to tree?")
+                self.add_error("spacing_m", gettext("How far is it from tree to tree?"))
                 return ()
             up_deg = self.plan.plan.up_bearing_deg
             towards = along_bearing(start, bearing_deg, up_deg)
             return row_towards(start, towards, spacing_m, len(row))
         end = end or place_of(row[-1])
         if end is None:
-            self.add_error("last_where", "Where does the last one stand?")
+            self.add_error("last_where", gettext("Where does the last one stand?"))
             return ()
         self._check_spacing(spacing_m, math.dist(start, end), len(row))
         return row_between(start, end, len(row))
@@ -273,9 +280,9 @@ class RowForm(OnPlanForm):
         needed_m = spacing_m * (number - 1)
         if abs(needed_m - length_m) <= max(ROW_SLACK_M, ROW_SLACK_SHARE * length_m):
             return
-        message = (
-            "{number} trees {spacing} apart need {needed}; between both ends are "
-            "{length}. Leave the spacing empty to space them evenly."
+        message = gettext(
+            "{number} trees {spacing} apart need {needed}; between both ends "
+            "are {length}. Leave the spacing empty to space them evenly."
         )
         raise PlanError(
             message,

@@ -4,6 +4,7 @@ import math
 
 from django import forms
 from django.core.exceptions import ValidationError
+from django.utils.translation import gettext, gettext_lazy
 
 from orchard.forms.fields import NumberField
 from orchard.forms.plan_fields import (
@@ -13,6 +14,7 @@ from orchard.forms.plan_fields import (
     point_text,
 )
 from orchard.forms.plan_measure import read_where
+from orchard.languages import Words
 from orchard.models import Corner, Site
 from orchard.plans.axes import PlanAxes
 from orchard.plans.measured import Point
@@ -21,46 +23,49 @@ from orchard.plans.positions import read_position
 from orchard.plans.problems import PlanError
 
 DIRECTIONS = (
-    (0, "North"),
-    (45, "North-east"),
-    (90, "East"),
-    (135, "South-east"),
-    (180, "South"),
-    (225, "South-west"),
-    (270, "West"),
-    (315, "North-west"),
+    (0, gettext_lazy("North")),
+    (45, gettext_lazy("North-east")),
+    (90, gettext_lazy("East")),
+    (135, gettext_lazy("South-east")),
+    (180, gettext_lazy("South")),
+    (225, gettext_lazy("South-west")),
+    (270, gettext_lazy("West")),
+    (315, gettext_lazy("North-west")),
 )
 #: A site's own place may be that of its town [m].
 FARTHEST_ORIGIN_M = 50_000.0
 LONGEST_CORNER_NAME = 40
-WHERE_HELP = "Along and across: 3, 4.5. Or two distances: 5.1 from A, 7.2 from B."
+ITS_NAME = gettext_lazy("Its name")
+WHERE_HELP = gettext_lazy(
+    "Along and across: 3, 4.5. Or two distances: 5.1 from A, 7.2 from B."
+)
 
 
 class AxesForm(OnPlanForm):
     """Which way up the plan is, and where its first corner lies on the earth."""
 
     direction = forms.TypedChoiceField(
-        label="Then you look towards the",
+        label=gettext_lazy("Then you look towards the"),
         coerce=float,
         empty_value=None,
         required=False,
-        choices=[("", "Choose, or write degrees"), *DIRECTIONS],
+        choices=[("", gettext_lazy("Choose, or write degrees")), *DIRECTIONS],
     )
     bearing_deg = NumberField(
-        label="Or exactly, as a compass shows it",
+        label=gettext_lazy("Or exactly, as a compass shows it"),
         low=0,
         high=360,
         unit="degrees",
         required=False,
-        help_text="It goes before the direction above.",
+        help_text=gettext_lazy("It goes before the direction above."),
     )
     origin = forms.CharField(
-        label="Latitude and longitude of the first corner",
+        label=gettext_lazy("Latitude and longitude of the first corner"),
         max_length=60,
         required=False,
-        help_text=(
-            "As a phone shows it there: 47.45012, -122.31034. Empty: the place in the "
-            "settings."
+        help_text=gettext_lazy(
+            "As a phone shows it there: 47.45012, -122.31034. Empty: the place "
+            "in the settings."
         ),
     )
 
@@ -81,7 +86,9 @@ class AxesForm(OnPlanForm):
         cleaned = super().clean()
         is_silent = cleaned.get("bearing_deg") is None
         if is_silent and cleaned.get("direction") is None and not self.errors:
-            self.add_error("direction", "Choose a direction, or write the degrees.")
+            self.add_error(
+                "direction", gettext("Choose a direction, or write the degrees.")
+            )
         return cleaned
 
     def plan_values(self) -> dict[str, object]:
@@ -101,28 +108,30 @@ def _check_near_site(site: Site, latitude_deg: float, longitude_deg: float) -> N
     around = PlanAxes(site.latitude_deg, site.longitude_deg)
     away_m = math.hypot(*around.to_plan(longitude_deg, latitude_deg))
     if away_m > FARTHEST_ORIGIN_M:
-        message = (
-            "This lies {away} from the place in the settings. Correct that one first "
-            "if it is wrong. Latitude comes before longitude."
+        message = gettext(
+            "This lies {away} from the place in the settings. Correct that one "
+            "first if it is wrong. Latitude comes before longitude."
         )
         raise PlanError(message, away=away_m)
 
 
-def corner_name_field(label: str = "Its name") -> forms.CharField:
+def corner_name_field(label: Words = ITS_NAME) -> forms.CharField:
     """Return a box for a corner's name, which a line of words can hold."""
     return forms.CharField(
         label=label,
         max_length=LONGEST_CORNER_NAME,
-        help_text="Short: A, or Shed.",
+        help_text=gettext_lazy("Short: A, or Shed."),
     )
 
 
 class FirstCornersForm(OnPlanForm):
     """The first two corners and how far they are apart."""
 
-    first_name = corner_name_field("The corner at your left hand")
-    second_name = corner_name_field("The corner at your right hand")
-    apart_m = TapeField(label="From the one to the other", required=True, low=0.5)
+    first_name = corner_name_field(gettext_lazy("The corner at your left hand"))
+    second_name = corner_name_field(gettext_lazy("The corner at your right hand"))
+    apart_m = TapeField(
+        label=gettext_lazy("From the one to the other"), required=True, low=0.5
+    )
     boxes = {"": "apart_m", "name": "second_name"}
 
     def clean(self) -> dict[str, object]:
@@ -130,7 +139,7 @@ class FirstCornersForm(OnPlanForm):
         cleaned = super().clean()
         names = [str(cleaned.get(name, "")) for name in ("first_name", "second_name")]
         if names[0] and names[0].casefold() == names[1].casefold():
-            self.add_error("second_name", "Give it a name of its own.")
+            self.add_error("second_name", gettext("Give it a name of its own."))
         return cleaned
 
     def corners(self) -> dict[str, Point]:
@@ -165,7 +174,7 @@ class PlainCornerForm(OnPlanForm):
 
     name = corner_name_field()
     where = forms.CharField(
-        label="Where it is", max_length=MOST_LETTERS, help_text=WHERE_HELP
+        label=gettext_lazy("Where it is"), max_length=MOST_LETTERS, help_text=WHERE_HELP
     )
     boxes = {"": "where", "name": "name"}
 

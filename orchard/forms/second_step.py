@@ -17,11 +17,12 @@ from allauth.mfa.webauthn.forms import (
     ReauthenticateWebAuthnForm,
 )
 from django import forms
+from django.utils.translation import gettext, gettext_lazy
 
 from orchard.models import Person
 
 LONGEST_NAME = 60
-UNREADABLE = "That passkey could not be read. Try once more."
+UNREADABLE = gettext_lazy("That passkey could not be read. Try once more.")
 _MALFORMED = (AttributeError, IndexError, KeyError, TypeError, ValueError, struct.error)
 
 
@@ -49,7 +50,7 @@ class SecondStepAdapter(DefaultMFAAdapter):  # type: ignore[misc]  # allauth shi
     ) -> str:
         """Return the name a new passkey has until its owner gives it another."""
         held = Authenticator.objects.filter(user_id=user.pk, type=kind).count()
-        return f"Passkey {held + 1}"
+        return gettext("Passkey {number}").format(number=held + 1)
 
 
 class AddPasskeyForm(AddWebAuthnForm):  # type: ignore[misc]  # allauth ships no types
@@ -58,14 +59,16 @@ class AddPasskeyForm(AddWebAuthnForm):  # type: ignore[misc]  # allauth ships no
     def __init__(self, *args: object, **kwargs: object) -> None:
         super().__init__(*args, **kwargs)
         name = self.fields["name"]
-        name.label = "A name for it"
-        name.help_text = "So that you know it again: my phone, the key on my ring."
+        name.label = gettext("A name for it")
+        name.help_text = gettext(
+            "So that you know it again: my phone, the key on my ring."
+        )
         name.widget.attrs["maxlength"] = LONGEST_NAME
         alone = self.fields["passwordless"]
-        alone.label = "Sign in with it alone, without a password"
-        alone.help_text = (
-            "It asks for your finger, face or PIN. Without this it is a second step "
-            "after your password."
+        alone.label = gettext("Sign in with it alone, without a password")
+        alone.help_text = gettext(
+            "It asks for your finger, face or PIN. Without this it is a second "
+            "step after your password."
         )
         alone.initial = True
 
@@ -90,7 +93,7 @@ class AddPasskeyForm(AddWebAuthnForm):  # type: ignore[misc]  # allauth ships no
 class RenamePasskeyForm(EditWebAuthnForm):  # type: ignore[misc]  # allauth ships no types
     """Another name for a passkey."""
 
-    name = forms.CharField(label="A name for it", max_length=LONGEST_NAME)
+    name = forms.CharField(label=gettext_lazy("A name for it"), max_length=LONGEST_NAME)
 
 
 class _Answer:
@@ -119,5 +122,5 @@ class AuthenticatorAppForm(ActivateTOTPForm):  # type: ignore[misc]  # allauth s
     def __init__(self, *args: object, **kwargs: object) -> None:
         super().__init__(*args, **kwargs)
         code = self.fields["code"]
-        code.label = "The six digits the app shows now"
+        code.label = gettext("The six digits the app shows now")
         code.widget.attrs |= {"inputmode": "numeric", "placeholder": ""}

@@ -5,6 +5,8 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 
 from django import forms
+from django.utils.text import format_lazy
+from django.utils.translation import gettext, gettext_lazy as _
 
 from orchard.forms.fields import (
     DayOfYearField,
@@ -14,61 +16,70 @@ from orchard.forms.fields import (
     day_field,
 )
 from orchard.forms.folds import FoldNames
+from orchard.languages import Words
 from orchard.models import Site
 from orchard.models.places import SOIL_PH, NitrogenAdvice, SoilTexture
 from orchard.units import Quantity, UnitSystem, format_quantity, to_si
 
 # Texture by feel as extension services teach it: common practice, no source.
 _FEEL = {
-    SoilTexture.SAND: "gritty, falls apart when squeezed",
-    SoilTexture.LOAMY_SAND: "gritty, a ball that breaks at a touch",
-    SoilTexture.SANDY_LOAM: "gritty, a ball that holds if handled gently",
-    SoilTexture.LOAM: "a little gritty and a little smooth, holds a ball",
-    SoilTexture.SILT_LOAM: "smooth as flour, holds a ball",
-    SoilTexture.SILT: "smooth and silky, slippery when wet",
-    SoilTexture.SILTY_CLAY_LOAM: "smooth, sticky, presses into a short ribbon",
-    SoilTexture.SILTY_CLAY: "smooth, very sticky, a long ribbon",
-    SoilTexture.CLAY: "very sticky when wet, hard when dry, a long ribbon",
+    SoilTexture.SAND: _("gritty, falls apart when squeezed"),
+    SoilTexture.LOAMY_SAND: _("gritty, a ball that breaks at a touch"),
+    SoilTexture.SANDY_LOAM: _("gritty, a ball that holds if handled gently"),
+    SoilTexture.LOAM: _("a little gritty and a little smooth, holds a ball"),
+    SoilTexture.SILT_LOAM: _("smooth as flour, holds a ball"),
+    SoilTexture.SILT: _("smooth and silky, slippery when wet"),
+    SoilTexture.SILTY_CLAY_LOAM: _("smooth, sticky, presses into a short ribbon"),
+    SoilTexture.SILTY_CLAY: _("smooth, very sticky, a long ribbon"),
+    SoilTexture.CLAY: _("very sticky when wet, hard when dry, a long ribbon"),
 }
 SOIL_CHOICES = [
-    (str(texture.value), f"{texture.label}: {_FEEL[texture]}")
+    (
+        str(texture.value),
+        format_lazy("{texture}: {feel}", texture=texture.label, feel=_FEEL[texture]),
+    )
     for texture in SoilTexture
 ]
 EMPTY_SPANS = 2
 FROST = ("last_frost", "first_frost")
 FEED_MEASURE = "feed_measure_g"
 #: What people have at hand to weigh feed with: 100 mL, or a US cup (16 to the gallon).
-MEASURES: dict[UnitSystem, tuple[str, float]] = {
-    UnitSystem.METRIC: ("100 mL", 100.0),
-    UnitSystem.US: ("One cup", 1000 * to_si(1 / 16, Quantity.VOLUME, UnitSystem.US)),
+MEASURES: dict[UnitSystem, tuple[Words, float]] = {
+    UnitSystem.METRIC: (_("100 mL"), 100.0),
+    UnitSystem.US: (
+        _("One cup"),
+        1000 * to_si(1 / 16, Quantity.VOLUME, UnitSystem.US),
+    ),
 }
 # Bone meal to wet sand; common practice, no source.
 FEED_DENSITY_G_PER_ML = (0.2, 2.0)
 FOLDS: tuple[FoldNames, ...] = (
     (
-        "Place",
-        "Where it lies decides its days, its clock and how thirsty its air is.",
+        _("Place"),
+        _("Where it lies decides its days, its clock and how thirsty its air is."),
         ("name", "latitude_deg", "longitude_deg", "elevation_m", "time_zone"),
     ),
     (
-        "Soil",
-        "It decides how much water stays. A laboratory's word on nitrogen goes before "
-        "every table.",
+        _("Soil"),
+        _(
+            "It decides how much water stays. A laboratory's word on nitrogen goes "
+            "before every table."
+        ),
         ("soil_texture", "soil_tested_on", "soil_ph", "soil_nitrogen"),
     ),
     (
-        "Water",
-        "With the hose timed once, litres are told in minutes too.",
+        _("Water"),
+        _("With the hose timed once, litres are told in minutes too."),
         ("hose_bucket_l", "hose_bucket_s", "is_water_salty", "has_high_water_table"),
     ),
     (
-        "Frost",
-        "Feeding, planting and cuts keep clear of it.",
+        _("Frost"),
+        _("Feeding, planting and cuts keep clear of it."),
         ("is_frost_free", "last_frost", "first_frost", "frost_margin_c"),
     ),
     (
-        "Feeding",
-        "Amounts are told of what you have.",
+        _("Feeding"),
+        _("Amounts are told of what you have."),
         ("feed_product_name", "feed_nitrogen_percent", FEED_MEASURE),
     ),
 )
@@ -88,7 +99,9 @@ def clean_zone(name: str) -> str:
     for zone in zoneinfo.available_timezones():
         if zone.casefold() == wanted:
             return zone
-    message = f"“{name}” is not a time zone. Write it like Europe/Lisbon."
+    message = gettext(
+        "“{name}” is not a time zone. Write it like Europe/Lisbon."
+    ).format(name=name)
     raise forms.ValidationError(message, code="invalid")
 
 
@@ -101,121 +114,135 @@ def zone_names() -> list[str]:
 class SiteForm(UnitsForm):
     """What decides weather, water and dates at a place."""
 
-    name = forms.CharField(label="Name", max_length=80)
+    name = forms.CharField(label=_("Name"), max_length=80)
     latitude_deg = NumberField(
-        label="Latitude", low=-90, high=90, unit="°", help_text="South is negative."
+        label=_("Latitude"),
+        low=-90,
+        high=90,
+        unit="°",
+        help_text=_("South is negative."),
     )
     longitude_deg = NumberField(
-        label="Longitude", low=-180, high=180, unit="°", help_text="West is negative."
+        label=_("Longitude"),
+        low=-180,
+        high=180,
+        unit="°",
+        help_text=_("West is negative."),
     )
     elevation_m = QuantityField(
         Quantity.LENGTH,
         low=-430,
         high=6000,
-        label="Height above the sea",
-        help_text="Thin air lets a little more water evaporate.",
+        label=_("Height above the sea"),
+        help_text=_("Thin air lets a little more water evaporate."),
         required=True,
     )
     time_zone = forms.CharField(
-        label="Time zone",
+        label=_("Time zone"),
         max_length=60,
-        help_text="Decides when a new day begins here.",
+        help_text=_("Decides when a new day begins here."),
         widget=forms.TextInput(attrs={"list": "zones", "autocomplete": "off"}),
     )
     soil_texture = forms.ChoiceField(
-        label="Soil",
+        label=_("Soil"),
         choices=SOIL_CHOICES,
-        help_text="Wet a handful and squeeze it. It decides how much water stays.",
+        help_text=_("Wet a handful and squeeze it. It decides how much water stays."),
     )
     soil_tested_on = day_field(
-        label="Soil was tested on", help_text="The day the sample was taken."
+        label=_("Soil was tested on"),
+        help_text=_("The day the sample was taken."),
     )
     soil_ph = NumberField(
-        label="Its pH",
+        label=_("Its pH"),
         low=SOIL_PH[0],
         high=SOIL_PH[1],
         required=False,
-        help_text="Decides about sulfur and lime, and warns of soil a species dislikes.",
+        help_text=_(
+            "Decides about sulfur and lime, and warns of soil a species dislikes."
+        ),
     )
     soil_nitrogen = forms.ChoiceField(
-        label="What the laboratory says of nitrogen",
+        label=_("What the laboratory says of nitrogen"),
         choices=NitrogenAdvice.choices,
         required=False,
     )
     hose_bucket_l = QuantityField(
-        Quantity.VOLUME, low=0.5, high=1000, label="A bucket or can that holds"
+        Quantity.VOLUME,
+        low=0.5,
+        high=1000,
+        label=_("A bucket or can that holds"),
     )
     hose_bucket_s = NumberField(
-        label="The hose fills it in",
+        label=_("The hose fills it in"),
         low=1,
         high=7200,
         unit="seconds",
         required=False,
-        help_text="With the tap as you open it for trees.",
+        help_text=_("With the tap as you open it for trees."),
     )
     is_water_salty = forms.BooleanField(
-        label="The water is salty, hard or softened",
+        label=_("The water is salty, hard or softened"),
         required=False,
-        help_text="Salt stays behind in pots: more must run through them.",
+        help_text=_("Salt stays behind in pots: more must run through them."),
     )
     has_high_water_table = forms.BooleanField(
-        label="Ground water rises to the roots in the wet season",
+        label=_("Ground water rises to the roots in the wet season"),
         required=False,
-        help_text="Then trees stand on mounds, and nobody digs deep.",
+        help_text=_("Then trees stand on mounds, and nobody digs deep."),
     )
     is_frost_free = forms.BooleanField(
-        label="It never freezes here",
+        label=_("It never freezes here"),
         required=False,
-        help_text="Then the two dates below are not used.",
+        help_text=_("Then the two dates below are not used."),
     )
     last_frost = DayOfYearField(
-        label="Typical last frost",
-        help_text="Feeding and planting wait for it. Leave empty if you don't know.",
+        label=_("Typical last frost"),
+        help_text=_("Feeding and planting wait for it. Leave empty if you don't know."),
     )
     first_frost = DayOfYearField(
-        label="Typical first frost",
-        help_text="Feeding ends well before it.",
+        label=_("Typical first frost"),
+        help_text=_("Feeding ends well before it."),
     )
     frost_margin_c = QuantityField(
         Quantity.TEMPERATURE_STEP,
         low=0,
         high=8,
-        label="Protect this much before damage",
-        help_text="Forecasts err, and low spots are colder than the station.",
+        label=_("Protect this much before damage"),
+        help_text=_("Forecasts err, and low spots are colder than the station."),
         required=True,
     )
     feed_product_name = forms.CharField(
-        label="Fertiliser you use",
+        label=_("Fertiliser you use"),
         max_length=60,
-        help_text="Feeding tasks name it, such as 10-10-10.",
+        help_text=_("Feeding tasks name it, such as 10-10-10."),
     )
     feed_nitrogen_percent = NumberField(
-        label="Nitrogen in it",
+        label=_("Nitrogen in it"),
         low=0.1,
         high=46,
         unit="%",
-        help_text="The first of the three numbers on the bag.",
+        help_text=_("The first of the three numbers on the bag."),
     )
     feed_measure_g = QuantityField(
         Quantity.SMALL_MASS,
         low=0,
         high=0,
         label="",
-        help_text="Weigh it once, level: feeding then counts in measures too.",
+        help_text=_("Weigh it once, level: feeding then counts in measures too."),
     )
     water_setback_m = QuantityField(
         Quantity.LENGTH,
         low=0,
         high=200,
-        label="No feeding nearer to water than",
-        help_text="Ponds, ditches, streams and shores, as the local rule has it.",
+        label=_("No feeding nearer to water than"),
+        help_text=_("Ponds, ditches, streams and shores, as the local rule has it."),
     )
     local_rules = forms.CharField(
-        label="Local rules, for everyone to read",
+        label=_("Local rules, for everyone to read"),
         required=False,
         max_length=4000,
         widget=forms.Textarea(attrs={"rows": 4}),
-        help_text="Such as watering days or where no sprays are allowed.",
+        help_text=_("Such as watering days or where no sprays are allowed."),
     )
 
     def __init__(
@@ -227,7 +254,7 @@ class SiteForm(UnitsForm):
         measure, self.measure_ml = MEASURES[units]
         weight = self.fields[FEED_MEASURE]
         if isinstance(weight, QuantityField):
-            weight.label = f"{measure} of it weighs"
+            weight.label = gettext("{measure} of it weighs").format(measure=measure)
             least, most = FEED_DENSITY_G_PER_ML
             weight.low, weight.high = least * self.measure_ml, most * self.measure_ml
         self._tell_flow()
@@ -237,13 +264,17 @@ class SiteForm(UnitsForm):
         seconds = self.initial.get("hose_bucket_s")
         if litres and seconds:
             flow = format_quantity(60 * litres / seconds, "L", self.units)
-            self.fields["hose_bucket_s"].help_text += f" So far: {flow} a minute."
+            self.fields["hose_bucket_s"].help_text += gettext(
+                " So far: {flow} a minute."
+            ).format(flow=flow)
 
     def clean_soil_tested_on(self) -> date | None:
         """Refuse a test that is still to come."""
         day: date | None = self.cleaned_data["soil_tested_on"]
         if day and day > self.today:
-            message = f"This day is still to come; today is {self.today}."
+            message = gettext("This day is still to come; today is {today}.").format(
+                today=self.today
+            )
             raise forms.ValidationError(message, code="future")
         return day
 
@@ -262,7 +293,7 @@ class SiteForm(UnitsForm):
         self._check_hose(cleaned)
         last, first = cleaned.get("last_frost"), cleaned.get("first_frost")
         if last and first and last == first and not cleaned.get("is_frost_free"):
-            message = "Last and first frost cannot be on one day."
+            message = gettext("Last and first frost cannot be on one day.")
             self.add_error("first_frost", message)
         return cleaned
 
@@ -272,12 +303,14 @@ class SiteForm(UnitsForm):
         )
         is_undated = not cleaned.get("soil_tested_on")
         if says_something and is_undated and not self.has_error("soil_tested_on"):
-            self.add_error("soil_tested_on", "On which day was the soil sampled?")
+            self.add_error(
+                "soil_tested_on", gettext("On which day was the soil sampled?")
+            )
 
     def _check_hose(self, cleaned: Mapping[str, object]) -> None:
         questions = {
-            "hose_bucket_l": "How much does the bucket hold?",
-            "hose_bucket_s": "How many seconds did it take to fill?",
+            "hose_bucket_l": gettext("How much does the bucket hold?"),
+            "hose_bucket_s": gettext("How many seconds did it take to fill?"),
         }
         given = [name for name in questions if cleaned.get(name) is not None]
         for name, question in questions.items():
@@ -318,8 +351,8 @@ def site_initial(site: Site, units: UnitSystem) -> dict[str, object]:
 class BlackoutForm(UnitsForm):
     """One span of the year in which nobody may feed."""
 
-    starts = DayOfYearField(label="From")
-    ends = DayOfYearField(label="Until")
+    starts = DayOfYearField(label=_("From"))
+    ends = DayOfYearField(label=_("Until"))
 
     def clean(self) -> dict[str, object]:
         """Refuse half a span."""
@@ -327,7 +360,7 @@ class BlackoutForm(UnitsForm):
         for name, other in (("starts", "ends"), ("ends", "starts")):
             is_half = cleaned.get(other) and not cleaned.get(name)
             if is_half and not self.has_error(name):
-                self.add_error(name, "Give both days, or leave both empty.")
+                self.add_error(name, gettext("Give both days, or leave both empty."))
         return cleaned
 
     def span(self) -> tuple[int, int, int, int] | None:

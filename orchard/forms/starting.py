@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from django import forms
+from django.utils.translation import gettext, gettext_lazy
 
 from orchard.catalogue.cities import City, find_cities, nearest_city
 from orchard.forms.fields import NumberField, QuantityField, UnitsForm
@@ -20,58 +21,64 @@ def _value(city: City) -> str:
 class StartForm(UnitsForm):
     """A name and a place; the place is a city to choose or coordinates."""
 
-    orchard = forms.ChoiceField(label="Which orchard?", required=False)
+    orchard = forms.ChoiceField(label=gettext_lazy("Which orchard?"), required=False)
     orchard_name = forms.CharField(
-        label="What do you call the orchard?",
+        label=gettext_lazy("What do you call the orchard?"),
         max_length=80,
         required=False,
-        help_text="Your family's or garden's name for it.",
+        help_text=gettext_lazy("Your family's or garden's name for it."),
     )
     city = forms.CharField(
-        label="The city or town next to it",
+        label=gettext_lazy("The city or town next to it"),
         max_length=80,
         required=False,
-        help_text="Add the state or country if the name is common: Portland, Maine.",
+        help_text=gettext_lazy(
+            "Add the state or country if the name is common: Portland, Maine."
+        ),
         widget=forms.TextInput(attrs={"autocomplete": "off"}),
     )
     place = forms.ChoiceField(
-        label="Which of these?", widget=forms.RadioSelect, required=False
+        label=gettext_lazy("Which of these?"), widget=forms.RadioSelect, required=False
     )
     latitude = NumberField(
-        label="Latitude",
+        label=gettext_lazy("Latitude"),
         low=-90,
         high=90,
         unit="°",
         required=False,
-        help_text="North is positive, south negative: 47.45 or -33.9.",
+        help_text=gettext_lazy("North is positive, south negative: 47.45 or -33.9."),
     )
     longitude = NumberField(
-        label="Longitude",
+        label=gettext_lazy("Longitude"),
         low=-180,
         high=180,
         unit="°",
         required=False,
-        help_text="East is positive, west negative.",
+        help_text=gettext_lazy("East is positive, west negative."),
     )
     time_zone = forms.CharField(
-        label="Time zone",
+        label=gettext_lazy("Time zone"),
         max_length=60,
         required=False,
-        help_text="Left empty, that of the nearest city.",
+        help_text=gettext_lazy("Left empty, that of the nearest city."),
         widget=forms.TextInput(attrs={"list": "zones", "autocomplete": "off"}),
     )
     elevation_m = QuantityField(
         Quantity.LENGTH,
         low=-430,
         high=6000,
-        label="Height above the sea",
-        help_text="Left empty, sea level; a few hundred metres change little.",
+        label=gettext_lazy("Height above the sea"),
+        help_text=gettext_lazy(
+            "Left empty, sea level; a few hundred metres change little."
+        ),
     )
     soil_texture = forms.ChoiceField(
-        label="Soil",
-        choices=[("", "I don't know"), *SOIL_CHOICES],
+        label=gettext_lazy("Soil"),
+        choices=[("", gettext_lazy("I don't know")), *SOIL_CHOICES],
         required=False,
-        help_text="Sand holds a third of what loam does, so it changes how often.",
+        help_text=gettext_lazy(
+            "Sand holds a third of what loam does, so it changes how often."
+        ),
     )
 
     def __init__(
@@ -91,7 +98,7 @@ class StartForm(UnitsForm):
             self.initial.setdefault("place", _value(self.cities[0]))
         if orchards:
             mine = [(str(orchard.pk), orchard.name) for orchard in orchards]
-            self._field("orchard").choices = [(NEW, "A new one"), *mine]
+            self._field("orchard").choices = [(NEW, gettext("A new one")), *mine]
         else:
             del self.fields["orchard"]
 
@@ -110,14 +117,14 @@ class StartForm(UnitsForm):
         """Say what is missing, at the box where it goes."""
         cleaned = super().clean()
         if not cleaned.get("orchard_name"):
-            message = "Give it a name; you can change it later."
+            message = gettext("Give it a name; you can change it later.")
             self.add_error("orchard_name", message)
         has_one = cleaned.get("latitude") is not None
         has_other = cleaned.get("longitude") is not None
         if has_one != has_other:
             name = "longitude" if has_one else "latitude"
             if not self.has_error(name):
-                self.add_error(name, "Both coordinates are needed.")
+                self.add_error(name, gettext("Both coordinates are needed."))
         elif not has_one and not self._any_error("latitude", "longitude"):
             self._check_city(cleaned)
         return cleaned
@@ -128,15 +135,15 @@ class StartForm(UnitsForm):
     def _check_city(self, cleaned: dict[str, object]) -> None:
         text = str(cleaned.get("city") or "").strip()
         if not text:
-            self.add_error("city", "Write a city, or give coordinates below.")
+            self.add_error("city", gettext("Write a city, or give coordinates below."))
         elif not self.cities:
-            message = (
-                f"No city called “{text}” is in the list. Try a larger one nearby, or "
-                "give coordinates below."
-            )
+            message = gettext(
+                "No city called “{text}” is in the list. Try a larger one "
+                "nearby, or give coordinates below."
+            ).format(text=text)
             self.add_error("city", message)
         elif not cleaned.get("place") and not self.has_error("place"):
-            self.add_error("place", "Choose the one you mean.")
+            self.add_error("place", gettext("Choose the one you mean."))
 
     def site_values(self) -> dict[str, object]:
         """Return the fields of the new site."""

@@ -10,8 +10,11 @@ from dataclasses import dataclass
 from datetime import date
 from typing import NoReturn
 
+from django.utils.translation import gettext, gettext_noop
+
 from orchard.catalogue.search import Names, catalogue_names
 from orchard.forms.planting_days import OLDEST_YEAR, last_planned_day
+from orchard.languages import localised
 from orchard.sources.problems import SourceProblem
 from orchard.units import Quantity, UnitError, UnitSystem, parse_quantity
 
@@ -22,13 +25,24 @@ MAX_PART_LETTERS = 80
 LARGEST_POT_L = 5_000.0
 
 _PARTS = (3, 4)
-_HOW = "write name, species, ground or pot with its size, and when planted"
-_GROUND = re.compile(r"(?:in )?(?:the )?(?:ground|soil|earth)", re.IGNORECASE)
-_POT_WORD = r"(?:in )?(?:an? )?(?:pot|container|tub|planter)"
+_HOW = gettext_noop(
+    "write name, species, ground or pot with its size, and when planted"
+)
+# English and Spanish side by side: a list may be written in either.
+_GROUND = re.compile(
+    r"(?:in )?(?:the )?(?:ground|soil|earth)|(?:en )?(?:el |la )?(?:suelo|tierra)",
+    re.IGNORECASE,
+)
+_POT_WORD = (
+    r"(?:in |en )?(?:an? |una? )?"
+    r"(?:pot|container|tub|planter|maceta|contenedor|macetero)(?: de)?"
+)
 _POT = re.compile(rf"{_POT_WORD}\b[\s:]*(?P<size>.*)", re.IGNORECASE)
 _SIZE_FIRST = re.compile(rf"(?P<size>\S.*?)\s*{_POT_WORD}", re.IGNORECASE)
 _PLANTED = re.compile(r"(\d{4})(?:-(\d{1,2})(?:-(\d{1,2}))?)?", re.ASCII)
-_UNKNOWN = frozenset({"", "?", "-", "unknown", "not known"})
+_UNKNOWN = frozenset(
+    {"", "?", "-", "unknown", "not known", "desconocido", "no se sabe"}
+)
 
 
 class _LineError(Exception):
@@ -95,7 +109,9 @@ def parse_tree_list(
     """
     lines = text.splitlines()
     if len(text) > MAX_LETTERS or len(lines) > MAX_LINES:
-        message = f"This list is too long; paste at most {MAX_LINES} trees at a time."
+        message = gettext(
+            "This list is too long; paste at most {most} trees at a time."
+        ).format(most=MAX_LINES)
         return ParsedTrees((), (SourceProblem(0, "", message),))
     rows: list[TreeRow] = []
     problems: list[SourceProblem] = []
@@ -110,7 +126,11 @@ def parse_tree_list(
         else:
             rows.append(row)
     if not rows and not problems:
-        problems.append(SourceProblem(0, "", f"The list is empty: {_HOW}."))
+        problems.append(
+            SourceProblem(
+                0, "", gettext("The list is empty: {how}.").format(how=gettext(_HOW))
+            )
+        )
     return ParsedTrees(tuple(rows), tuple(problems))
 
 
@@ -132,10 +152,12 @@ def _tree_row(
     while len(parts) > _PARTS[1] and not parts[-1]:
         parts = parts[:-1]
     if len(parts) not in _PARTS:
-        message = f"has {len(parts)} parts; {_HOW}, split by commas"
+        message = gettext("has {number} parts; {how}, split by commas").format(
+            number=len(parts), how=gettext(_HOW)
+        )
         _refuse("", message)
     if max(map(len, parts)) > MAX_PART_LETTERS:
-        _refuse("", f"is too long; {_HOW}")
+        _refuse("", gettext("is too long; {how}").format(how=gettext(_HOW)))
     name, species, place, planted = [*parts, ""][: _PARTS[1]]
     litres = _container_litres(place, system)
     return TreeRow(
@@ -153,11 +175,13 @@ def _refuse(part: str, message: str) -> NoReturn:
 
 def _check_name(name: str, line: int, names: dict[str, int]) -> None:
     if not name:
-        message = "is missing; every tree needs one, such as Apple 1"
+        message = gettext("is missing; every tree needs one, such as Apple 1")
         _refuse("name", message)
     earlier = names.setdefault(name.casefold(), line)
     if earlier != line:
-        message = f"“{name}” is on line {earlier} already; give each tree its own"
+        message = gettext(
+            "“{name}” is on line {earlier} already; give each tree its own"
+        ).format(name=name, earlier=earlier)
         _refuse("name", message)
 
 
@@ -166,11 +190,17 @@ def _species_key(text: str, kinds: Names) -> str:
     if species:
         return species.key
     if not text:
-        message = "is missing; write one such as apple"
+        message = gettext("is missing; write one such as apple")
         _refuse("species", message)
-    nearest = " or ".join(found.common_name for found in kinds.find(text)[:3])
-    hint = f"; write {nearest}" if nearest else "; see the species list for names"
-    message = f"“{text}” is not in the catalogue{hint}"
+    nearest = gettext(" or ").join(found.common_name for found in kinds.find(text)[:3])
+    hint = (
+        gettext("; write {nearest}").format(nearest=nearest)
+        if nearest
+        else gettext("; see the species list for names")
+    )
+    message = gettext("“{text}” is not in the catalogue{hint}").format(
+        text=text, hint=hint
+    )
     _refuse("species", message)
 
 
@@ -180,18 +210,24 @@ def _container_litres(text: str, system: UnitSystem) -> float | None:
         return None
     pot = _POT.fullmatch(text) or _SIZE_FIRST.fullmatch(text)
     if not pot:
-        message = f"“{text}” is no place; write ground, or pot 60 L"
+        message = gettext("“{text}” is no place; write ground, or pot 60 L").format(
+            text=text
+        )
         _refuse("place", message)
     if not pot["size"]:
-        message = "the pot's size is missing; write pot 60 L or pot 15 gal"
+        message = gettext("the pot's size is missing; write pot 60 L or pot 15 gal")
         _refuse("place", message)
     try:
         litres = parse_quantity(pot["size"], Quantity.VOLUME, system)
     except UnitError:
-        message = f"“{pot['size']}” is no pot size; write pot 60 L or pot 15 gal"
+        message = gettext(
+            "“{size}” is no pot size; write pot 60 L or pot 15 gal"
+        ).format(size=pot["size"])
         _refuse("place", message)
     if not 0 < litres <= LARGEST_POT_L:
-        message = f"a pot of {litres:g} L holds no tree; write pot 60 L or pot 15 gal"
+        message = gettext(
+            "a pot of {litres} L holds no tree; write pot 60 L or pot 15 gal"
+        ).format(litres=localised(f"{litres:g}"))
         _refuse("place", message)
     return litres
 
@@ -206,11 +242,13 @@ def _planted_on(text: str, today: date) -> date | None:
     except ValueError:
         planted = None
     if planted is None or planted.year < OLDEST_YEAR:
-        message = (
-            f"“{text}” is no planting date; write 2014-03-15, 2014-03, 2014 or unknown"
-        )
+        message = gettext(
+            "“{text}” is no planting date; write 2014-03-15, 2014-03, 2014 or unknown"
+        ).format(text=text)
         _refuse("planted", message)
     if planted > last_planned_day(today):
-        message = f"{text} is too far ahead to plan; today is {today}"
+        message = gettext("{text} is too far ahead to plan; today is {today}").format(
+            text=text, today=today
+        )
         _refuse("planted", message)
     return planted

@@ -4,6 +4,7 @@ from datetime import date
 
 from django import forms
 from django.forms import BoundField
+from django.utils.translation import gettext
 
 from orchard.catalogue.of_orchard import OrchardCatalogue, bare_catalogue
 from orchard.forms.fields import read_past_day
@@ -25,6 +26,7 @@ from orchard.forms.tree_fields import (
     QUANTITIES,
     TreeFields,
 )
+from orchard.languages import day_of_year
 from orchard.models import Tree
 from orchard.units import UnitSystem
 
@@ -69,7 +71,7 @@ class TreeForm(TreeFields):
         """Refuse a tag that another tree of the site has."""
         tag = str(self.cleaned_data["tag"]).strip()
         if tag in self.tags_taken:
-            message = f"Another tree here has the tag {tag}."
+            message = gettext("Another tree here has the tag {tag}.").format(tag=tag)
             raise forms.ValidationError(message, code="taken")
         return tag
 
@@ -81,13 +83,19 @@ class TreeForm(TreeFields):
         try:
             day = read_past_day(text)
         except ValueError:
-            message = f"“{text}” is no such day. Write 2024-03-15, March 2024 or 2024."
+            message = gettext(
+                "“{text}” is no such day. Write 2024-03-15, March 2024 or 2024."
+            ).format(text=text)
             raise forms.ValidationError(message, code="invalid") from None
         if day > last_planned_day(self.today):
-            message = f"{day:%-d %B %Y} is too far ahead to plan. Write a nearer day."
+            message = gettext(
+                "{day} is too far ahead to plan. Write a nearer day."
+            ).format(day=day_of_year(day))
             raise forms.ValidationError(message, code="future")
         if day.year < OLDEST_YEAR:
-            message = f"Before {OLDEST_YEAR}? Tick “Long ago; nobody knows” instead."
+            message = gettext(
+                "Before {oldest_year}? Tick “Long ago; nobody knows” instead."
+            ).format(oldest_year=OLDEST_YEAR)
             raise forms.ValidationError(message, code="old")
         return day
 
@@ -102,7 +110,7 @@ class TreeForm(TreeFields):
     def _not_in_future(self, name: str) -> date | None:
         day = self.cleaned_data[name]
         if isinstance(day, date) and day > self.today:
-            message = "This day is still to come."
+            message = gettext("This day is still to come.")
             raise forms.ValidationError(message, code="future")
         return day if isinstance(day, date) else None
 
@@ -114,16 +122,16 @@ class TreeForm(TreeFields):
             "container_litres"
         )
         if is_pot and not volume_given:
-            self.add_error("container_litres", "A pot needs its volume.")
+            self.add_error("container_litres", gettext("A pot needs its volume."))
         if not (
             cleaned.get("planted")
             or cleaned.get("planted_long_ago")
             or self.has_error("planted")
         ):
-            message = "Write when, or tick “Long ago; nobody knows”."
+            message = gettext("Write when, or tick “Long ago; nobody knows”.")
             self.add_error("planted", message)
         if cleaned.get("planted") and cleaned.get("planted_long_ago"):
-            message = "Either a day or “Long ago; nobody knows”, not both."
+            message = gettext("Either a day or “Long ago; nobody knows”, not both.")
             self.add_error("planted", message)
         self._check_water_and_mulch(cleaned)
         self._check_hedge(cleaned)
@@ -132,7 +140,9 @@ class TreeForm(TreeFields):
     def _check_hedge(self, cleaned: dict[str, object]) -> None:
         is_said = cleaned.get("clump_is_hedge") or cleaned.get("clump_height_limit_m")
         if is_said and not cleaned.get("clump_name"):
-            self.add_error("clump_name", "Which hedge or hole is that? Give it a name.")
+            self.add_error(
+                "clump_name", gettext("Which hedge or hole is that? Give it a name.")
+            )
 
     def _check_water_and_mulch(self, cleaned: dict[str, object]) -> None:
         reckon_litres(self, cleaned)
@@ -144,9 +154,9 @@ class TreeForm(TreeFields):
             and depth is None
             and not self.has_error("mulch_depth_mm")
         ):
-            self.add_error("mulch_depth_mm", "How deep is the mulch?")
+            self.add_error("mulch_depth_mm", gettext("How deep is the mulch?"))
         if depth and not cleaned.get("mulch_material"):
-            self.add_error("mulch_material", "What is the mulch made of?")
+            self.add_error("mulch_material", gettext("What is the mulch made of?"))
 
     def tree_values(self) -> dict[str, object]:
         """Return the model's fields; blocks, clumps and stays are the actions' part."""

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from django import forms
+from django.utils.translation import gettext, gettext_lazy
 
 from orchard.actions.watering_rules import RuleValues
 from orchard.forms.fields import DayOfYearField, UnitsForm
@@ -17,24 +18,29 @@ SOURCE_LENGTH = 120
 class WateringRuleForm(UnitsForm):
     """One span of the year in which water is allowed on some weekdays only."""
 
-    starts = DayOfYearField(label="From")
-    ends = DayOfYearField(label="Until")
+    starts = DayOfYearField(label=gettext_lazy("From"))
+    ends = DayOfYearField(label=gettext_lazy("Until"))
     weekdays = forms.MultipleChoiceField(
-        label="Watering is allowed on",
+        label=gettext_lazy("Watering is allowed on"),
         choices=WEEKDAYS,
         widget=forms.CheckboxSelectMultiple,
         required=False,
-        help_text="None ticked: nothing may be watered.",
+        help_text=gettext_lazy("None ticked: nothing may be watered."),
     )
     spares_hand_watering = forms.BooleanField(
-        label="Watering by can or with the hose in your hand is free", required=False
+        label=gettext_lazy("Watering by can or with the hose in your hand is free"),
+        required=False,
     )
-    spares_containers = forms.BooleanField(label="Pots are free", required=False)
+    spares_containers = forms.BooleanField(
+        label=gettext_lazy("Pots are free"), required=False
+    )
     source = forms.CharField(
-        label="Who says so",
+        label=gettext_lazy("Who says so"),
         max_length=SOURCE_LENGTH,
         required=False,
-        help_text="Such as the county's order and its number; tasks name it.",
+        help_text=gettext_lazy(
+            "Such as the county's order and its number; tasks name it."
+        ),
     )
 
     def clean(self) -> dict[str, object]:
@@ -48,10 +54,12 @@ class WateringRuleForm(UnitsForm):
         for name in ("starts", "ends"):
             is_wanted = (has_span or says_more) and not cleaned.get(name)
             if is_wanted and not self.has_error(name):
-                self.add_error(name, "From which day until which? Give both.")
+                self.add_error(name, gettext("From which day until which? Give both."))
         weekdays = cleaned.get("weekdays")
         if isinstance(weekdays, list) and len(weekdays) == len(WEEKDAYS):
-            self.add_error("weekdays", "A rule that allows every day forbids nothing.")
+            self.add_error(
+                "weekdays", gettext("A rule that allows every day forbids nothing.")
+            )
         return cleaned
 
     def rule(self) -> RuleValues | None:

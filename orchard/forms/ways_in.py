@@ -7,17 +7,19 @@ from datetime import date
 from django import forms
 from django.core.exceptions import ValidationError
 from django.http import QueryDict
+from django.utils.translation import gettext, gettext_lazy
 
 from orchard.forms.fields import day_field
+from orchard.languages import Words
 from orchard.models import Membership
 
 LINE, RULE, NAME, PHONE, NOTE = 200, 1000, 60, 40, 80  # letters, as the rows hold
 FEWEST_DIGITS = 3  # such as 112
-NO_NUMBER = "Write the number in digits, such as 555-0142."
+NO_NUMBER = gettext_lazy("Write the number in digits, such as 555-0142.")
 _PHONE = re.compile(r"\+?[\d\s()./-]+((ext\.?|x|#)\s*\d+)?", re.ASCII | re.IGNORECASE)
 
 
-def _line(label: str, help_text: str) -> forms.CharField:
+def _line(label: Words, help_text: Words) -> forms.CharField:
     return forms.CharField(
         label=label, help_text=help_text, max_length=LINE, required=False
     )
@@ -27,17 +29,25 @@ class WayInForm(forms.Form):
     """Gate, key, tap, tools, first aid, and how what is picked is shared."""
 
     gate = _line(
-        "Gate", "Which one, and where to leave a car. Everybody here reads it."
+        gettext_lazy("Gate"),
+        gettext_lazy("Which one, and where to leave a car. Everybody here reads it."),
     )
     key_note = _line(
-        "Key", "Where the key is, or the code of a lock. Only those who help read it."
+        gettext_lazy("Key"),
+        gettext_lazy(
+            "Where the key is, or the code of a lock. Only those who help read it."
+        ),
     )
-    tap = _line("Tap", "Where it is, and what turns it on.")
-    tools_at = _line("Tools", "Where they hang, and how to leave them.")
-    first_aid = _line("First aid", "Where the box is.")
+    tap = _line(gettext_lazy("Tap"), gettext_lazy("Where it is, and what turns it on."))
+    tools_at = _line(
+        gettext_lazy("Tools"), gettext_lazy("Where they hang, and how to leave them.")
+    )
+    first_aid = _line(gettext_lazy("First aid"), gettext_lazy("Where the box is."))
     harvest_rule = forms.CharField(
-        label="Sharing what is picked",
-        help_text="Your garden's own rule: half to whoever picked, half to the kitchen.",
+        label=gettext_lazy("Sharing what is picked"),
+        help_text=gettext_lazy(
+            "Your garden's own rule: half to whoever picked, half to the kitchen."
+        ),
         max_length=RULE,
         required=False,
         widget=forms.Textarea(attrs={"rows": 3}),
@@ -48,19 +58,21 @@ class ContactForm(forms.Form):
     """Whom to call in need."""
 
     name = forms.CharField(
-        label="Who",
+        label=gettext_lazy("Who"),
         max_length=NAME,
-        error_messages={"required": "Write who it is, such as “Coordinator on call”."},
+        error_messages={
+            "required": gettext_lazy("Write who it is, such as “Coordinator on call”.")
+        },
     )
     phone = forms.CharField(
-        label="Telephone",
+        label=gettext_lazy("Telephone"),
         max_length=PHONE,
         widget=forms.TextInput(attrs={"inputmode": "tel", "autocomplete": "off"}),
         error_messages={"required": NO_NUMBER},
     )
     note = forms.CharField(
-        label="When, or what for",
-        help_text="Such as: Saturdays from 9 to 13.",
+        label=gettext_lazy("When, or what for"),
+        help_text=gettext_lazy("Such as: Saturdays from 9 to 13."),
         max_length=NOTE,
         required=False,
     )
@@ -78,17 +90,26 @@ class PaperForm(forms.Form):
     """A paper that somebody signed elsewhere, as it is recorded here."""
 
     member = forms.ChoiceField(
-        label="Who signed",
-        error_messages={"invalid_choice": "That person is no member any more."},
+        label=gettext_lazy("Who signed"),
+        error_messages={
+            "invalid_choice": gettext_lazy("That person is no member any more.")
+        },
     )
     what = forms.CharField(
-        label="What was signed",
+        label=gettext_lazy("What was signed"),
         max_length=NOTE,
-        error_messages={"required": "Write what it is, such as “Waiver”."},
+        error_messages={
+            "required": gettext_lazy("Write what it is, such as “Waiver”.")
+        },
     )
-    signed_on = day_field(label="Signed on", required=True)
-    until = day_field(label="Valid until", help_text="Empty where it has no end.")
-    note = forms.CharField(label="Where it is kept", max_length=LINE, required=False)
+    signed_on = day_field(label=gettext_lazy("Signed on"), required=True)
+    until = day_field(
+        label=gettext_lazy("Valid until"),
+        help_text=gettext_lazy("Empty where it has no end."),
+    )
+    note = forms.CharField(
+        label=gettext_lazy("Where it is kept"), max_length=LINE, required=False
+    )
 
     def __init__(
         self,
@@ -105,7 +126,7 @@ class PaperForm(forms.Form):
             field.choices = [
                 (key, one.person.shown_name) for key, one in self._members.items()
             ]
-        self.fields["signed_on"].error_messages["required"] = "Choose the day."
+        self.fields["signed_on"].error_messages["required"] = gettext("Choose the day.")
         self.fields["signed_on"].widget.attrs["max"] = today.isoformat()
 
     def clean(self) -> dict[str, object]:
@@ -113,9 +134,9 @@ class PaperForm(forms.Form):
         cleaned = super().clean() or {}
         signed, until = cleaned.get("signed_on"), cleaned.get("until")
         if isinstance(signed, date) and signed > self.today:
-            self.add_error("signed_on", "This day is still to come.")
+            self.add_error("signed_on", gettext("This day is still to come."))
         if isinstance(signed, date) and isinstance(until, date) and until < signed:
-            self.add_error("until", "This is before the day it was signed.")
+            self.add_error("until", gettext("This is before the day it was signed."))
         return cleaned
 
     def chosen_member(self) -> Membership:

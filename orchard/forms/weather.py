@@ -5,8 +5,10 @@ from datetime import date
 
 from django import forms
 from django.forms import BoundField
+from django.utils.translation import gettext, gettext_lazy
 
 from orchard.forms.fields import QuantityField, UnitsForm, day_field
+from orchard.languages import Words
 from orchard.sources.normals import MONTH_NAMES, NormalsTable, normals_problems
 from orchard.units import Quantity, UnitSystem, format_length_mm, format_temperature
 
@@ -16,11 +18,15 @@ COLDEST_C, WARMEST_C, WETTEST_DAY_MM = -70.0, 57.0, 1825.0
 # More than this in a day is rare enough to ask whether it is meant.
 ASK_ABOVE_MM = 150.0
 VARIABLES = ("tmin", "tmax", "rain")
-NORMAL_LABELS = {"tmin": "Low", "tmax": "High", "rain": "Rain"}
+NORMAL_LABELS = {
+    "tmin": gettext_lazy("Low"),
+    "tmax": gettext_lazy("High"),
+    "rain": gettext_lazy("Rain"),
+}
 Known = Callable[[date], tuple[float | None, float | None]]
 
 
-def _temperature(label: str, *, required: bool = False) -> QuantityField:
+def _temperature(label: Words, *, required: bool = False) -> QuantityField:
     return QuantityField(
         Quantity.TEMPERATURE,
         low=COLDEST_C,
@@ -37,16 +43,21 @@ class ReadingForm(UnitsForm):
     """
 
     day = day_field(
-        label="Day",
+        label=gettext_lazy("Day"),
         required=True,
-        help_text="Rain found in the morning fell on the day before.",
+        help_text=gettext_lazy("Rain found in the morning fell on the day before."),
     )
     rain_mm = QuantityField(
-        Quantity.DEPTH, low=0, high=WETTEST_DAY_MM, label="Rain in the gauge"
+        Quantity.DEPTH,
+        low=0,
+        high=WETTEST_DAY_MM,
+        label=gettext_lazy("Rain in the gauge"),
     )
-    rain_is_meant = forms.BooleanField(label="Yes, that much rain", required=False)
-    tmin_c = _temperature("Lowest")
-    tmax_c = _temperature("Highest")
+    rain_is_meant = forms.BooleanField(
+        label=gettext_lazy("Yes, that much rain"), required=False
+    )
+    tmin_c = _temperature(gettext_lazy("Lowest"))
+    tmax_c = _temperature(gettext_lazy("Highest"))
 
     def __init__(
         self,
@@ -66,7 +77,9 @@ class ReadingForm(UnitsForm):
         """Refuse a day that nobody can have read yet."""
         day: date = self.cleaned_data["day"]
         if day > self.today:
-            message = f"This day is still to come; today is {self.today}."
+            message = gettext("This day is still to come; today is {today}.").format(
+                today=self.today
+            )
             raise forms.ValidationError(message, code="future")
         return day
 
@@ -75,7 +88,7 @@ class ReadingForm(UnitsForm):
         cleaned = super().clean()
         readings = [cleaned.get(name) for name in ("rain_mm", "tmin_c", "tmax_c")]
         if not self.errors and all(value is None for value in readings):
-            message = "Write at least one of rain, lowest and highest."
+            message = gettext("Write at least one of rain, lowest and highest.")
             raise forms.ValidationError(message, code="empty")
         self._ask_about_rain(cleaned)
         if cleaned.get("day") and not self.errors:
@@ -88,11 +101,10 @@ class ReadingForm(UnitsForm):
             return
         self.asks_about_rain = True
         if not cleaned.get("rain_is_meant"):
-            message = (
-                f"{format_length_mm(rain_mm, self.units)} in one day is very rare. "
-                "Was another unit meant? Write it behind the number, or tick the box "
-                "below."
-            )
+            message = gettext(
+                "{amount} in one day is very rare. Was another unit meant? "
+                "Write it behind the number, or tick the box below."
+            ).format(amount=format_length_mm(rain_mm, self.units))
             self.add_error("rain_mm", message)
 
     def _compare(self, cleaned: dict[str, object]) -> None:
@@ -104,9 +116,11 @@ class ReadingForm(UnitsForm):
         tmin = low if isinstance(low, float) else known_low
         tmax = high if isinstance(high, float) else known_high
         if tmin is not None and tmax is not None and tmax < tmin:
-            message = (
-                f"The highest, {format_temperature(tmax, self.units)}, is below the "
-                f"lowest, {format_temperature(tmin, self.units)}, of that day."
+            message = gettext(
+                "The highest, {high}, is below the lowest, {low}, of that day."
+            ).format(
+                high=format_temperature(tmax, self.units),
+                low=format_temperature(tmin, self.units),
             )
             self.add_error("tmax_c" if high is not None else "tmin_c", message)
 
@@ -122,21 +136,21 @@ class ReadingForm(UnitsForm):
 class RemovalForm(forms.Form):
     """A day whose typed readings are to be removed."""
 
-    day = day_field(label="Day", required=True)
+    day = day_field(label=gettext_lazy("Day"), required=True)
 
 
 class TonightForm(UnitsForm):
     """The lowest temperature somebody expects tonight."""
 
-    tonight_c = _temperature("Lowest expected tonight", required=True)
+    tonight_c = _temperature(gettext_lazy("Lowest expected tonight"), required=True)
 
 
 class EveningForm(UnitsForm):
     """Air and dew point two hours after sunset of a clear, calm evening."""
 
-    on = day_field(label="Evening of", required=True)
-    air_c = _temperature("Air", required=True)
-    dew_point_c = _temperature("Dew point", required=True)
+    on = day_field(label=gettext_lazy("Evening of"), required=True)
+    air_c = _temperature(gettext_lazy("Air"), required=True)
+    dew_point_c = _temperature(gettext_lazy("Dew point"), required=True)
 
     def __init__(
         self, *args: object, units: UnitSystem, today: date, **kwargs: object
@@ -149,7 +163,9 @@ class EveningForm(UnitsForm):
         """Refuse an evening that is still to come."""
         day: date = self.cleaned_data["on"]
         if day > self.today:
-            message = f"This evening is still to come; today is {self.today}."
+            message = gettext(
+                "This evening is still to come; today is {today}."
+            ).format(today=self.today)
             raise forms.ValidationError(message, code="future")
         return day
 
@@ -160,10 +176,9 @@ class EveningForm(UnitsForm):
         if not (isinstance(air_c, float) and isinstance(dew_point_c, float)):
             return cleaned
         if dew_point_c > air_c:
-            message = (
-                "A dew point cannot lie above the air, which has "
-                f"{format_temperature(air_c, self.units)}."
-            )
+            message = gettext(
+                "A dew point cannot lie above the air, which has {temperature}."
+            ).format(temperature=format_temperature(air_c, self.units))
             self.add_error("dew_point_c", message)
         return cleaned
 
@@ -171,20 +186,22 @@ class EveningForm(UnitsForm):
 class EveningRemovalForm(forms.Form):
     """An evening whose reading is to be removed."""
 
-    on = day_field(label="Evening of", required=True)
+    on = day_field(label=gettext_lazy("Evening of"), required=True)
 
 
 class PastedNormalsForm(forms.Form):
     """A climate table as text."""
 
     pasted = forms.CharField(
-        label="Paste twelve months",
+        label=gettext_lazy("Paste twelve months"),
         strip=False,  # a stripped line would shift the numbers of all others
         widget=forms.Textarea(attrs={"rows": 8, "spellcheck": "false"}),
-        help_text=(
+        help_text=gettext_lazy(
             "A climate table from a web page, or a line a month: Jan, low, high, rain."
         ),
-        error_messages={"required": "Paste a table, or fill in the boxes below."},
+        error_messages={
+            "required": gettext_lazy("Paste a table, or fill in the boxes below.")
+        },
     )
 
 
@@ -201,7 +218,8 @@ class NormalsForm(UnitsForm):
 
     @staticmethod
     def _box(variable: str, month_name: str) -> QuantityField:
-        label = f"{month_name} {NORMAL_LABELS[variable].lower()}"
+        words = gettext("{month} {what}")
+        label = words.format(month=month_name, what=NORMAL_LABELS[variable].lower())
         if variable == "rain":
             field = QuantityField(
                 Quantity.DEPTH, low=0, high=3500, label=label, required=True
@@ -209,7 +227,7 @@ class NormalsForm(UnitsForm):
         else:
             field = _temperature(label, required=True)
         field.widget.attrs["aria-label"] = label
-        field.error_messages["required"] = "is missing"
+        field.error_messages["required"] = gettext("is missing")
         return field
 
     @property
@@ -249,7 +267,9 @@ class NormalsForm(UnitsForm):
             format_temperature(temp_c, self.units)
             for temp_c in (high[month - 1], low[month - 1])
         ]
-        return f"the high, {shown[0]}, is below the low, {shown[1]}"
+        return gettext("the high, {high}, is below the low, {low}").format(
+            high=shown[0], low=shown[1]
+        )
 
     def _columns(self) -> tuple[tuple[float, ...], ...]:
         return tuple(

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 
 from django import forms
+from django.utils.translation import gettext, gettext_lazy
 
 from orchard.forms.weather_import import wind_height_field
 from orchard.sources.ghcn_csv import ArchiveUnits
@@ -11,17 +12,22 @@ from orchard.sources.ghcn_records import USUAL_WIND_M, RecordMaker
 from orchard.units import UnitSystem
 
 UNITS = [
-    ("", "Choose the units"),
-    (ArchiveUnits.TENTHS.value, "Tenths of °C and of mm, as the archive keeps them"),
-    (ArchiveUnits.METRIC.value, "°C and mm"),
-    (ArchiveUnits.US.value, "°F and inches"),
+    ("", gettext_lazy("Choose the units")),
+    (
+        ArchiveUnits.TENTHS.value,
+        gettext_lazy("Tenths of °C and of mm, as the archive keeps them"),
+    ),
+    (ArchiveUnits.METRIC.value, gettext_lazy("°C and mm")),
+    (ArchiveUnits.US.value, gettext_lazy("°F and inches")),
 ]
 
 
 class ArchiveForm(forms.Form):
     """The boxes that a file needs; most need none."""
 
-    accept = forms.BooleanField(label="Import it all the same", required=False)
+    accept = forms.BooleanField(
+        label=gettext_lazy("Import it all the same"), required=False
+    )
 
     def __init__(
         self,
@@ -35,14 +41,16 @@ class ArchiveForm(forms.Form):
         self._makers = makers
         if archive.needs_units:
             self.fields["units"] = forms.ChoiceField(
-                label="The numbers are in",
+                label=gettext("The numbers are in"),
                 choices=UNITS,
-                help_text=f"The first day has {archive.first_numbers() or 'none'}.",
-                error_messages={"required": "In which units are the numbers?"},
+                help_text=gettext("The first day has {numbers}.").format(
+                    numbers=archive.first_numbers() or gettext("none")
+                ),
+                error_messages={"required": gettext("In which units are the numbers?")},
             )
         if len(makers) > 1:
             self.fields["station"] = forms.ChoiceField(
-                label="Station",
+                label=gettext("Station"),
                 choices=[
                     (key, f"{key} {maker.station.name}".strip())
                     for key, maker in makers.items()

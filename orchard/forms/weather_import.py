@@ -7,8 +7,11 @@ from dataclasses import dataclass, replace
 from django import forms
 from django.core import signing
 from django.core.files.uploadedfile import UploadedFile
+from django.utils.text import format_lazy
+from django.utils.translation import gettext, gettext_lazy
 
 from orchard.forms.fields import QuantityField
+from orchard.languages import Words
 from orchard.sources.station_columns import (
     UNITS_OF,
     Clock,
@@ -27,33 +30,36 @@ MAX_CARRIED = 5_500_000
 CARRIED_SECONDS = 24 * 60 * 60
 
 LABELS = {
-    StationQuantity.DATE: "Date",
-    StationQuantity.TMIN: "Lowest temperature",
-    StationQuantity.TMAX: "Highest temperature",
-    StationQuantity.RAIN: "Rain",
-    StationQuantity.TIME: "Time of day",
-    StationQuantity.TEMPERATURE: "Temperature",
-    StationQuantity.HUMIDITY: "Humidity",
-    StationQuantity.WIND: "Wind",
-    StationQuantity.RADIATION: "Sunshine energy",
-    StationQuantity.ET0: "Reference evapotranspiration",
+    StationQuantity.DATE: gettext_lazy("Date"),
+    StationQuantity.TMIN: gettext_lazy("Lowest temperature"),
+    StationQuantity.TMAX: gettext_lazy("Highest temperature"),
+    StationQuantity.RAIN: gettext_lazy("Rain"),
+    StationQuantity.TIME: gettext_lazy("Time of day"),
+    StationQuantity.TEMPERATURE: gettext_lazy("Temperature"),
+    StationQuantity.HUMIDITY: gettext_lazy("Humidity"),
+    StationQuantity.WIND: gettext_lazy("Wind"),
+    StationQuantity.RADIATION: gettext_lazy("Sunshine energy"),
+    StationQuantity.ET0: gettext_lazy("Reference evapotranspiration"),
 }
 DATE_ORDERS = [
-    ("", "As the dates show"),
-    (DateOrder.YEAR_MONTH_DAY.value, "Year, month, day"),
-    (DateOrder.DAY_MONTH_YEAR.value, "Day, month, year"),
-    (DateOrder.MONTH_DAY_YEAR.value, "Month, day, year"),
+    ("", gettext_lazy("As the dates show")),
+    (DateOrder.YEAR_MONTH_DAY.value, gettext_lazy("Year, month, day")),
+    (DateOrder.DAY_MONTH_YEAR.value, gettext_lazy("Day, month, year")),
+    (DateOrder.MONTH_DAY_YEAR.value, gettext_lazy("Month, day, year")),
 ]
-ROWS = [("", "One row a day"), ("several", "Several rows a day")]
+ROWS = [
+    ("", gettext_lazy("One row a day")),
+    ("several", gettext_lazy("Several rows a day")),
+]
 CLOCKS = [
-    (Clock.LOCAL.value, "The local clock, changed in spring and autumn"),
-    (Clock.WINTER.value, "Winter time all year"),
-    (Clock.UTC.value, "UTC (Greenwich)"),
+    (Clock.LOCAL.value, gettext_lazy("The local clock, changed in spring and autumn")),
+    (Clock.WINTER.value, gettext_lazy("Winter time all year")),
+    (Clock.UTC.value, gettext_lazy("UTC (Greenwich)")),
 ]
 RAIN_MODES = [
-    (RainMode.ROW.value, "Each row has its own rain"),
-    (RainMode.SINCE_MIDNIGHT.value, "It grows since midnight"),
-    (RainMode.TOTAL.value, "It keeps growing for months"),
+    (RainMode.ROW.value, gettext_lazy("Each row has its own rain")),
+    (RainMode.SINCE_MIDNIGHT.value, gettext_lazy("It grows since midnight")),
+    (RainMode.TOTAL.value, gettext_lazy("It keeps growing for months")),
 ]
 #: Boxes by what they belong to on the page.
 EVERY_FILE = (
@@ -106,24 +112,27 @@ class UploadForm(forms.Form):
     """The file."""
 
     file = forms.FileField(
-        label="Weather file",
+        label=gettext_lazy("Weather file"),
         allow_empty_file=True,
-        help_text=(
-            "A table with date, temperatures and rain (commas, semicolons or tabs), or "
-            "a file of the world's daily archive, GHCN-Daily (.dly or .csv). Up to "
-            f"{MAX_BYTES // 1_000_000} MB."
+        help_text=format_lazy(
+            gettext_lazy(
+                "A table with date, temperatures and rain (commas, semicolons or "
+                "tabs), or a file of the world's daily archive, GHCN-Daily (.dly "
+                "or .csv). Up to {megabytes} MB."
+            ),
+            megabytes=MAX_BYTES // 1_000_000,
         ),
         widget=forms.FileInput(
             attrs={"accept": ".csv,.txt,.tsv,.dly,text/csv,text/plain"}
         ),
-        error_messages={"required": "Choose a file first."},
+        error_messages={"required": gettext_lazy("Choose a file first.")},
     )
 
     def clean_file(self) -> "UploadedFile[bytes]":
         """Refuse what cannot be daily weather by its size alone."""
         file: UploadedFile[bytes] = self.cleaned_data["file"]
         if not file.size:
-            message = "This file is empty."
+            message = gettext("This file is empty.")
             raise forms.ValidationError(message, code="empty")
         if file.size > MAX_BYTES:
             raise forms.ValidationError(too_large(file.size), code="too_large")
@@ -132,29 +141,33 @@ class UploadForm(forms.Form):
 
 def too_large(size: int) -> str:
     """Return what to tell about a file of ``size`` bytes."""
-    return (
-        f"This file has {size / 1e6:.0f} MB; daily weather of a hundred years has "
-        f"less than {MAX_BYTES // 1_000_000} MB. Send one row a day, or fewer years."
-    )
+    return gettext(
+        "This file has {size} MB; daily weather of a hundred years has less "
+        "than {most} MB. Send one row a day, or fewer years."
+    ).format(size=f"{size / 1e6:.0f}", most=MAX_BYTES // 1_000_000)
 
 
 class MappingForm(forms.Form):
     """Which column holds what, in which unit, and what its rows and rain mean."""
 
     date_order = forms.ChoiceField(
-        label="Dates are written", choices=DATE_ORDERS, required=False
+        label=gettext_lazy("Dates are written"), choices=DATE_ORDERS, required=False
     )
-    rows = forms.ChoiceField(label="The file has", choices=ROWS, required=False)
+    rows = forms.ChoiceField(
+        label=gettext_lazy("The file has"), choices=ROWS, required=False
+    )
     clock = forms.ChoiceField(
-        label="The station's clock shows",
+        label=gettext_lazy("The station's clock shows"),
         choices=CLOCKS,
         required=False,
-        help_text="Times that name their zone are believed anyway.",
+        help_text=gettext_lazy("Times that name their zone are believed anyway."),
     )
     rain_mode = forms.ChoiceField(
-        label="The number for rain", choices=RAIN_MODES, required=False
+        label=gettext_lazy("The number for rain"), choices=RAIN_MODES, required=False
     )
-    units_are_right = forms.BooleanField(label="The units are right", required=False)
+    units_are_right = forms.BooleanField(
+        label=gettext_lazy("The units are right"), required=False
+    )
 
     def __init__(
         self,
@@ -166,18 +179,30 @@ class MappingForm(forms.Form):
         super().__init__(*args, **kwargs)  # type: ignore[arg-type]  # Django's own arguments
         first = table.rows[0].cells
         columns = [
-            (str(index), f"{heading} (first: {first[index][:20] or 'empty'})")
+            (
+                str(index),
+                gettext("{heading} (first: {value})").format(
+                    heading=heading, value=first[index][:20] or gettext("empty")
+                ),
+            )
             for index, heading in enumerate(table.header)
         ]
         for quantity in StationQuantity:
             needs = quantity in EVERY_FILE
-            none = [("", "Choose a column" if needs else "Not in this file")]
+            none = [
+                (
+                    "",
+                    gettext("Choose a column")
+                    if needs
+                    else gettext("Not in this file"),
+                )
+            ]
             self.fields[f"column_{quantity}"] = forms.ChoiceField(
                 label=LABELS[quantity], choices=none + columns, required=False
             )
             if len(UNITS_OF[quantity]) > 1:
                 self.fields[f"unit_{quantity}"] = forms.ChoiceField(
-                    label=f"{LABELS[quantity]} is in",
+                    label=gettext("{quantity} is in").format(quantity=LABELS[quantity]),
                     choices=[(unit.value, unit.value) for unit in UNITS_OF[quantity]],
                     required=False,
                 )
@@ -226,23 +251,25 @@ class MappingForm(forms.Form):
     def clean(self) -> dict[str, object]:
         """Refuse one column for two things, and ask for what must be there."""
         cleaned = super().clean() or {}
-        used: dict[object, str] = {}
+        used: dict[object, Words] = {}
         for quantity in StationQuantity:
             column = cleaned.get(f"column_{quantity}")
             if column and column in used:
-                message = f"This column is already {used[column].lower()}."
+                message = gettext("This column is already {quantity}.").format(
+                    quantity=used[column].lower()
+                )
                 self.add_error(f"column_{quantity}", message)
             elif column:
                 used[column] = LABELS[quantity]
         for quantity in self.mapping().needed():
             name = f"column_{quantity}"
             if not cleaned.get(name) and name not in self.errors:
-                self.add_error(name, "Which column is it?")
+                self.add_error(name, gettext("Which column is it?"))
         has_height = cleaned.get("wind_height") is not None
         if cleaned.get("column_wind") and not (
             has_height or "wind_height" in self.errors
         ):
-            self.add_error("wind_height", "How high above the ground is it?")
+            self.add_error("wind_height", gettext("How high above the ground is it?"))
         return cleaned
 
     def mapping(self) -> ColumnMapping:
@@ -276,11 +303,11 @@ def wind_height_field(units: UnitSystem) -> QuantityField:
         Quantity.LENGTH,
         low=LOWEST_WIND_M,
         high=HIGHEST_WIND_M,
-        label="Height of the wind meter above the ground",
-        help_text=(
-            f"Weather services measure at {format_metres(10.0, units)}, many gardeners "
-            f"at {format_metres(2.0, units)}. Wind is kept as it blows down there."
-        ),
+        label=gettext("Height of the wind meter above the ground"),
+        help_text=gettext(
+            "Weather services measure at {high}, many gardeners at "
+            "{low}. Wind is kept as it blows down there."
+        ).format(high=format_metres(10.0, units), low=format_metres(2.0, units)),
     )
     height.system = units
     return height

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from django import forms
+from django.utils.translation import gettext, gettext_lazy
 
 NONE = "none"
 
@@ -11,12 +12,13 @@ class ServiceForm(forms.Form):
     """One of the services that cover the place, or none."""
 
     service = forms.ChoiceField(
-        label="Which service?",
+        label=gettext_lazy("Which service?"),
         widget=forms.RadioSelect,
         error_messages={
-            "required": "Choose one of them, or none.",
-            "invalid_choice": "There is no such service for this place. "
-            "Choose one of these, or none.",
+            "required": gettext_lazy("Choose one of them, or none."),
+            "invalid_choice": gettext_lazy(
+                "There is no such service for this place. Choose one of these, or none."
+            ),
         },
     )
 
@@ -26,4 +28,4 @@ class ServiceForm(forms.Form):
         super().__init__(*args, **kwargs)  # type: ignore[arg-type]  # Django's own arguments
         field = self.fields["service"]
         if isinstance(field, forms.ChoiceField):
-            field.choices = [*services, (NONE, "None")]
+            field.choices = [*services, (NONE, gettext("None"))]

@@ -6,6 +6,7 @@ from datetime import date, timedelta
 
 from django.db import models
 from django.db.models import Q
+from django.utils.translation import gettext_lazy
 
 from orchard.models.people import Membership
 
@@ -19,10 +20,10 @@ _HAZARD_WORD = re.compile(
 class Skill(models.TextChoices):
     """The skills every orchard knows; others are typed, in an orchard's own words."""
 
-    LADDER = "ladder", "Ladders"
-    SAW = "saw", "Saws"
-    SPRAY = "spray", "Sprays"
-    FIRST_AID = "first_aid", "First aid"
+    LADDER = "ladder", gettext_lazy("Ladders")
+    SAW = "saw", gettext_lazy("Saws")
+    SPRAY = "spray", gettext_lazy("Sprays")
+    FIRST_AID = "first_aid", gettext_lazy("First aid")
 
 
 def skill_named(text: str) -> str:
@@ -39,7 +40,7 @@ def skill_named(text: str) -> str:
 
 def skill_words(skill: str) -> str:
     """Return a skill as people read it."""
-    return Skill(skill).label if skill in Skill.values else skill.capitalize()
+    return str(Skill(skill).label) if skill in Skill.values else skill.capitalize()
 
 
 def is_hazard_skill(skill: str) -> bool:

@@ -4,16 +4,16 @@ import uuid
 
 from django.contrib.auth.models import AbstractUser
 from django.db import models
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext_lazy
 
 
 class Role(models.TextChoices):
     """What a member is in an orchard; what each may do stands in access.py."""
 
-    OWNER = "owner", "Owner"
-    COORDINATOR = "coordinator", "Coordinator"
-    GROWER = "grower", "Grower"
-    VIEWER = "viewer", "Viewer"
+    OWNER = "owner", gettext_lazy("Owner")
+    COORDINATOR = "coordinator", gettext_lazy("Coordinator")
+    GROWER = "grower", gettext_lazy("Grower")
+    VIEWER = "viewer", gettext_lazy("Viewer")
 
 
 class Person(AbstractUser):
@@ -22,13 +22,13 @@ class Person(AbstractUser):
     class Units(models.TextChoices):
         """How amounts are shown; everything is stored in SI units."""
 
-        METRIC = "metric", "Metric (L, mm, °C)"
-        US = "us", "US (gal, in, °F)"
+        METRIC = "metric", gettext_lazy("Metric (L, mm, °C)")
+        US = "us", gettext_lazy("US (gal, in, °F)")
 
     class Language(models.TextChoices):
         """What pages and messages are written in; none follows the browser."""
 
-        BROWSER = "", _("As my browser asks")
+        BROWSER = "", gettext_lazy("As my browser asks")
         ENGLISH = "en", "English"
         SPANISH = "es", "Español"
 

@@ -4,6 +4,7 @@ from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
 from django.db import models
+from django.utils.translation import gettext_lazy
 
 from orchard.models.people import Orchard, Person
 
@@ -11,23 +12,23 @@ from orchard.models.people import Orchard, Person
 class SoilTexture(models.TextChoices):
     """The textures of FAO-56 Table 19 (Allen et al. 1998)."""
 
-    SAND = "sand", "Sand"
-    LOAMY_SAND = "loamy_sand", "Loamy sand"
-    SANDY_LOAM = "sandy_loam", "Sandy loam"
-    LOAM = "loam", "Loam"
-    SILT_LOAM = "silt_loam", "Silt loam"
-    SILT = "silt", "Silt"
-    SILTY_CLAY_LOAM = "silty_clay_loam", "Silty clay loam"
-    SILTY_CLAY = "silty_clay", "Silty clay"
-    CLAY = "clay", "Clay"
+    SAND = "sand", gettext_lazy("Sand")
+    LOAMY_SAND = "loamy_sand", gettext_lazy("Loamy sand")
+    SANDY_LOAM = "sandy_loam", gettext_lazy("Sandy loam")
+    LOAM = "loam", gettext_lazy("Loam")
+    SILT_LOAM = "silt_loam", gettext_lazy("Silt loam")
+    SILT = "silt", gettext_lazy("Silt")
+    SILTY_CLAY_LOAM = "silty_clay_loam", gettext_lazy("Silty clay loam")
+    SILTY_CLAY = "silty_clay", gettext_lazy("Silty clay")
+    CLAY = "clay", gettext_lazy("Clay")
 
 
 class NitrogenAdvice(models.TextChoices):
     """What a laboratory advises on nitrogen."""
 
-    USUAL = "usual", "Feed as usual, or it says nothing"
-    HALF = "half", "Feed half"
-    NONE = "none", "Feed none"
+    USUAL = "usual", gettext_lazy("Feed as usual, or it says nothing")
+    HALF = "half", gettext_lazy("Feed half")
+    NONE = "none", gettext_lazy("Feed none")
 
 
 #: No soil in which a tree grows lies outside; common practice, no source.

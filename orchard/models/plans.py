@@ -7,6 +7,7 @@ on the earth ``x_m = y_m = 0`` lies, once somebody knows it.
 
 from django.db import models
 from django.db.models import Q
+from django.utils.translation import gettext_lazy
 
 from orchard.models.places import Site
 from orchard.models.trees import FARTHEST_M
@@ -77,16 +78,16 @@ class Feature(models.Model):
     class Kind(models.TextChoices):
         """What it is; decides the shape and what keeps away from it."""
 
-        BOUNDARY = "boundary", "Boundary of the garden"
-        FREE = "free", "Room for trees"
-        BUILDING = "building", "Building"
-        WALL = "wall", "Wall or fence"
-        WIRES = "wires", "Overhead wires"
-        PIPE = "pipe", "Pipe or cable in the ground"
-        SEPTIC = "septic", "Septic drain field"
-        PAVING = "paving", "Paving or a path"
-        WATER = "water", "Pond, ditch or shore"
-        TAP = "tap", "Tap"
+        BOUNDARY = "boundary", gettext_lazy("Boundary of the garden")
+        FREE = "free", gettext_lazy("Room for trees")
+        BUILDING = "building", gettext_lazy("Building")
+        WALL = "wall", gettext_lazy("Wall or fence")
+        WIRES = "wires", gettext_lazy("Overhead wires")
+        PIPE = "pipe", gettext_lazy("Pipe or cable in the ground")
+        SEPTIC = "septic", gettext_lazy("Septic drain field")
+        PAVING = "paving", gettext_lazy("Paving or a path")
+        WATER = "water", gettext_lazy("Pond, ditch or shore")
+        TAP = "tap", gettext_lazy("Tap")
 
     site = models.ForeignKey(Site, on_delete=models.CASCADE, related_name="features")
     kind = models.CharField(max_length=10, choices=Kind)

@@ -4,6 +4,7 @@ import uuid
 
 from django.db import models
 from django.db.models import Q
+from django.utils.translation import gettext_lazy
 
 from orchard.models.places import Block, Site
 from orchard.models.trees import FARTHEST_M, Sex, Tree
@@ -38,9 +39,15 @@ class WantedTree(models.Model):
     class Backfill(models.TextChoices):
         """What the hole is filled with."""
 
-        NATIVE = "native", "The soil that came out"
-        COMPOST = "compost", "That soil with compost mixed in"
-        ACID = "acid", "Peat or pine bark mixed in, for acid lovers"
+        NATIVE = "native", gettext_lazy("The soil that came out")
+        COMPOST = (
+            "compost",
+            gettext_lazy("That soil with compost mixed in"),
+        )
+        ACID = (
+            "acid",
+            gettext_lazy("Peat or pine bark mixed in, for acid lovers"),
+        )
 
     planting = models.ForeignKey(
         Planting, on_delete=models.CASCADE, related_name="wanted"

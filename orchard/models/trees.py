@@ -5,6 +5,7 @@ from datetime import date
 
 from django.db import models
 from django.db.models import F, Q
+from django.utils.translation import gettext_lazy, pgettext_lazy
 
 from orchard.models.places import SOIL_PH, Block, Site
 
@@ -15,10 +16,10 @@ FARTHEST_M = 2000.0
 class Sex(models.TextChoices):
     """Which flowers a plant bears, where its kind has them on separate plants."""
 
-    UNSAID = "", "Not said"
-    FEMALE = "female", "Female"
-    MALE = "male", "Male"
-    BOTH = "both", "Both on one plant"
+    UNSAID = "", gettext_lazy("Not said")
+    FEMALE = "female", pgettext_lazy("a tree", "Female")
+    MALE = "male", pgettext_lazy("a tree", "Male")
+    BOTH = "both", gettext_lazy("Both on one plant")
 
 
 class Clump(models.Model):
@@ -35,7 +36,10 @@ class Clump(models.Model):
 
     class Meta:
         constraints = [
-            models.UniqueConstraint(fields=["site", "name"], name="clump_name_once"),
+            models.UniqueConstraint(
+                fields=["site", "name"],
+                name="clump_name_once",
+            ),
             models.CheckConstraint(
                 condition=Q(height_limit_m=None) | Q(height_limit_m__gt=0),
                 name="clump_height_limit",
@@ -57,62 +61,65 @@ class Tree(models.Model):
     class Stock(models.TextChoices):
         """How it came."""
 
-        CONTAINER_GROWN = "container_grown", "Grown in a nursery pot"
-        BALLED = "balled", "Dug with a ball of soil"
-        BARE_ROOT = "bare_root", "Bare root"
+        CONTAINER_GROWN = (
+            "container_grown",
+            gettext_lazy("Grown in a nursery pot"),
+        )
+        BALLED = "balled", gettext_lazy("Dug with a ball of soil")
+        BARE_ROOT = "bare_root", gettext_lazy("Bare root")
 
     class Floor(models.TextChoices):
         """What covers the ground under it."""
 
-        BARE = "bare", "Bare soil"
-        MULCH = "mulch", "Mulch"
-        GRASS = "grass", "Grass or weeds"
+        BARE = "bare", gettext_lazy("Bare soil")
+        MULCH = "mulch", gettext_lazy("Mulch")
+        GRASS = "grass", gettext_lazy("Grass or weeds")
 
     class RainReach(models.TextChoices):
         """How much of the rain reaches its soil."""
 
-        YES = "yes", "Yes"
-        PARTLY = "partly", "Partly (eaves, a wall)"
-        NO = "no", "No (under a roof)"
+        YES = "yes", gettext_lazy("Yes")
+        PARTLY = "partly", gettext_lazy("Partly (eaves, a wall)")
+        NO = "no", gettext_lazy("No (under a roof)")
 
     class Known(models.TextChoices):
         """What a person knows of care before the tree was entered."""
 
-        YES = "yes", "Yes"
-        NO = "no", "No"
-        UNKNOWN = "unknown", "I don't know"
+        YES = "yes", gettext_lazy("Yes")
+        NO = "no", gettext_lazy("No")
+        UNKNOWN = "unknown", gettext_lazy("I don't know")
 
     class MulchMaterial(models.TextChoices):
         """What the mulch is made of; decides how fast it rots."""
 
-        WOOD_CHIPS = "wood_chips", "Wood chips"
-        BARK = "bark", "Bark"
-        STRAW = "straw", "Straw"
-        LEAVES = "leaves", "Leaves"
-        PINE_STRAW = "pine_straw", "Pine straw"
-        COMPOST = "compost", "Compost"
-        CLIPPINGS = "clippings", "Grass clippings"
+        WOOD_CHIPS = "wood_chips", gettext_lazy("Wood chips")
+        BARK = "bark", gettext_lazy("Bark")
+        STRAW = "straw", gettext_lazy("Straw")
+        LEAVES = "leaves", gettext_lazy("Leaves")
+        PINE_STRAW = "pine_straw", gettext_lazy("Pine straw")
+        COMPOST = "compost", gettext_lazy("Compost")
+        CLIPPINGS = "clippings", gettext_lazy("Grass clippings")
 
     class Goal(models.TextChoices):
         """How far a young tree is pushed."""
 
-        VIGOUR = "vigour", "Grow fast"
-        STANDARD = "standard", "Grow as usual"
-        SURVIVAL = "survival", "Just come through"
+        VIGOUR = "vigour", gettext_lazy("Grow fast")
+        STANDARD = "standard", gettext_lazy("Grow as usual")
+        SURVIVAL = "survival", gettext_lazy("Just come through")
 
     class Support(models.TextChoices):
         """What holds it up."""
 
-        NONE = "none", "Nothing"
-        STAKE = "stake", "A stake, for its first season"
-        PERMANENT = "permanent", "A post or wires, for good"
+        NONE = "none", pgettext_lazy("what holds a tree up", "Nothing")
+        STAKE = "stake", gettext_lazy("A stake, for its first season")
+        PERMANENT = "permanent", gettext_lazy("A post or wires, for good")
 
     class Status(models.TextChoices):
         """Whether it still needs anybody."""
 
-        ALIVE = "alive", "Alive"
-        LOST = "lost", "Lost"
-        REMOVED = "removed", "Removed"
+        ALIVE = "alive", pgettext_lazy("a tree", "Alive")
+        LOST = "lost", pgettext_lazy("a tree", "Lost")
+        REMOVED = "removed", pgettext_lazy("a tree", "Removed")
 
     site = models.ForeignKey(Site, on_delete=models.CASCADE, related_name="trees")
     block = models.ForeignKey(
@@ -253,10 +260,13 @@ class Stay(models.Model):
     class Place(models.TextChoices):
         """The kinds of place that change what rain and cold do."""
 
-        OUTDOORS = "outdoors", "Outdoors"
-        UNDER_COVER = "under_cover", "Outdoors, under cover"
-        INDOORS_UNHEATED = "indoors_unheated", "Indoors, unheated"
-        INDOORS_HEATED = "indoors_heated", "Indoors, heated"
+        OUTDOORS = "outdoors", gettext_lazy("Outdoors")
+        UNDER_COVER = "under_cover", gettext_lazy("Outdoors, under cover")
+        INDOORS_UNHEATED = (
+            "indoors_unheated",
+            gettext_lazy("Indoors, unheated"),
+        )
+        INDOORS_HEATED = "indoors_heated", gettext_lazy("Indoors, heated")
 
     tree = models.ForeignKey(Tree, on_delete=models.CASCADE, related_name="stays")
     place = models.CharField(max_length=18, choices=Place)

@@ -2,6 +2,7 @@
 
 from django.db import models
 from django.db.models import F, Q
+from django.utils.translation import gettext_lazy
 
 from orchard.models.people import Person
 from orchard.models.places import Site
@@ -18,11 +19,11 @@ class WeatherSeries(models.Model):
     class Kind(models.TextChoices):
         """What the days are."""
 
-        STATION = "station", "Station file"
-        SENT = "sent", "Station at the site"
-        TYPED = "typed", "Readings typed in"
-        FORECAST = "forecast", "Forecast"
-        NORMALS = "normals", "Twelve monthly normals"
+        STATION = "station", gettext_lazy("Station file")
+        SENT = "sent", gettext_lazy("Station at the site")
+        TYPED = "typed", gettext_lazy("Readings typed in")
+        FORECAST = "forecast", gettext_lazy("Forecast")
+        NORMALS = "normals", gettext_lazy("Twelve monthly normals")
 
     owner = models.ForeignKey(
         Site,

@@ -1,9 +1,13 @@
 """What a GeoJSON file says of a plan: trees, corners and what stands there."""
 
+import functools
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
+from django.conf import settings
+
+from orchard.languages import in_language
 from orchard.models import Feature
 from orchard.plans.axes import PlanAxes
 from orchard.plans.geojson_out import CORNER, NEIGHBOUR, TREE, WANTED
@@ -16,11 +20,6 @@ from orchard.plans.shapes import AREA_KINDS, HIGH_KINDS, POINT_KINDS, check_shap
 LONGEST_NAME, LONGEST_CORNER = 60, 40
 HIGHEST_M, MOST_L_PER_MIN = 150.0, 1000.0
 MOST_PROBLEMS = 12
-_KINDS = {
-    **{kind.value: kind.value for kind in Feature.Kind},
-    **{kind.label.casefold(): kind.value for kind in Feature.Kind},
-    **{kind: kind for kind in (TREE, WANTED, CORNER, NEIGHBOUR)},
-}
 
 
 class PlanFileError(ValueError):
@@ -127,7 +126,7 @@ def _kind(member: FileFeature) -> str | None:
     if said is None:
         is_point = [shape.type for shape in member.shapes] == ["Point"]
         return TREE if is_point else None
-    return _KINDS.get(str(said).strip().casefold())
+    return _kinds().get(str(said).strip().casefold())
 
 
 def _left_out(title: str, kind: str | None, member: FileFeature) -> str:
@@ -199,6 +198,16 @@ def _finite(value: object) -> float | None:
     except OverflowError:
         return None
     return number if math.isfinite(number) else None
+
+
+@functools.cache
+def _kinds() -> dict[str, str]:
+    """Return what a file may call a kind: its code, or its name in any language."""
+    kinds = {kind: kind for kind in (TREE, WANTED, CORNER, NEIGHBOUR)}
+    for code, _ in settings.LANGUAGES:
+        with in_language(code):
+            kinds |= {str(kind.label).casefold(): kind.value for kind in Feature.Kind}
+    return kinds | {kind.value: kind.value for kind in Feature.Kind}
 
 
 def _take_feature(
