@@ -15,7 +15,8 @@ import ssl
 import threading
 import time
 import zlib
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from ipaddress import IPv4Address, IPv6Address, ip_address, ip_network
 from typing import Any
@@ -187,6 +188,23 @@ def get(url: str, headers: Mapping[str, str], line: Line | None = None) -> Reply
     SourceUnavailable
         The address is not allowed, or no whole answer came in time and size.
     """
+    return _ask("GET", url, headers, None, line)
+
+
+def post(
+    url: str, headers: Mapping[str, str], body: bytes, line: Line | None = None
+) -> Reply:
+    """Send ``body`` to ``url`` once, guarded as :func:`get` is; it raises the same."""
+    return _ask("POST", url, headers, body, line)
+
+
+def _ask(
+    method: str,
+    url: str,
+    headers: Mapping[str, str],
+    body: bytes | None,
+    line: Line | None,
+) -> Reply:
     host = host_of(url)
     line = line or Line()
     deadline = line.clock() + line.total_s
@@ -198,7 +216,15 @@ def get(url: str, headers: Mapping[str, str], line: Line | None = None) -> Reply
         return left
 
     try:
-        return _get(url, host, headers, line, seconds_left)
+        with _connected(host, line, seconds_left) as connection:
+            connection.request(
+                method,
+                _target(url),
+                body,
+                {**headers, "Accept-Encoding": "gzip", "Connection": "close"},
+            )
+            with connection.getresponse() as response:
+                return _read(response, host, line.most_bytes)
     except ssl.SSLCertVerificationError as error:
         message = f"The certificate of {host} is not valid: {error.verify_message}."
         raise SourceUnavailable(message) from error
@@ -216,14 +242,16 @@ def get(url: str, headers: Mapping[str, str], line: Line | None = None) -> Reply
         raise SourceUnavailable(message) from error
 
 
-def _get(
-    url: str,
-    host: str,
-    headers: Mapping[str, str],
-    line: Line,
-    seconds_left: Callable[[], float],
-) -> Reply:
+def _target(url: str) -> str:
     parts = urlsplit(url)
+    return (parts.path or "/") + (f"?{parts.query}" if parts.query else "")
+
+
+@contextmanager
+def _connected(
+    host: str, line: Line, seconds_left: Callable[[], float]
+) -> Iterator[http.client.HTTPConnection]:
+    """Open a safe connection to a host's own public address, for one question."""
     addresses = _public_addresses(host, line, seconds_left)
     plain = _connect(host, addresses, line, seconds_left)
     try:
@@ -237,15 +265,8 @@ def _get(
     connection = http.client.HTTPConnection(host)
     connection.sock = secure
     try:
-        target = (parts.path or "/") + (f"?{parts.query}" if parts.query else "")
         secure.settimeout(seconds_left())
-        connection.request(
-            "GET",
-            target,
-            headers={**headers, "Accept-Encoding": "gzip", "Connection": "close"},
-        )
-        with connection.getresponse() as response:
-            return _read(response, host, line.most_bytes)
+        yield connection
     finally:
         connection.close()
 
