@@ -2,6 +2,7 @@
 
 from django.urls import path
 
+from care.views.all_done import all_done
 from care.views.away import away
 from care.views.calendar_links import calendar_file, calendar_links, calendar_revoke
 from care.views.differing_sources import differing_sources
@@ -25,6 +26,7 @@ from care.views.partners import (
     neighbour_remove,
     partners,
 )
+from care.views.photo_addresses import PHOTO_ADDRESSES
 from care.views.places import (
     place_accept,
     place_claim,
@@ -58,6 +60,7 @@ from care.views.rota import rota, rota_clear, rota_propose, rota_publish
 from care.views.rota_place import rota_assign
 from care.views.round import block_done, home, live_on, round_page
 from care.views.season import season
+from care.views.sendings import sendings
 from care.views.shift_making import series_add, series_end, shift_add
 from care.views.shift_page import shift
 from care.views.shift_steps import (
@@ -100,10 +103,12 @@ urlpatterns = [
     path("", home, name="home"),
     path("where-sources-differ/", differing_sources, name="differing_sources"),
     path("s/<slug:site>/", round_page, name="round"),
+    path("s/<slug:site>/sending/", sendings, name="sendings"),
     path("s/<slug:site>/live-on/", live_on, name="live_on"),
     path("s/<slug:site>/begin/", round_begin, name="round_begin"),
     path("s/<slug:site>/fresh-plan/", fresh_plan, name="fresh_plan"),
     path("s/<slug:site>/walk-minutes/", walk_minutes, name="walk_minutes"),
+    path("s/<slug:site>/all-done/", all_done, name="all_done"),
     path("s/<slug:site>/water-all/", water_all, name="water_all"),
     path("s/<slug:site>/water-none/", water_none, name="water_none"),
     path("s/<slug:site>/water-seen/", water_seen, name="water_seen"),
@@ -336,6 +341,7 @@ urlpatterns = [
         name="tree_graft_end",
     ),
     path("s/<slug:site>/trees/<uuid:tree>/note/", tree_note, name="tree_note"),
+    *PHOTO_ADDRESSES,
     path(
         "s/<slug:site>/trees/<uuid:tree>/planting-sheet/",
         tree_planting_sheet,

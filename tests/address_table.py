@@ -26,6 +26,10 @@ from tests.plan_addresses import PLAN_TABLE
 TABLE: dict[str, tuple[str, dict[str, int], dict[str, object]]] = {
     "healthz": ("get", ANYBODY, {}),
     "home": ("get", HOME, {}),
+    "manifest": ("get", ANYBODY, {}),
+    "worker": ("get", ANYBODY, {}),
+    "offline": ("get", ANYBODY, {}),
+    "waiting": ("get", ANYBODY, {}),
     "signin_once": ("get", row(*[410] * 6), {}),
     "start": ("get", SIGNED_IN, {}),
     "you": ("get", SIGNED_IN, {}),
@@ -50,6 +54,7 @@ TABLE: dict[str, tuple[str, dict[str, int], dict[str, object]]] = {
     "helper_units": ("post", HELPER, {"units": "us"}),
     "differing_sources": ("get", SIGNED_IN, {}),
     "round": ("get", SEE, {}),
+    "sendings": ("get", row(401, 200, 200, 200, 200, 404), {}),
     "trees": ("get", SEE, {}),
     "tree": ("get", SEE, {}),
     "task": ("get", SEE, {}),

@@ -54,7 +54,8 @@ class Undone(Enum):
     ENTRY = "entry"
 
 
-def _nitrogen_g(site: Site, kind: str, amount: float | None) -> float | None:
+def nitrogen_g(site: Site, kind: str, amount: float | None) -> float | None:
+    """Return the nitrogen [g] in what was fed [g of product]; ``None`` for other work."""
     if kind != "feeding" or amount is None:
         return None
     return amount * site.feed_nitrogen_percent / 100
@@ -135,7 +136,7 @@ def complete_task(
         recorded_at=now,
         amount=given,
         unit=unit_of(task),
-        nitrogen_g=_nitrogen_g(task.site, task.kind, given),
+        nitrogen_g=nitrogen_g(task.site, task.kind, given),
         minutes_spent=minutes,
         note=note,
         before=write_work(task, given, on),

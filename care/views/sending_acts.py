@@ -1,0 +1,224 @@
+"""Everything that a phone may send later, each by the form and action of its page."""
+
+from collections.abc import Callable
+from uuid import UUID
+
+from django.shortcuts import get_object_or_404
+from django.utils.translation import gettext
+
+from care.actions.drained import complete_watering
+from care.actions.late_work import log_late_work
+from care.actions.logbook import write_note
+from care.actions.one_go import undo_go
+from care.actions.same_job import SameJobError
+from care.actions.sendings import Came, State, entry_sent_as
+from care.actions.tasks import (
+    NotOpenError,
+    Outcome,
+    postpone_task,
+    skip_task,
+    undo_entry,
+)
+from care.actions.walk_minutes import say_walk_minutes
+from care.forms.drained import drained_of
+from care.forms.walk_minutes import WalkMinutesForm
+from care.forms.work import DoneForm, LaterForm, SkipForm
+from care.models import LogEntry, Task
+from care.views.days import full_day
+from care.views.log_lines import log_line
+from care.views.log_people import UNDONE, already_words
+from care.views.same_job import reply_of
+from care.views.sending_asks import asks
+from care.views.sending_body import NotKeptError, Sent, gone, refused_form
+from care.views.walk_words import minutes_words
+from care.views.wording import count_trees
+from orchard.access import NOBODY_TO_ASK
+from orchard.models import Tree
+
+
+def _task(sent: Sent) -> Task:
+    """Return the task meant; one that was deleted, by what it asked of its tree."""
+    tasks = Task.objects.select_related("tree__block", "round", "site").filter(
+        site=sent.page.site
+    )
+    found = tasks.filter(public_id=sent.public_id("task")).first()
+    if found is None and sent.data.get("tree"):
+        found = tasks.filter(
+            tree__public_id=sent.public_id("tree"),
+            kind=sent.data.get("kind", ""),
+            action=sent.data.get("action", ""),
+            status__in=[Task.Status.OPEN, Task.Status.WITHDRAWN],
+        ).first()
+    if found is None:
+        raise gone(
+            gettext(
+                "This task is no longer there. Write what you did on the page of its "
+                "tree."
+            )
+        )
+    return found
+
+
+def _came(sent: Sent, task: Task, outcome: Outcome) -> Came:
+    """Say what a tick or a skip came to, as the round would."""
+    page = sent.page
+    said = already_words(outcome, task, page.site, page.today, page.person)
+    state = State.JOINED if outcome.is_joined else State.KEPT
+    return Came(state, said or _line_words(sent, outcome.entry), outcome.entry)
+
+
+def _line_words(sent: Sent, entry: LogEntry) -> str:
+    line = log_line(entry, sent.page.today, sent.page.units)
+    return f"{line.title}."
+
+
+def task_done(sent: Sent) -> Came:
+    """Tick a task; one that the plan asks for no more is written down all the same."""
+    task, page = _task(sent), sent.that_day
+    form = DoneForm(
+        sent.data,
+        task=task,
+        today=page.today,
+        units=page.units,
+        asks_drained=task.kind == "watering"
+        and task.unit == "L"
+        and task.tree.in_container,
+    )
+    if not form.is_valid():
+        raise refused_form(form)
+    given = form.cleaned_data
+    work = {
+        "task": task,
+        "person": page.person,
+        "on": given["on"],
+        "now": page.now,
+        "amount": given.get("amount"),
+        "note": given["note"],
+        "minutes": given["minutes"],
+    }
+    try:
+        outcome = complete_watering(
+            reply=reply_of(sent.data),
+            has_drained=drained_of(given),
+            drained_after_l=given.get("drained_after"),
+            **work,
+        )
+    except SameJobError as same:
+        raise asks(page, same) from None
+    except NotOpenError:
+        return _late(sent, log_late_work(**work))
+    return _came(sent, task, outcome)
+
+
+def _late(sent: Sent, entry: LogEntry) -> Came:
+    words = gettext(
+        "{done} The plan had stopped asking for it meanwhile; it is in the log all "
+        "the same."
+    ).format(done=_line_words(sent, entry))
+    return Came(State.LATE, words, entry)
+
+
+def task_skip(sent: Sent) -> Came:
+    """Leave a task out with a reason; what is no longer asked for needs none."""
+    task, page = _task(sent), sent.that_day
+    form = SkipForm(sent.data, kind=task.kind)
+    if not form.is_valid():
+        raise refused_form(form)
+    given = form.cleaned_data
+    try:
+        outcome = skip_task(
+            task=task,
+            person=page.person,
+            on=page.today,
+            now=page.now,
+            reason=given["reason"],
+            note=given["note"],
+        )
+    except NotOpenError:
+        return _nothing_to_skip(sent, task.tree, given["note"])
+    return _came(sent, task, outcome)
+
+
+def _nothing_to_skip(sent: Sent, tree: Tree, note: str) -> Came:
+    """Keep the note of a skip that had nothing left to skip."""
+    words = gettext("The plan had stopped asking for it, so there was nothing to skip.")
+    if not note:
+        return Came(State.LATE, words)
+    page = sent.that_day
+    entry = write_note(
+        site=page.site,
+        tree=tree,
+        note=note,
+        person=page.person,
+        on=page.today,
+        now=page.now,
+    )
+    kept = gettext("{words} Your note is kept at the tree.").format(words=words)
+    return Came(State.LATE, kept, entry)
+
+
+def task_later(sent: Sent) -> Came:
+    """Put a task off; what the plan has moved itself stays as it moved it."""
+    task, page = _task(sent), sent.that_day
+    form = LaterForm(sent.data, task=task, today=page.today)
+    if not form.is_valid():
+        raise refused_form(form)
+    if task.status != Task.Status.OPEN or not task.is_firm:
+        words = gettext("The plan had stopped asking for it, so it was not put off.")
+        return Came(State.LATE, words)
+    until = form.cleaned_data["until"]
+    postpone_task(task=task, until=until)
+    words = gettext("Put off until {day}.").format(day=full_day(until))
+    return Came(State.KEPT, words)
+
+
+def entry_undo(sent: Sent) -> Came:
+    """Take an entry back, or all of its go; known by its own id or by what sent it."""
+    page = sent.page
+    entry = get_object_or_404(
+        LogEntry.objects.select_related("task", "tree", "site"),
+        site=page.site,
+        public_id=_entry_id(sent),
+    )
+    if entry.what == LogEntry.What.LOST and not page.may_edit:
+        raise NotKeptError(403, "may_not", NOBODY_TO_ASK)
+    if "all" in sent.data:
+        trees = undo_go(entry=entry, person=page.person, now=page.now)
+        words = gettext("Taken back for {trees}.").format(trees=count_trees(trees))
+        return Came(State.KEPT, words, entry)
+    undone = undo_entry(entry=entry, person=page.person, now=page.now)
+    return Came(State.KEPT, gettext(UNDONE[undone]), entry)
+
+
+def _entry_id(sent: Sent) -> UUID:
+    meant = sent.public_id("entry")
+    return entry_sent_as(meant, sent.page.site) or meant
+
+
+def walk_minutes(sent: Sent) -> Came:
+    """Write how long a walk took; nothing typed takes it back."""
+    page = sent.that_day
+    form = WalkMinutesForm(sent.data)
+    if not form.is_valid():
+        raise refused_form(form)
+    minutes = form.cleaned_data["minutes"]
+    entry = say_walk_minutes(
+        site=page.site,
+        person=page.person,
+        on=page.today,
+        now=page.now,
+        minutes=minutes,
+    )
+    words = gettext("No time is noted.")
+    if minutes:
+        words = gettext("Noted: {minutes}.").format(minutes=minutes_words(minutes))
+    return Came(State.KEPT, words, entry)
+
+
+ACTS: dict[str, Callable[[Sent], Came]] = {
+    "task_done": task_done,
+    "task_skip": task_skip,
+    "task_later": task_later,
+    "entry_undo": entry_undo,
+    "walk_minutes": walk_minutes,
+}

@@ -1,0 +1,174 @@
+"""Where phones send what they kept while there was no network.
+
+The address answers in JSON alone. Who signs in again, or another person, is told apart
+by ``person``, so that nothing is sent under a name that is not whose it is.
+"""
+
+import hashlib
+import logging
+from http import HTTPStatus
+
+from django.core.exceptions import (
+    PermissionDenied,
+    RequestDataTooBig,
+    TooManyFieldsSent,
+    TooManyFilesSent,
+)
+from django.db import OperationalError
+from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
+from django.http.multipartparser import MultiPartParserError
+from django.middleware.csrf import get_token
+from django.utils.translation import gettext
+from django.views.decorators.cache import never_cache
+from django.views.decorators.csrf import csrf_exempt, csrf_protect
+from django.views.decorators.http import require_http_methods
+
+from care.actions.phone_clock import phone_time
+from care.actions.sendings import Arrived, OtherBodyError, do_once
+from care.forms.sendings import SendingForm
+from care.views.sending_acts import ACTS
+from care.views.sending_body import (
+    NotKeptError,
+    Sent,
+    body_sha256,
+    day_of,
+    refused,
+    refused_form,
+)
+from orchard.access import May
+from orchard.models import Person, Site
+from orchard.views.site_page import SitePage, let_in
+
+MEGABYTE = 1024 * 1024
+#: Several photos of a phone fit; more is sent as several.
+MOST_BYTES = 40 * MEGABYTE
+ID_LENGTH = 36
+TOO_LARGE = (RequestDataTooBig, TooManyFieldsSent, TooManyFilesSent)
+
+logger = logging.getLogger(__name__)
+
+
+@csrf_exempt  # asked for below, once the size is known to be no burden
+@never_cache
+@require_http_methods(["GET", "HEAD", "POST"])
+def sendings(request: HttpRequest, site: str) -> HttpResponse:
+    """Say who is signed in (GET), or do one thing that a phone kept (POST)."""
+    try:
+        _check_size(request)
+        answer = _guarded(request, site)
+    except NotKeptError as why:
+        return _not_kept(request, why)
+    except TOO_LARGE:
+        return _not_kept(request, _too_large())
+    except MultiPartParserError:
+        return _not_kept(request, refused(gettext("It arrived in pieces.")))
+    if answer.status_code == HTTPStatus.FORBIDDEN and not isinstance(
+        answer, JsonResponse
+    ):
+        # Django's own answer to a form's key that has gone old: the phone asks anew.
+        return _not_kept(request, _busy())
+    return answer
+
+
+def _check_size(request: HttpRequest) -> None:
+    if int(request.META.get("CONTENT_LENGTH") or 0) > MOST_BYTES:
+        raise _too_large()
+
+
+@csrf_protect
+def _guarded(request: HttpRequest, slug: str) -> HttpResponse:
+    if not isinstance(request.user, Person):
+        return JsonResponse({"state": "signed_out"}, status=401)
+    try:
+        if request.method == "POST":
+            return _take(request, let_in(request, slug, May.TICK))
+        page = let_in(request, slug)
+    except Http404:
+        return _not_kept(request, _no_member())
+    except PermissionDenied as denied:
+        return _not_kept(request, NotKeptError(403, "may_not", str(denied)))
+    return JsonResponse(
+        {
+            "csrf": get_token(request),
+            "person": _person(page.person, page.site),
+            "now": page.now.isoformat(),
+        }
+    )
+
+
+def _person(person: Person, site: Site) -> str:
+    """Return what tells people apart on one phone, and tells nothing else."""
+    return hashlib.sha256(f"{person.pk} {site.pk}".encode()).hexdigest()
+
+
+def _take(request: HttpRequest, page: SitePage) -> HttpResponse:
+    form = SendingForm(request.POST)
+    if not form.is_valid():
+        raise refused_form(form)
+    given = form.cleaned_data
+    act = ACTS.get(given["what"])
+    if act is None:
+        raise refused(gettext("This phone sent something that is not known here."))
+    when = phone_time(
+        happened_at=given["happened_at"], sent_at=given["sent_at"], now=page.now
+    )
+    arrived = Arrived(
+        id=given["id"],
+        person=page.person,
+        site=page.site,
+        what=given["what"],
+        body_sha256=body_sha256(request.POST, request.FILES),
+        when=when,
+        now=page.now,
+    )
+    sent = Sent(request, page, when, day_of(page, when.happened_at))
+    try:
+        answer = do_once(arrived, lambda: act(sent))
+    except OtherBodyError:
+        words = gettext("Something else was sent under this id, so this was left.")
+        raise NotKeptError(422, "other_body", words, fields={}) from None
+    except Http404:
+        words = gettext("What this was about is no longer there.")
+        raise NotKeptError(404, "gone", words) from None
+    except OperationalError:
+        # Two writers in each other's way: the phone tries again by itself.
+        logger.warning("Something sent by a phone has to come again.", exc_info=True)
+        raise _busy() from None
+    return JsonResponse({"id": str(given["id"]), **answer})
+
+
+def _busy() -> NotKeptError:
+    words = gettext("It could not be written just now. The phone tries again.")
+    return NotKeptError(409, "busy", words)
+
+
+def _too_large() -> NotKeptError:
+    words = gettext(
+        "That is more than {number} MB at once. Send fewer photos, or smaller ones."
+    ).format(number=MOST_BYTES // MEGABYTE)
+    return NotKeptError(413, "too_large", words)
+
+
+def _no_member() -> NotKeptError:
+    words = gettext(
+        "You are no longer a member of that orchard, or it is gone, so nothing was "
+        "written there. Ask an owner or coordinator of it."
+    )
+    return NotKeptError(404, "gone", words)
+
+
+def _id_of(request: HttpRequest, why: NotKeptError) -> str:
+    if why.status == HTTPStatus.REQUEST_ENTITY_TOO_LARGE:
+        return ""  # it was not read
+    return request.POST.get("id", "")[:ID_LENGTH]
+
+
+def _not_kept(request: HttpRequest, why: NotKeptError) -> HttpResponse:
+    """Say why nothing was written, with the id that came."""
+    body = {
+        "id": _id_of(request, why),
+        "state": why.state,
+        "words": why.words,
+        **why.more,
+    }
+    return JsonResponse(body, status=why.status)
