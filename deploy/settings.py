@@ -18,7 +18,10 @@ BASE_URL = environment.base_url()
 SIGNUP = environment.choice("SIGNUP", ("open", "invite", "closed"), "invite")
 ORCHARD_CONTACT = environment.contact()
 ORCHARD_FORECAST_URL = environment.forecast_url()
+PUSH_HOSTS = environment.push_hosts()
+PUSH_KEY_FILE = DATA_FOLDER / "push_key.pem"
 ORCHARD_PHOTOS_BYTES = environment.photos_bytes()
+PHONE_COPY = environment.phone_copy()
 _sign_in_server = environment.sign_in_server()
 
 _address = urlsplit(BASE_URL)
@@ -62,6 +65,7 @@ MIDDLEWARE = [
     "orchard.views.language.language_of_person",
     "allauth.account.middleware.AccountMiddleware",
     "orchard.views.signin.account_pages_unkept",
+    "orchard.views.phone.cleared_at_sign_out",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
@@ -76,6 +80,7 @@ _template_options: dict[str, Any] = {
         "orchard.views.everywhere.everywhere",
         "care.views.menu.menu",  # the same list of sites, knowing more
         "orchard.views.signin.ways_in",
+        "orchard.views.phone.on_phone",
     ],
     "builtins": [
         "django.templatetags.i18n",

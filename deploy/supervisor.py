@@ -65,6 +65,9 @@ def make_ready(*, is_empty: bool) -> None:
     django.setup()
     call_command("migrate", interactive=False, verbosity=0)
     call_command("collectstatic", interactive=False, verbosity=0)
+    from orchard.actions.push_keys import make_key_once
+
+    make_key_once()
     if not is_empty:
         call_command("demo", "load", once=True, verbosity=0)
 

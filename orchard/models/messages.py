@@ -71,7 +71,7 @@ class MessageWays(models.Model):
     """How messages reach one person, and when they do not; without a row, by mail.
 
     ``digest_at`` and the quiet hours are times of a wall clock; without quiet hours
-    both ends are empty.
+    both ends are empty. While ``is_mail_stopped``, no mail goes out whatever the way.
     """
 
     class Way(models.TextChoices):
@@ -86,6 +86,7 @@ class MessageWays(models.Model):
         Person, on_delete=models.CASCADE, related_name="message_ways"
     )
     way = models.CharField(max_length=8, choices=Way, default=Way.MAIL)
+    is_mail_stopped = models.BooleanField(default=False)
     digest_at = models.TimeField(default=time(18))
     digest_sent_at = models.DateTimeField(null=True)
     digest_lease_until = models.DateTimeField(null=True)
@@ -114,8 +115,8 @@ class PushSubscription(models.Model):
     """One browser of one person that takes messages from a push service (RFC 8030).
 
     ``public_key`` and ``auth_secret`` are the browser's own (RFC 8291), in base64url.
-    A row ends with the session that made it. ``failing_since`` is when the first of
-    ``failures`` in a row came.
+    ``device_key`` stands in the session of that browser: a row ends with it.
+    ``failing_since`` is when the first of ``failures`` in a row came.
     """
 
     person = models.ForeignKey(
@@ -125,7 +126,7 @@ class PushSubscription(models.Model):
     public_key = models.CharField(max_length=100)
     auth_secret = models.CharField(max_length=40)
     user_agent = models.CharField(max_length=200, blank=True)
-    session_key = models.CharField(max_length=40, blank=True)
+    device_key = models.CharField(max_length=40, blank=True)
     made_at = models.DateTimeField()
     sent_at = models.DateTimeField(null=True)
     failures = models.PositiveSmallIntegerField(default=0)

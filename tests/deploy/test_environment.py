@@ -22,6 +22,9 @@ def test_a_misspelt_name_stops_the_start(monkeypatch):
         ("CONTACT", "the gardener", environment.contact),
         ("CONTACT", "a@example.org)\r\nCookie: x", environment.contact),
         ("CONTACT", "https://example", environment.contact),
+        ("PUSH_HOSTS", "https://push.example.org", environment.push_hosts),
+        ("PUSH_HOSTS", "push.example.org:8443", environment.push_hosts),
+        ("PUSH_HOSTS", "localhost", environment.push_hosts),
         ("FORECAST_URL", "http://forecast.example.org", environment.forecast_url),
         ("PHOTOS_GB", "plenty", environment.photos_bytes),
         ("PHOTOS_GB", "-1", environment.photos_bytes),
@@ -55,6 +58,12 @@ def test_photos_take_five_gigabytes_or_what_was_said(monkeypatch):
     assert environment.photos_bytes() == 5 * 10**9
     monkeypatch.setenv("ORCHARD_PHOTOS_GB", "0.5")
     assert environment.photos_bytes() == 5 * 10**8
+
+
+def test_push_services_are_those_of_browsers_and_those_one_names(monkeypatch):
+    assert environment.push_hosts() == ()
+    monkeypatch.setenv("ORCHARD_PUSH_HOSTS", "push.example.org, WNS.example.org")
+    assert environment.push_hosts() == ("push.example.org", "wns.example.org")
 
 
 def test_a_new_data_folder_is_its_owners_alone(monkeypatch, tmp_path):
