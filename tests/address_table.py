@@ -110,6 +110,7 @@ TABLE: dict[str, tuple[str, dict[str, int], dict[str, object]]] = {
     "task_later": ("post", TICK, {"until": str(TODAY + timedelta(days=2))}),
     "task_answer": ("post", EDIT, {"answer": "no"}),
     "block_done": ("post", TICK, {"kind": "watering", "action": "water"}),
+    "all_done": ("post", TICK, {"on": str(TODAY)}),
     "water_all": ("post", TICK, {"litres": "10", "on": str(TODAY)}),
     "water_none": ("post", TICK, {}),
     "water_seen": ("post", TICK, {"answer": "all", "on": str(TODAY)}),

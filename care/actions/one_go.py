@@ -5,6 +5,7 @@ from collections.abc import Hashable, Iterable
 from datetime import datetime
 
 from django.db import transaction
+from django.db.models import QuerySet
 
 from care.actions.tasks import Undone, undo_entry
 from care.models import LogEntry
@@ -53,3 +54,21 @@ def undo_go(*, entry: LogEntry, person: Person | None, now: datetime) -> int:
         if undo_entry(entry=one, person=person, now=now) is Undone.ENTRY
     }
     return len(trees)
+
+
+def entries_at_once(entry: LogEntry) -> QuerySet[LogEntry]:
+    """Return what stands of all that one person ticked in the same tap as an entry."""
+    return LogEntry.objects.filter(
+        site_id=entry.site_id,
+        person_id=entry.person_id,
+        recorded_at=entry.recorded_at,
+        voided_at=None,
+    )
+
+
+@transaction.atomic
+def undo_at_once(*, entry: LogEntry, person: Person | None, now: datetime) -> int:
+    """Undo an entry with all that was ticked in the same tap; return how many."""
+    standing = list(entries_at_once(entry).select_related("task", "tree", "site"))
+    undone = [undo_entry(entry=one, person=person, now=now) for one in standing]
+    return sum(one is Undone.ENTRY for one in undone)

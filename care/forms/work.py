@@ -4,12 +4,14 @@ from datetime import date, timedelta
 
 from django import forms
 from django.core.exceptions import ValidationError
+from django.utils.translation import gettext, gettext_lazy, gettext_noop
 
 from care.actions.tasks import unit_of
 from care.forms.drained import add_drained, check_drained
 from care.forms.past_days import PastDayField
 from care.models import Task
 from orchard.forms.fields import NumberField, QuantityField, UnitsForm
+from orchard.languages import day_and_month
 from orchard.units import Quantity, UnitSystem, unit_label
 
 POSTPONED_DAYS = 14
@@ -17,6 +19,7 @@ NOTE_LENGTH = 2000
 #: Longer than a day's work is a clock left running.
 MOST_MINUTES = 720
 
+SHARE = "share"  # the unit of a part of the crown
 SMALLEST_POT_L = 0.5
 MOST_HOURS = 1000
 _MOST = {"L": 2000.0, "g": 50_000.0, "mm": 300.0}
@@ -24,96 +27,99 @@ _QUANTITIES = {"L": Quantity.VOLUME, "g": Quantity.SMALL_MASS, "mm": Quantity.DE
 
 SKIP_REASONS: dict[str, tuple[tuple[str, str], ...]] = {
     "watering": (
-        ("still_wet", "The soil is still wet"),
-        ("watered_otherwise", "It got water another way"),
-        ("no_water", "No water at the tap"),
+        ("still_wet", gettext_noop("The soil is still wet")),
+        ("watered_otherwise", gettext_noop("It got water another way")),
+        ("no_water", gettext_noop("No water at the tap")),
     ),
     "feeding": (
-        ("fed_otherwise", "It was fed another way"),
-        ("grows_enough", "It grows strongly enough"),
-        ("soil_dry", "The soil is too dry to feed"),
-        ("not_hungry", "Drought, wet roots or planting held its shoots back"),
+        ("fed_otherwise", gettext_noop("It was fed another way")),
+        ("grows_enough", gettext_noop("It grows strongly enough")),
+        ("soil_dry", gettext_noop("The soil is too dry to feed")),
+        (
+            "not_hungry",
+            gettext_noop("Drought, wet roots or planting held its shoots back"),
+        ),
     ),
     "flushing": (
-        ("still_wet", "The soil is still wet"),
-        ("rained_through", "Rain has washed it through"),
-        ("no_water", "Not enough water at hand"),
+        ("still_wet", gettext_noop("The soil is still wet")),
+        ("rained_through", gettext_noop("Rain has washed it through")),
+        ("no_water", gettext_noop("Not enough water at hand")),
     ),
     "soil": (
-        ("no_laboratory", "No test to be had"),
-        ("no_material", "No sulfur at hand"),
+        ("no_laboratory", gettext_noop("No test to be had")),
+        ("no_material", gettext_noop("No sulfur at hand")),
     ),
     "mulching": (
-        ("deep_enough", "The mulch is deep enough"),
-        ("no_material", "Nothing to mulch with"),
+        ("deep_enough", gettext_noop("The mulch is deep enough")),
+        ("no_material", gettext_noop("Nothing to mulch with")),
     ),
     "pruning": (
-        ("not_needed", "It needs no cuts this time"),
-        ("unsafe", "It cannot be done safely"),
-        ("weather", "Too wet or too cold for cuts"),
+        ("not_needed", gettext_noop("It needs no cuts this time")),
+        ("unsafe", gettext_noop("It cannot be done safely")),
+        ("weather", gettext_noop("Too wet or too cold for cuts")),
     ),
     "training": (
-        ("not_needed", "Its shape is right"),
-        ("weather", "Too wet or too cold for cuts"),
+        ("not_needed", gettext_noop("Its shape is right")),
+        ("weather", gettext_noop("Too wet or too cold for cuts")),
     ),
-    "suckers": (("none_found", "There are none"),),
+    "suckers": (("none_found", gettext_noop("There are none")),),
     "sanitation": (
-        ("none_found", "Nothing sick is to be seen"),
-        ("unsafe", "It cannot be done safely"),
+        ("none_found", gettext_noop("Nothing sick is to be seen")),
+        ("unsafe", gettext_noop("It cannot be done safely")),
     ),
     "planting": (
-        ("known_already", "It is known already"),
-        ("no_digging", "Nothing is dug there"),
-        ("plan_changed", "It is not planted after all"),
+        ("known_already", gettext_noop("It is known already")),
+        ("no_digging", gettext_noop("Nothing is dug there")),
+        ("plan_changed", gettext_noop("It is not planted after all")),
     ),
     "establishing": (
-        ("seen_already", "It was seen to already"),
-        ("needs_support", "It still needs its support"),
+        ("seen_already", gettext_noop("It was seen to already")),
+        ("needs_support", gettext_noop("It still needs its support")),
     ),
     "potting": (
-        ("roots_not_full", "Its roots do not fill the pot yet"),
-        ("too_heavy", "Too heavy to handle"),
+        ("roots_not_full", gettext_noop("Its roots do not fill the pot yet")),
+        ("too_heavy", gettext_noop("Too heavy to handle")),
     ),
-    "inspection": (("seen_lately", "It was looked at lately"),),
+    "inspection": (("seen_lately", gettext_noop("It was looked at lately")),),
     "cold": (
-        ("warm_enough", "It stays warm enough there"),
-        ("protected_otherwise", "It is protected another way"),
-        ("too_heavy", "Too heavy to move"),
+        ("warm_enough", gettext_noop("It stays warm enough there")),
+        ("protected_otherwise", gettext_noop("It is protected another way")),
+        ("too_heavy", gettext_noop("Too heavy to move")),
     ),
     "freeze": (
-        ("warm_enough", "It stays warm enough there"),
-        ("nothing_to_do", "There is nothing to do on it"),
+        ("warm_enough", gettext_noop("It stays warm enough there")),
+        ("nothing_to_do", gettext_noop("There is nothing to do on it")),
     ),
     "heat": (
-        ("shaded_already", "It stands in shade"),
-        ("too_heavy", "Too heavy to move"),
+        ("shaded_already", gettext_noop("It stands in shade")),
+        ("too_heavy", gettext_noop("Too heavy to move")),
     ),
     "weeding": (
-        ("few_weeds", "Hardly anything grows there"),
-        ("soil_wet", "The soil is too wet to work"),
+        ("few_weeds", gettext_noop("Hardly anything grows there")),
+        ("soil_wet", gettext_noop("The soil is too wet to work")),
     ),
     "thinning": (
-        ("light_crop", "It bears few fruit anyway"),
-        ("unsafe", "It cannot be done safely"),
+        ("light_crop", gettext_noop("It bears few fruit anyway")),
+        ("unsafe", gettext_noop("It cannot be done safely")),
     ),
     "harvest": (
-        ("no_crop", "It bears nothing this year"),
-        ("taken_by_others", "Birds or people took it"),
-        ("waiting_days", "A waiting time is not over"),
+        ("no_crop", gettext_noop("It bears nothing this year")),
+        ("taken_by_others", gettext_noop("Birds or people took it")),
+        ("waiting_days", gettext_noop("A waiting time is not over")),
     ),
 }
 USUAL_REASONS = (
-    ("not_needed", "Not needed"),
-    ("no_time", "No time"),
-    ("other", "Another reason"),
+    ("not_needed", gettext_noop("Not needed")),
+    ("no_time", gettext_noop("No time")),
+    ("other", gettext_noop("Another reason")),
 )
 
 
 def skip_reasons(kind: str) -> tuple[tuple[str, str], ...]:
     """Return the reasons a person may give for skipping a task of one kind."""
-    own = SKIP_REASONS.get(kind, ())
-    known = {code for code, _ in own}
-    return own + tuple(usual for usual in USUAL_REASONS if usual[0] not in known)
+    own = dict(SKIP_REASONS.get(kind, ()))
+    usual = {code: words for code, words in USUAL_REASONS if code not in own}
+    return tuple((code, gettext(words)) for code, words in (own | usual).items())
 
 
 def skip_reason_words(kind: str, code: str) -> str:
@@ -133,6 +139,13 @@ def minutes_field(label: str, help_text: str = "") -> NumberField:
     )
 
 
+def planned_amount(task: Task) -> float | None:
+    """Return what a box for the amount shows at first: a share in percent."""
+    if task.amount is None or task.unit != SHARE:
+        return task.amount
+    return round(100 * task.amount)
+
+
 class DoneForm(UnitsForm):
     """Tick a task: how much, when, how long, a note; all has a good default."""
 
@@ -140,7 +153,7 @@ class DoneForm(UnitsForm):
         required=False,
         max_length=NOTE_LENGTH,
         widget=forms.Textarea(attrs={"rows": 2}),
-        label="Note",
+        label=gettext_lazy("Note"),
     )
     field_order = ("amount", "drained", "drained_after", "on", "minutes", "note")
 
@@ -153,13 +166,12 @@ class DoneForm(UnitsForm):
         units: UnitSystem,
         asks_drained: bool = False,
     ) -> None:
-        self.is_share = task.unit == "share"
-        planned = task.amount
-        if planned is not None and self.is_share:
-            planned = round(100 * planned)
-        super().__init__(data, initial={"amount": planned}, units=units)
-        self.fields["on"] = PastDayField(today=today, label="When", required=False)
-        self.fields["minutes"] = minutes_field("Minutes it took")
+        self.is_share = task.unit == SHARE
+        super().__init__(data, initial={"amount": planned_amount(task)}, units=units)
+        self.fields["on"] = PastDayField(
+            today=today, label=gettext_lazy("When"), required=False
+        )
+        self.fields["minutes"] = minutes_field(gettext("Minutes it took"))
         amount = amount_field(task, units)
         if amount is not None:
             self.fields["amount"] = amount
@@ -181,23 +193,21 @@ class DoneForm(UnitsForm):
 
 def amount_field(task: Task, units: UnitSystem) -> forms.CharField | None:
     """Return the field for what was really given, or None where nothing is measured."""
-    if task.unit == "share":
-        label = "How much of the crown came off, in percent"
+    if task.unit == SHARE:
+        label = gettext("How much of the crown came off, in percent")
         return NumberField(low=0, high=100, unit="%", label=label, required=False)
     if unit_of(task) == "h":
-        label = "The test hole was empty after, in hours"
+        label = gettext("The test hole was empty after, in hours")
         return NumberField(low=0, high=MOST_HOURS, label=label, required=False)
     quantity = _QUANTITIES.get(task.unit)
     if quantity is None:
         return None
     if task.kind == "mulching" and quantity is Quantity.VOLUME:
         quantity = Quantity.LOOSE_VOLUME
-    label, low = f"How much it got, in {unit_label(quantity, units)}", 0.0
+    label, low = gettext("How much it got, in {unit}"), 0.0
     if task.kind == "potting":
-        label, low = (
-            f"The pot it is in now, in {unit_label(quantity, units)}",
-            SMALLEST_POT_L,
-        )
+        label, low = gettext("The pot it is in now, in {unit}"), SMALLEST_POT_L
+    label = label.format(unit=unit_label(quantity, units))
     field = QuantityField(quantity, low=low, high=_MOST[task.unit], label=label)
     field.system = units
     return field
@@ -206,9 +216,12 @@ def amount_field(task: Task, units: UnitSystem) -> forms.CharField | None:
 class SkipForm(forms.Form):
     """Close a task undone, with a reason the plan can learn from."""
 
-    reason = forms.ChoiceField(label="Why not?", widget=forms.RadioSelect)
+    reason = forms.ChoiceField(label=gettext_lazy("Why not?"), widget=forms.RadioSelect)
     note = forms.CharField(
-        required=False, max_length=NOTE_LENGTH, label="Note", widget=forms.TextInput
+        required=False,
+        max_length=NOTE_LENGTH,
+        label=gettext_lazy("Note"),
+        widget=forms.TextInput,
     )
 
     def __init__(self, data: object = None, *, kind: str) -> None:
@@ -216,7 +229,9 @@ class SkipForm(forms.Form):
         reason = self.fields["reason"]
         if isinstance(reason, forms.ChoiceField):
             reason.choices = skip_reasons(kind)
-            reason.error_messages["required"] = "Choose the reason that fits best."
+            reason.error_messages["required"] = gettext(
+                "Choose the reason that fits best."
+            )
 
 
 class LaterForm(forms.Form):
@@ -227,8 +242,8 @@ class LaterForm(forms.Form):
         self.last = max(task.latest, today) + timedelta(days=POSTPONED_DAYS)
         super().__init__(data, initial={"until": self.first})  # type: ignore[arg-type]  # a QueryDict or None
         self.fields["until"] = forms.DateField(
-            label="Not before",
-            error_messages={"required": "Choose a day."},
+            label=gettext_lazy("Not before"),
+            error_messages={"required": gettext_lazy("Choose a day.")},
             widget=forms.DateInput(
                 format="%Y-%m-%d",
                 attrs={
@@ -249,12 +264,9 @@ class LaterForm(forms.Form):
         """
         until: date = self.cleaned_data["until"]
         if until < self.first:
-            message = "Choose a day after today."
+            message = gettext("Choose a day after today.")
             raise ValidationError(message)
         if until > self.last:
-            message = (
-                f"The plan can wait until {self.last.day} {self.last:%B} at most. "
-                "Skip it instead."
-            )
-            raise ValidationError(message)
+            message = gettext("The plan can wait until {day} at most. Skip it instead.")
+            raise ValidationError(message.format(day=day_and_month(self.last)))
         return until

@@ -10,9 +10,10 @@ from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
+from django.utils.translation import ngettext
 from django.views.decorators.http import require_POST, require_safe
 
-from care.actions.one_go import undo_go
+from care.actions.one_go import undo_at_once, undo_go
 from care.actions.tasks import Undone, undo_entry
 from care.models import LogEntry, Task
 from care.views.log_lines import LOG_KINDS, log_line, log_lines
@@ -78,6 +79,13 @@ def entry_undo(request: HttpRequest, site: str, entry: object) -> HttpResponse:
     )
     if found.what == LogEntry.What.LOST:
         page = let_in(request, site, May.EDIT)
+    if request.POST.get("all") == "ticked":
+        number = undo_at_once(entry=found, person=page.person, now=page.now)
+        words = ngettext(
+            "Taken back: {number} task.", "Taken back: {number} tasks.", number
+        )
+        messages.success(request, words.format(number=number))
+        return back_to(request, reverse("round", args=[page.site.slug]))
     if "all" in request.POST:
         trees = undo_go(entry=found, person=page.person, now=page.now)
         messages.success(request, f"Taken back for {count_trees(trees)}.")

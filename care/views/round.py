@@ -7,9 +7,11 @@ from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
+from django.utils.translation import gettext
 from django.views.decorators.http import require_POST, require_safe
 
 from care.actions.tasks import complete_tasks
+from care.forms.all_done import AllDoneForm
 from care.forms.unlogged_water import UnloggedForm
 from care.forms.walk_minutes import WalkMinutesForm
 from care.forms.watering import WaterAllForm
@@ -18,17 +20,17 @@ from care.planning.days_ahead import read_near_days
 from care.planning.plan_site import ensure_planned
 from care.planning.weather_days import read_weather, weather_series
 from care.views.days import full_day
+from care.views.many_ticks import TICKED, may_tick_unseen, ticked, to_round
 from care.views.people_words import heat_words
 from care.views.rain_notice import rain_notice
 from care.views.round_sheet import near_tasks, round_sheet
 from care.views.said_water import said_water
 from care.views.same_job import left_words
-from care.views.task_lines import is_now
-from care.views.unlogged_water import is_asked, unlogged_form
+from care.views.unlogged_water import unlogged_form
 from care.views.warning_words import Quoted, quoted_all
 from care.views.weather_line import weather_line
 from care.views.whose import Whose, chosen
-from care.views.wording import QUESTIONS, ROW_VERBS, count_trees, reason_of
+from care.views.wording import ROW_VERBS, count_trees
 from orchard.access import May, sites_of
 from orchard.actions.places import live_on as let_site_live_on
 from orchard.sources.official_warnings import site_moment, warnings_at
@@ -66,14 +68,15 @@ def show_round(
     refused: QueryDict | None = None,
     unlogged: UnloggedForm | None = None,
     walk: WalkMinutesForm | None = None,
+    all_done: AllDoneForm | None = None,
 ) -> HttpResponse:
     """Show the round; what was refused of its forms keeps its words.
 
     ``refused`` was said of all trees, ``unlogged`` answers for a quiet week, ``walk``
-    tells how long the walk took.
+    tells how long the walk took, ``all_done`` on which day all was done.
     """
     ensure_planned(page.site, page.today)
-    sheet = round_sheet(page, chosen(request, page))
+    sheet = round_sheet(page, chosen(request, page), _first_line(request))
     near = read_near_days(page.site, page.today)
     context = page.context(
         "round",
@@ -88,13 +91,21 @@ def show_round(
         unlogged=unlogged or unlogged_form(page, sheet.asked),
         walk_form=walk
         or WalkMinutesForm(minutes=sheet.walk.said_minutes, began=sheet.walk.began),
+        all_done_form=all_done or AllDoneForm(today=page.today),
         said=said_water(page, request.GET.get("said", "")),
+        ticked=ticked(page, request.GET.get(TICKED, "")),
         is_demo=page.site.own_today is not None,
         here=reverse("round", args=[page.site.slug]),
     )
-    is_refused = any(one is not None for one in (refused, unlogged, walk))
+    is_refused = any(one is not None for one in (refused, unlogged, walk, all_done))
     status = 422 if is_refused else 200
     return render(request, "care/round.html", context, status=status)
+
+
+def _first_line(request: HttpRequest) -> int:
+    """Return from which line on the address asks for, counted from 0."""
+    asked = request.GET.get("from", "")
+    return int(asked) if asked.isascii() and asked.isdigit() and len(asked) < 7 else 0  # noqa: PLR2004 (no site has a million tasks)
 
 
 def _rains(page: SitePage) -> str:
@@ -137,15 +148,16 @@ def block_done(request: HttpRequest, site: str, block: int) -> HttpResponse:
         task
         for task in shown_tasks(request, page)[0]
         if (task.tree.block_id, task.kind, task.action, task.is_urgent) == wanted
-        and is_now(task, page.today)
-        and not is_asked(task)
-        and reason_of(task).code not in QUESTIONS
+        and may_tick_unseen(task, page.today)
     ]
     entries = complete_tasks(tasks=due, person=page.person, on=page.today, now=page.now)
-    verb = ROW_VERBS[kind, action]
-    said = f"{row.name}: {count_trees(len(entries))} {verb}."
+    said = gettext("{block}: {trees} {done}.").format(
+        block=row.name,
+        trees=count_trees(len(entries)),
+        done=gettext(ROW_VERBS[kind, action]),
+    )
     messages.success(request, said + left_words(due))
-    return redirect("round", page.site.slug)
+    return to_round(page, entries)
 
 
 @require_POST
@@ -158,5 +170,7 @@ def live_on(request: HttpRequest, site: str) -> HttpResponse:
         raise Http404
     reached = let_site_live_on(site=page.site, days=days, person=page.person)
     if reached == page.today:
-        messages.info(request, "The weather record of this demonstration ends here.")
+        messages.info(
+            request, gettext("The weather record of this demonstration ends here.")
+        )
     return back_to(request, reverse("round", args=[page.site.slug]))

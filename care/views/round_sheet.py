@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from django.db.models import F, Q, QuerySet
+from django.utils.translation import gettext
 
 from care.models import LogEntry, Task
 from care.planning.fresh_plan import find_fresh_plan
@@ -18,6 +19,7 @@ from care.planning.walk_order import corners_for, in_walking_order
 from care.views.days import day_words
 from care.views.log_lines import LogLine, log_line
 from care.views.log_people import with_people
+from care.views.many_ticks import DayChoice, day_choices
 from care.views.reasons import short_reason
 from care.views.task_lines import (
     Section,
@@ -32,11 +34,13 @@ from care.views.walk_words import about, began_words, fresh_words, work_words
 from care.views.whose import Choice, WhoLinks, Whose, water_places, who_links
 from care.views.wording import task_title
 from orchard.models import Site, Tree
-from orchard.units import UnitSystem
 from orchard.views.site_page import SitePage
 
 COMING_DAYS = 7
 DONE_SHOWN = 60
+#: More lines than a morning's walk has are shown by the hundred, in walking order.
+LINES_SHOWN = 100
+COMING_SHOWN = 40
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,10 +54,41 @@ class WalkWords:
 
 
 @dataclass(frozen=True, slots=True)
+class Part:
+    """Which lines of many are shown: from ``first`` (counted from 0) to before ``end``."""
+
+    first: int
+    end: int
+    total: int
+
+    @property
+    def words(self) -> str:
+        """Say which part it is; empty where it is the whole."""
+        if self.total <= self.end - self.first:
+            return ""
+        return gettext("Tasks {first} to {last} of {total}, in walking order.").format(
+            first=self.first + 1, last=self.end, total=self.total
+        )
+
+    @property
+    def has_next(self) -> bool:
+        """Whether more follow."""
+        return self.end < self.total
+
+    @property
+    def before(self) -> int:
+        """Where the part before this one starts."""
+        return max(self.first - LINES_SHOWN, 0)
+
+
+@dataclass(frozen=True, slots=True)
 class RoundSheet:
     """Everything the round's page says."""
 
     walk: WalkWords
+    part: Part
+    all_done: tuple[DayChoice, ...]
+    coming_more: int
     fresh: str
     urgent: tuple[Section, ...]
     sections: tuple[Section, ...]
@@ -103,8 +138,11 @@ def standing_trees(site: Site, day: date) -> QuerySet[Tree]:
     return site.trees.filter(is_planted, status=Tree.Status.ALIVE)
 
 
-def round_sheet(page: SitePage, choice: Choice) -> RoundSheet:
-    """Read the plan and the log, and put what was chosen of them on one sheet."""
+def round_sheet(page: SitePage, choice: Choice, first: int = 0) -> RoundSheet:
+    """Read the plan and the log, and put what was chosen of them on one sheet.
+
+    Of more lines than a page holds it shows a part, from number ``first`` on.
+    """
     today, units = page.today, page.units
     everything = list(near_tasks(page.site, today))
     whose = choice.over(everything, today)
@@ -115,7 +153,7 @@ def round_sheet(page: SitePage, choice: Choice) -> RoundSheet:
     now = [task for task in ordered if whose.shows(task)]
     learned = learn_minutes([page.site.pk], today)[page.site.pk] if now else GUESSES
     done = _done_today(page, whose)
-    urgent = [task for task in now if task.is_urgent]
+    urgent = _urgent_first([task for task in now if task.is_urgent])
     calm = [task for task in now if not task.is_urgent]
     asked = [task for task in tasks if is_to_ask(task, today)]
     plain = [task for task in calm if not is_asked(task)]
@@ -123,15 +161,28 @@ def round_sheet(page: SitePage, choice: Choice) -> RoundSheet:
         (task for task in tasks if _is_coming(task, today)), key=_coming_order
     )
     trees = list(standing_trees(page.site, today))
+    lines = [*(task for group in urgent for task in group), *plain]
+    part = _part(first, len(lines))
+    shown = frozenset(task.pk for task in lines[part.first : part.end])
     return RoundSheet(
-        walk=_walk_words(page, [*urgent, *plain], done, learned),
+        part=part,
+        all_done=day_choices(lines, today),
+        coming_more=max(len(coming) - COMING_SHOWN, 0),
+        walk=_walk_words(page, lines, done, learned),
         fresh=_fresh(page, everything),
-        urgent=_urgent(urgent, today, units, whose),
-        sections=_timed(sections(plain, today, units, whose.note), plain, learned),
+        urgent=tuple(
+            section
+            for group in urgent
+            for section in sections(group, today, units, whose.note, shown)
+        ),
+        sections=_timed(
+            sections(plain, today, units, whose.note, shown), plain, learned
+        ),
         question=question_of(asked, today, units, whose),
         asked=tuple(asked),
         coming=tuple(
-            task_line(task, today, units, whose.note(task)) for task in coming
+            task_line(task, today, units, whose.note(task))
+            for task in coming[:COMING_SHOWN]
         ),
         done=tuple(log_line(entry, today, units) for entry in done),
         nothing="" if now else _nothing(page, tasks, whose),
@@ -158,18 +209,18 @@ def _coming_order(task: Task) -> tuple[date, int]:
     return day, task.pk
 
 
-def _urgent(
-    tasks: Sequence[Task], today: date, units: UnitSystem, whose: Whose
-) -> tuple[Section, ...]:
-    """Return what cannot wait by block: fruit that cold ruins, then cold, then all else."""
+def _part(first: int, total: int) -> Part:
+    """Return the part of ``total`` lines from ``first`` on, or the last there is."""
+    first = min(max(first, 0), max(total - 1, 0)) // LINES_SHOWN * LINES_SHOWN
+    return Part(first, min(first + LINES_SHOWN, total), total)
+
+
+def _urgent_first(tasks: Sequence[Task]) -> tuple[list[Task], ...]:
+    """Return what cannot wait: fruit that cold ruins, then cold, then all else."""
     fruit = [task for task in tasks if task.action == "pick_ripe"]
     cold = [task for task in tasks if task.kind == "cold"]
     rest = [task for task in tasks if task not in fruit and task.kind != "cold"]
-    return tuple(
-        section
-        for part in (fruit, cold, rest)
-        for section in sections(part, today, units, whose.note)
-    )
+    return fruit, cold, rest
 
 
 def _done_today(page: SitePage, whose: Whose) -> list[LogEntry]:
@@ -221,12 +272,14 @@ def _timed(
     """Say of each block how long it takes, where there are several."""
     if len(found) < 2:  # noqa: PLR2004 (of one block the whole is said above)
         return tuple(found)
-    by_block: dict[str, list[Task]] = {}
+    by_block: dict[int | None, list[Task]] = {}
     for task in tasks:
-        by_block.setdefault(str(task.tree.block_id), []).append(task)
+        by_block.setdefault(task.tree.block_id, []).append(task)
     return tuple(
-        replace(section, minutes=about(learned.walk(members).minutes))
-        for section, members in zip(found, by_block.values(), strict=True)
+        replace(
+            section, minutes=about(learned.walk(by_block[section.block_id]).minutes)
+        )
+        for section in found
     )
 
 
@@ -243,8 +296,8 @@ def _nothing(page: SitePage, near: Sequence[Task], whose: Whose) -> str:
     first = (following.likely_from or following.due) if not following.is_firm else None
     day = day_words(first or chosen_day(following), today)
     title = task_title(following)
-    work = f"{title[0].lower()}{title[1:]}"
-    chance = "" if following.is_firm else "likely "
-    reason = short_reason(following, today, units)
-    why = f" {reason}" if reason else ""
-    return f"Next: {work}, {chance}{day}.{why}"
+    words = gettext("Next: {work}, {day}.")
+    if not following.is_firm:
+        words = gettext("Next: {work}, likely {day}.")
+    said = words.format(work=f"{title[0].lower()}{title[1:]}", day=day)
+    return " ".join(filter(None, [said, short_reason(following, today, units)]))

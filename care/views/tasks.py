@@ -1,6 +1,7 @@
 """One task: why it is there, and everything a person can answer to it."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date
 
 from django.contrib import messages
@@ -8,6 +9,7 @@ from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
+from django.utils.translation import gettext, gettext_noop
 from django.views.decorators.http import require_POST, require_safe
 
 from care.actions.drained import complete_watering
@@ -41,8 +43,12 @@ from orchard.access import May
 from orchard.actions.trees import change_tree
 from orchard.views.site_page import SitePage, back_to, let_in
 
-GONE = "The plan no longer asks for this: something changed in the meantime."
+GONE = gettext_noop(
+    "The plan no longer asks for this: something changed in the meantime."
+)
 SOIL_RESULT = "soil_ask_result"  # answered by the site's settings
+#: A box that forms of the page of one tree at a time bring along.
+ONE_TREE = "one"
 # The question a task asks -> the fact of the tree that answers it.
 ANSWERS = {"feed_ask_past": "fed_before", "prune_ask_past": "pruned_before"}
 
@@ -140,15 +146,17 @@ def _chart(task: Task, page: SitePage) -> WaterChart | None:
 
 def _window(task: Task, today: date) -> str:
     if task.not_before and task.not_before > today:
-        return f"Put off: not before {full_day(task.not_before)}."
+        day = full_day(task.not_before)
+        return gettext("Put off: not before {day}.").format(day=day)
     if reason_of(task).text("blocked_by"):
-        return "Waits for another task that comes first."
+        return gettext("Waits for another task that comes first.")
     if not task.is_firm:
-        return "Only likely so far: the day firms up as it comes nearer."
+        return gettext("Only likely so far: the day firms up as it comes nearer.")
     if task.latest < today:
-        return f"Its last good day was {full_day(task.latest)}."
+        day = full_day(task.latest)
+        return gettext("Its last good day was {day}.").format(day=day)
     if task.due <= today:
-        return "Best done now."
+        return gettext("Best done now.")
     return _best_day(task, today)
 
 
@@ -156,9 +164,13 @@ def _best_day(task: Task, today: date) -> str:
     """Return how the day of the walk lies to the task's own best day."""
     walk = chosen_day(task)
     if walk == task.due:
-        return "That is its best day."
-    shared = "waits for a walk with" if walk > task.due else "comes along with"
-    return f"Alone it would be best {on_day(task.due, today)}; it {shared} other work."
+        return gettext("That is its best day.")
+    words = gettext("Alone it would be best {day}; it comes along with other work.")
+    if walk > task.due:
+        words = gettext(
+            "Alone it would be best {day}; it waits for a walk with other work."
+        )
+    return words.format(day=on_day(task.due, today))
 
 
 @require_POST
@@ -169,6 +181,8 @@ def task_done(request: HttpRequest, site: str, task: object) -> HttpResponse:
     found = _find(page, task)
     form = _done_form(page, found, request.POST)
     if not form.is_valid():
+        if _is_fragment(request):
+            return _line_refused(request, page, found, form)
         return _show(request, page, found, 422, done_form=form)
     given = form.cleaned_data
 
@@ -187,6 +201,23 @@ def task_done(request: HttpRequest, site: str, task: object) -> HttpResponse:
         )
 
     return _answer(request, page, found, tick)
+
+
+def _is_fragment(request: HttpRequest) -> bool:
+    return bool(getattr(request, "htmx", False))
+
+
+def _line_refused(
+    request: HttpRequest, page: SitePage, task: Task, form: DoneForm
+) -> HttpResponse:
+    """Show the line again with what is wrong with the amount that was typed in it."""
+    line = task_line(task, page.today, page.units)
+    if line.box is not None:
+        wrong = " ".join(str(one) for errors in form.errors.values() for one in errors)
+        typed = request.POST.get("amount", "")
+        line = replace(line, box=replace(line.box, value=typed, wrong=wrong))
+    context = page.context("round", line=line)
+    return render(request, "care/round.html#task_line", context, status=422)
 
 
 @require_POST
@@ -216,23 +247,24 @@ def _answer(
     request: HttpRequest, page: SitePage, task: Task, act: Callable[[], Outcome]
 ) -> HttpResponse:
     """Do it and show what came of it, as a fragment or by going back."""
-    is_fragment = bool(getattr(request, "htmx", False))
+    is_fragment = _is_fragment(request)
     try:
         outcome = act()
     except SameJobError as same:
         return ask_member(request, page, same, "round")
     except NotOpenError:
         if is_fragment:
-            context = page.context("round", gone=GONE, title=task_title(task))
+            context = page.context("round", gone=gettext(GONE), title=task_title(task))
             return render(request, "care/round.html#gone_line", context)
-        messages.warning(request, GONE)
+        messages.warning(request, gettext(GONE))
         return redirect("round", page.site.slug)
     line = log_line(outcome.entry, page.today, page.units)
     said = already_words(outcome, task, page.site, page.today, page.person)
     if is_fragment:
         context = page.context("round", line=line, said=said)
         return render(request, "care/round.html#done_line", context)
-    messages.success(request, said or f"{line.title}.")
+    if said or ONE_TREE not in request.POST:  # there the next page says it, with undo
+        messages.success(request, said or f"{line.title}.")
     is_result = reason_of(task).code == SOIL_RESULT
     is_done = outcome.entry.what == LogEntry.What.DONE
     if is_result and is_done and page.may_edit:
@@ -250,11 +282,13 @@ def task_later(request: HttpRequest, site: str, task: object) -> HttpResponse:
     if not form.is_valid():
         return _show(request, page, found, 422, later_form=form)
     if found.status != Task.Status.OPEN or not found.is_firm:
-        messages.warning(request, GONE)
+        messages.warning(request, gettext(GONE))
         return redirect("round", page.site.slug)
     until = form.cleaned_data["until"]
     postpone_task(task=found, until=until)
-    messages.success(request, f"Put off until {full_day(until)}.")
+    messages.success(
+        request, gettext("Put off until {day}.").format(day=full_day(until))
+    )
     return redirect("round", page.site.slug)
 
 
@@ -267,8 +301,9 @@ def task_answer(request: HttpRequest, site: str, task: object) -> HttpResponse:
     fact = ANSWERS.get(reason_of(found).code)
     answer = request.POST.get("answer")
     if fact is None or answer not in ("yes", "no"):
-        messages.warning(request, GONE)
+        messages.warning(request, gettext(GONE))
         return redirect("task", page.site.slug, found.public_id)
     change_tree(tree=found.tree, values={fact: answer}, person=page.person)
-    messages.success(request, f"Noted for {found.tree.name}. The plan follows.")
+    noted = gettext("Noted for {tree}. The plan follows.")
+    messages.success(request, noted.format(tree=found.tree.name))
     return redirect("round", page.site.slug)
