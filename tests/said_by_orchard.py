@@ -22,7 +22,9 @@ SITE_PAGES = tuple(
     name for name in TABLE if TABLE[name][0] == "get" and "site" in parameters(name)
 )
 # Made anew for each request.
-PASSING = re.compile(r'((csrfmiddlewaretoken" value|nonce)=")[^"]+')
+PASSING = re.compile(
+    r'((?:(?:csrfmiddlewaretoken" value|nonce)=|"(?:csrf|now)": )")[^"]+'
+)
 
 
 def text(answer: Any) -> str:

@@ -5,7 +5,6 @@ import json
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date, datetime
-from typing import Any
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
@@ -71,7 +70,7 @@ class Sent:
         return self.request.POST
 
     @property
-    def files(self) -> MultiValueDict[str, UploadedFile]:
+    def files(self) -> "MultiValueDict[str, UploadedFile[bytes]]":
         """The files, under the form's own names."""
         return self.request.FILES
 
@@ -103,7 +102,9 @@ def day_of(page: SitePage, happened_at: datetime) -> date:
     return page.today - days_ago
 
 
-def body_sha256(data: QueryDict, files: MultiValueDict[str, Any]) -> str:
+def body_sha256(
+    data: QueryDict, files: "MultiValueDict[str, UploadedFile[bytes]]"
+) -> str:
     """Return a hash of all that was sent but what belongs to this try alone."""
     fields = sorted(
         (name, values) for name, values in data.lists() if name not in OF_THE_TRY
@@ -115,7 +116,7 @@ def body_sha256(data: QueryDict, files: MultiValueDict[str, Any]) -> str:
     return hashlib.sha256(text.encode()).hexdigest()
 
 
-def _sha256(file: UploadedFile) -> str:
+def _sha256(file: "UploadedFile[bytes]") -> str:
     digest = hashlib.sha256()
     for chunk in file.chunks():
         digest.update(chunk)

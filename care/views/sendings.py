@@ -38,6 +38,7 @@ from care.views.sending_body import (
 from orchard.access import May
 from orchard.models import Person, Site
 from orchard.views.site_page import SitePage, let_in
+from orchard.views.upload_limit import UploadLimit
 
 MEGABYTE = 1024 * 1024
 #: Several photos of a phone fit; more is sent as several.
@@ -48,13 +49,16 @@ TOO_LARGE = (RequestDataTooBig, TooManyFieldsSent, TooManyFilesSent)
 logger = logging.getLogger(__name__)
 
 
-@csrf_exempt  # asked for below, once the size is known to be no burden
+@csrf_exempt  # asked for below: it reads the fields, and the limit comes before
 @never_cache
 @require_http_methods(["GET", "HEAD", "POST"])
 def sendings(request: HttpRequest, site: str) -> HttpResponse:
     """Say who is signed in (GET), or do one thing that a phone kept (POST)."""
+    limit = UploadLimit(request, MOST_BYTES)
+    request.upload_handlers.insert(0, limit)
     try:
-        _check_size(request)
+        if limit.is_exceeded:
+            raise _too_large()
         answer = _guarded(request, site)
     except NotKeptError as why:
         return _not_kept(request, why)
@@ -68,11 +72,6 @@ def sendings(request: HttpRequest, site: str) -> HttpResponse:
         # Django's own answer to a form's key that has gone old: the phone asks anew.
         return _not_kept(request, _busy())
     return answer
-
-
-def _check_size(request: HttpRequest) -> None:
-    if int(request.META.get("CONTENT_LENGTH") or 0) > MOST_BYTES:
-        raise _too_large()
 
 
 @csrf_protect
@@ -157,16 +156,18 @@ def _no_member() -> NotKeptError:
     return NotKeptError(404, "gone", words)
 
 
-def _id_of(request: HttpRequest, why: NotKeptError) -> str:
-    if why.status == HTTPStatus.REQUEST_ENTITY_TOO_LARGE:
-        return ""  # it was not read
-    return request.POST.get("id", "")[:ID_LENGTH]
+def _id_of(request: HttpRequest) -> str:
+    """Return the id that came, as far as what came could be read."""
+    try:
+        return request.POST.get("id", "")[:ID_LENGTH]
+    except TOO_LARGE:
+        return ""
 
 
 def _not_kept(request: HttpRequest, why: NotKeptError) -> HttpResponse:
     """Say why nothing was written, with the id that came."""
     body = {
-        "id": _id_of(request, why),
+        "id": _id_of(request),
         "state": why.state,
         "words": why.words,
         **why.more,
