@@ -1,13 +1,17 @@
 """What places are to be proposed for."""
 
 from django import forms
+from django.utils.translation import gettext_lazy
 
 from care.planning.placing import Goal
 
 MOST_ATTEMPTS = 999
 GOALS = [
-    (Goal.MOST.value, "As many as fit, closer where they must"),
-    (Goal.BEST.value, "None too close; what fits this place best goes first"),
+    (Goal.MOST.value, gettext_lazy("As many as fit, closer where they must")),
+    (
+        Goal.BEST.value,
+        gettext_lazy("None too close; what fits this place best goes first"),
+    ),
 ]
 
 
@@ -15,7 +19,7 @@ class PlacingForm(forms.Form):
     """What matters most, and which try it is."""
 
     goal = forms.ChoiceField(
-        label="What matters most?",
+        label=gettext_lazy("What matters most?"),
         choices=GOALS,
         widget=forms.RadioSelect,
         initial=Goal.MOST.value,

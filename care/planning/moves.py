@@ -10,13 +10,20 @@ from care.science.potting import (
     wet_weight_kg,
 )
 from care.science.replanting import replant_source
-from care.science.rootstocks import Held, Rootstock, find_rootstock, rootstocks_of
+from care.science.rootstocks import (
+    Held,
+    Rootstock,
+    Size,
+    find_rootstock,
+    rootstocks_of,
+)
 from care.science.soil import drains_too_slowly
 
 __all__ = [
     "Held",
     "PotStep",
     "Rootstock",
+    "Size",
     "drains_too_slowly",
     "find_rootstock",
     "is_heavy",

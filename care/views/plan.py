@@ -8,6 +8,7 @@ from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.urls import reverse
+from django.utils.translation import gettext, gettext_noop
 from django.views.decorators.http import require_safe
 
 from care.charts.plan_chart import PlanChart, plan_chart
@@ -16,10 +17,9 @@ from care.facts import Conflict, LayoutFacts, PlantFacts, PlanTime, Standing
 from care.planning.drawing import Drawing, drawing_of
 from care.planning.gather_layout import layout_facts
 from care.planning.layout_check import layout_check
+from care.views.conflict_words import TITLES, conflict_words
 from care.views.plan_words import (
-    TITLES,
     Names,
-    conflict_words,
     feature_words,
     hours_words,
     length_words,
@@ -37,11 +37,10 @@ from orchard.units import UnitSystem
 from orchard.views.site_page import SitePage, let_in
 
 TIMES = {
-    PlanTime.TODAY: "Today",
-    PlanTime.FIVE: "In five years",
-    PlanTime.GROWN: "Grown",
+    PlanTime.TODAY: gettext_noop("Today"),
+    PlanTime.FIVE: gettext_noop("In five years"),
+    PlanTime.GROWN: gettext_noop("Grown"),
 }
-_STATE = {Standing.WANTED: ", wanted"}
 #: So many conflicts of a sort stand unfolded.
 TOLD_AT_ONCE = 5
 
@@ -86,7 +85,9 @@ class Looked:
         """Return the whole and its blocks, at the same time."""
         time = self.drawing.time
         return [
-            PlanLink(self.query(time, near), near or "All of it", near == self.near)
+            PlanLink(
+                self.query(time, near), near or gettext("All of it"), near == self.near
+            )
             for near in ("", *self.blocks)
         ]
 
@@ -174,7 +175,7 @@ def plan_drawing(request: HttpRequest, site: str) -> HttpResponse:
     context = page.context(
         is_empty=looked.is_empty,
         figure=figure,
-        time=TIMES[looked.drawing.time],
+        time=gettext(TIMES[looked.drawing.time]),
         near=looked.near,
         times=looked.times(),
         parts=looked.parts() if looked.blocks else [],
@@ -214,9 +215,13 @@ def _figure(looked: Looked, page: SitePage, *, is_sheet: bool) -> PlanFigure:
     grid = length_words(chart.grid_step_m, units)
     return PlanFigure(
         chart=chart,
-        title=f"Plan of {looked.near or page.site.name}: "
-        f"{TIMES[looked.drawing.time].lower()}",
-        caption=f"North is {north}. {sun} A square of the grid is {grid} wide.",
+        title=gettext("Plan of {name}: {time}").format(
+            name=looked.near or page.site.name,
+            time=gettext(TIMES[looked.drawing.time]).lower(),
+        ),
+        caption=gettext(
+            "North is {north}. {sun} A square of the grid is {grid} wide."
+        ).format(north=north, sun=sun, grid=grid),
         bar=length_words(chart.bar.length_m, units),
     )
 
@@ -289,7 +294,11 @@ def _places(
             number=each.number,
             name=plant_words(each.plant),
             address=addresses.get(each.plant.ref, ""),
-            kind=f"{each.plant.species.name}{_STATE.get(each.plant.standing, '')}",
+            kind=(
+                gettext("{kind}, wanted").format(kind=each.plant.species.name)
+                if each.plant.standing is Standing.WANTED
+                else each.plant.species.name
+            ),
             where=place_words(
                 each.plant.place_m or (0.0, 0.0), measured_from, page.units
             ),

@@ -1,13 +1,16 @@
 """What ripens in each month, in words, from this month on."""
 
-from calendar import month_name
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
-from care.planning.ripening import RipeMonth
+from django.utils.text import capfirst
+from django.utils.translation import gettext
+
+from care.planning.ripening import RipeMonth, Suggested
 from care.views.fit_terms import VERDICTS
 from care.views.fit_words import name_words
+from orchard.languages import listed, month_name
 
 MONTHS = 12
 
@@ -38,7 +41,7 @@ def ripening_rows(months: Iterable[RipeMonth], today: date) -> list[RipeRow]:
     ordered = sorted(months, key=lambda one: (one.month - today.month) % MONTHS)
     return [
         RipeRow(
-            name=month_name[one.month],
+            name=capfirst(month_name(one.month)),
             is_now=one.month == today.month,
             is_empty=one.is_empty,
             grows=one.grows,
@@ -47,8 +50,7 @@ def ripening_rows(months: Iterable[RipeMonth], today: date) -> list[RipeRow]:
                 Filler(
                     each.fit.key,
                     name_words(each.fit),
-                    f"{VERDICTS[each.fit.place(in_pot=each.in_pot).verdict].lower()}"
-                    f"{' in a pot' if each.in_pot else ''}",
+                    _verdict(each),
                 )
                 for each in one.would_fill
             ),
@@ -57,13 +59,20 @@ def ripening_rows(months: Iterable[RipeMonth], today: date) -> list[RipeRow]:
     ]
 
 
+def _verdict(filler: Suggested) -> str:
+    """Return how well what would fill a month fits."""
+    words = gettext(VERDICTS[filler.fit.place(in_pot=filler.in_pot).verdict]).lower()
+    if not filler.in_pot:
+        return words
+    return gettext("{verdict} in a pot").format(verdict=words)
+
+
 def empty_words(months: Iterable[RipeMonth]) -> str:
     """Return which months have no fruit, in a sentence."""
-    listed = list(months)
-    empty = [month_name[one.month] for one in listed if one.is_empty]
+    rows = list(months)
+    empty = [month_name(one.month) for one in rows if one.is_empty]
     if not empty:
-        return "Something ripens here in every month."
-    if len(empty) == len(listed):
-        return "Nothing that ripens grows here or is wanted yet."
-    named = empty[0] if len(empty) == 1 else f"{', '.join(empty[:-1])} and {empty[-1]}"
-    return f"Nothing ripens here in {named}."
+        return gettext("Something ripens here in every month.")
+    if len(empty) == len(rows):
+        return gettext("Nothing that ripens grows here or is wanted yet.")
+    return gettext("Nothing ripens here in {months}.").format(months=listed(empty))

@@ -2,16 +2,25 @@
 
 from dataclasses import dataclass
 
+from django.utils.translation import gettext, gettext_noop
+
 from care.facts import SpeciesFacts
-from care.planning.moves import Held, Rootstock, find_rootstock
+from care.planning.moves import Held, Rootstock, Size, find_rootstock
 from care.views.references import Reference, references
 from orchard.models import Tree
 from orchard.units import UnitSystem, format_quantity
 
+SIZES = {
+    Size.VERY_DWARF: gettext_noop("very dwarf"),
+    Size.DWARF: gettext_noop("dwarf"),
+    Size.SEMI_DWARF: gettext_noop("semi-dwarf"),
+    Size.SEMI_STANDARD: gettext_noop("semi-standard"),
+    Size.STANDARD: gettext_noop("standard"),
+}
 HELD = {
-    Held.YES: "needs a post or wires for good",
-    Held.MAYBE: "may need a post for good, in wind or under much fruit",
-    Held.NO: "needs no post once it has rooted",
+    Held.YES: gettext_noop("needs a post or wires for good"),
+    Held.MAYBE: gettext_noop("may need a post for good, in wind or under much fruit"),
+    Held.NO: gettext_noop("needs no post once it has rooted"),
 }
 
 
@@ -42,14 +51,26 @@ def rootstock_rows(
     def metres(length_m: float) -> str:
         return format_quantity(length_m, "m", units)
 
-    span = metres(high) if low == high else f"{metres(low)} to {metres(high)}"
+    span = (
+        metres(high)
+        if low == high
+        else gettext("{low} to {high}").format(low=metres(low), high=metres(high))
+    )
     rows = (
-        ("Height", "" if height_m is None else span, (stock.source,)),
-        ("Width", "" if spread is None else metres(spread), (stock.size.source,)),
-        ("Held up", HELD[stock.held], SAYS_HELD),
+        (gettext("Height"), "" if height_m is None else span, (stock.source,)),
+        (
+            gettext("Width"),
+            "" if spread is None else metres(spread),
+            (stock.size.source,),
+        ),
+        (gettext("Held up"), gettext(HELD[stock.held]), SAYS_HELD),
     )
     return tuple(
-        RootstockRow(f"{label} on {stock.name}", value, references(keys, species.key))
+        RootstockRow(
+            gettext("{label} on {name}").format(label=label, name=stock.name),
+            value,
+            references(keys, species.key),
+        )
         for label, value, keys in rows
         if value
     )
@@ -59,9 +80,11 @@ def rootstock_facts(tree: Tree) -> tuple[tuple[str, str], ...]:
     """Return what is said of a tree's rootstock and its flowers, as far as it was."""
     facts = []
     if tree.rootstock:
-        facts.append(("Rootstock", rootstock_words(tree.rootstock, tree.species_key)))
+        facts.append(
+            (gettext("Rootstock"), rootstock_words(tree.rootstock, tree.species_key))
+        )
     if tree.sex:
-        facts.append(("Its flowers are", str(tree.get_sex_display()).lower()))
+        facts.append((gettext("Its flowers are"), str(tree.get_sex_display()).lower()))
     return tuple(facts)
 
 
@@ -69,17 +92,24 @@ def rootstock_words(name: str, species_key: str) -> str:
     """Return a rootstock, how large a tree grows on it, and whether it is held up."""
     stock = find_rootstock(name, species_key)
     if stock is None:
-        return f"{name}: not known here, so its sizes are those of a full tree"
-    source = "" if stock.source else " (from memory)"
-    return f"{name}: {stock.size.words}, {_height(stock)}{source}; {HELD[stock.held]}"
+        return gettext(
+            "{name}: not known here, so its sizes are those of a full tree"
+        ).format(name=name)
+    source = "" if stock.source else f" {gettext('(from memory)')}"
+    size, held = gettext(SIZES[stock.size]), gettext(HELD[stock.held])
+    return f"{name}: {size}, {_height(stock)}{source}; {held}"
 
 
 def _height(stock: Rootstock) -> str:
     low, high = round(100 * stock.low), round(100 * stock.high)
     if low == high == 100:  # noqa: PLR2004 (in percent)
-        return "as high as a full tree"
-    share = f"{high}%" if low == high else f"{low} to {high}%"
-    return f"{share} as high as a full tree"
+        return gettext("as high as a full tree")
+    share = (
+        f"{high}%"
+        if low == high
+        else gettext("{low} to {high}%").format(low=low, high=high)
+    )
+    return gettext("{share} as high as a full tree").format(share=share)
 
 
 def lacks_post(tree: Tree) -> str:
@@ -89,7 +119,7 @@ def lacks_post(tree: Tree) -> str:
         return ""
     if tree.support == Tree.Support.PERMANENT:
         return ""
-    return (
-        f"Trees on {stock.name} fall over under their fruit: give it a post or wires for "
-        "good, or write down that it has them."
-    )
+    return gettext(
+        "Trees on {name} fall over under their fruit: give it a post or "
+        "wires for good, or write down that it has them."
+    ).format(name=stock.name)

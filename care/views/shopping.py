@@ -6,11 +6,13 @@ from dataclasses import dataclass
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.utils.translation import gettext, gettext_noop, ngettext, pgettext
 from django.views.decorators.http import require_safe
 
 from care.planning.shopping import Item, Plant, ShoppingList, shopping_list
 from care.views.planting_sheet import PAGE, sheets_in
 from care.views.plantings import find_planting
+from orchard.languages import localised
 from orchard.models import Tree
 from orchard.units import (
     Quantity,
@@ -22,22 +24,21 @@ from orchard.units import (
 from orchard.views.site_page import let_in
 
 NAMES = {
-    "pots": "Pots of {}",
-    "compost": "Compost",
-    "peat_or_bark": "Peat or fine pine bark",
-    "potting_mix": "Potting mix, soilless",
-    "acid_mix": "Potting mix for acid lovers",
-    "mound_soil": "Soil for mounds",
-    "mulch": "Mulch: {}",
-    "pot_bark": "Bark to cover pots",
-    "feed": "Feed: {}",
-    "edging": "Edging",
-    "stakes": "Stakes",
-    "posts": "Posts for good",
-    "ties": "Wide ties",
-    "guards": "Trunk guards",
-    "labels": "Labels",
-    "water": "Water",
+    "pots": gettext_noop("Pots of {detail}"),
+    "compost": gettext_noop("Compost"),
+    "peat_or_bark": gettext_noop("Peat or fine pine bark"),
+    "potting_mix": gettext_noop("Potting mix, soilless"),
+    "acid_mix": gettext_noop("Potting mix for acid lovers"),
+    "mound_soil": gettext_noop("Soil for mounds"),
+    "mulch": gettext_noop("Mulch: {detail}"),
+    "pot_bark": gettext_noop("Bark to cover pots"),
+    "feed": gettext_noop("Feed: {detail}"),
+    "edging": gettext_noop("Edging"),
+    "stakes": gettext_noop("Stakes"),
+    "posts": gettext_noop("Posts for good"),
+    "ties": gettext_noop("Wide ties"),
+    "guards": gettext_noop("Trunk guards"),
+    "labels": gettext_noop("Labels"),
 }
 LENGTH_DIGITS = 6  # a length that is whole but for its arithmetic stays so
 COUNTED = ("pots", "stakes", "posts", "ties", "guards", "labels")
@@ -99,12 +100,18 @@ def plant_line(plant: Plant, units: UnitSystem) -> PlantLine:
             f" \N{LEFT SINGLE QUOTATION MARK}{plant.cultivar}\N{RIGHT SINGLE QUOTATION MARK}"
         )
     if plant.rootstock:
-        parts[0] += f" on {plant.rootstock}"
+        parts[0] = gettext("{plant} on {rootstock}").format(
+            plant=parts[0], rootstock=plant.rootstock
+        )
     parts.append(str(dict(Tree.Stock.choices)[plant.stock]).lower())
     if plant.stock_litres:
         parts.append(format_quantity(plant.stock_litres, "L", units))
     if plant.caliper_mm:
-        parts.append(f"trunk {format_quantity(plant.caliper_mm, 'mm', units)}")
+        parts.append(
+            gettext("trunk {caliper}").format(
+                caliper=format_quantity(plant.caliper_mm, "mm", units)
+            )
+        )
     return PlantLine(len(plant.names), ", ".join(parts), ", ".join(plant.names))
 
 
@@ -117,6 +124,20 @@ def _at_least(item: Item, units: UnitSystem) -> str:
     return f"{whole} {unit_label(Quantity.LENGTH, units)}"
 
 
+def _name(item: Item) -> str:
+    if item.code == "water":
+        return pgettext("on a shopping list", "Water")
+    return gettext(NAMES[item.code])
+
+
+def _pieces(name: str, number: int) -> str:
+    if name == "bale":
+        return ngettext("{number} bale of {size}", "{number} bales of {size}", number)
+    if name == "can":
+        return ngettext("{number} can of {size}", "{number} cans of {size}", number)
+    return ngettext("{number} bag of {size}", "{number} bags of {size}", number)
+
+
 def shopping_line(item: Item, product: str, units: UnitSystem) -> Line:
     """Return one thing in words, with what the rounding was."""
     detail = {
@@ -124,12 +145,16 @@ def shopping_line(item: Item, product: str, units: UnitSystem) -> Line:
         "mulch": lambda: str(dict(Tree.MulchMaterial.choices)[item.detail]).lower(),
         "feed": lambda: product,
     }.get(item.code, str)()
-    name = NAMES[item.code].format(detail)
+    name = _name(item).format(detail=detail)
     if item.code in COUNTED:
-        return Line(name, f"{item.amount:g}", f"{item.amount:g}")
+        count = localised(f"{item.amount:g}")
+        return Line(name, count, count)
     needed = format_quantity(item.amount, item.unit, units)
     if item.pieces is None or item.piece is None:
         return Line(name, needed, _at_least(item, units))
-    plural = "" if item.pieces == 1 else "s"
     size = format_quantity(item.piece, item.unit, units)
-    return Line(name, needed, f"{item.pieces} {item.piece_name}{plural} of {size}")
+    return Line(
+        name,
+        needed,
+        _pieces(item.piece_name, item.pieces).format(number=item.pieces, size=size),
+    )

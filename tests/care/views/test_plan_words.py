@@ -6,9 +6,8 @@ import pytest
 
 from care.facts import Conflict, FeatureKind, Standing
 from care.planning.layout_check import WEIGHT
+from care.views.conflict_words import TITLES, conflict_words
 from care.views.plan_words import (
-    TITLES,
-    conflict_words,
     feature_words,
     hours_words,
     length_words,
