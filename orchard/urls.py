@@ -13,6 +13,7 @@ from orchard.views import (
     messages,
     my_days,
     people,
+    phone,
     plan_corners,
     plan_features,
     plan_files,
@@ -34,6 +35,10 @@ from orchard.views import (
 )
 
 urlpatterns = [
+    path("manifest.webmanifest", phone.manifest, name="manifest"),
+    path("worker.js", phone.worker, name="worker"),
+    path("offline/", phone.offline, name="offline"),
+    path("waiting/", phone.waiting, name="waiting"),
     path("signin/<str:token>/", signin.signin_once, name="signin_once"),
     path("join/<str:invitation>/", join.join, name="join"),
     path("start/", start.start, name="start"),

@@ -126,6 +126,18 @@ TABLE: dict[str, tuple[str, dict[str, int], dict[str, object]]] = {
     ),
     "tree_manure": ("post", TICK, {"fruit": "touches", "on": str(TODAY)}),
     "tree_move": ("post", TICK, {"place": "indoors_unheated", "on": str(TODAY)}),
+    "tree_photos": ("get", SEE, {}),
+    "tree_photo": (
+        "post",
+        row(LOGIN, 403, 422, 422, 422, 404),
+        {"caption": "Without a photo"},
+    ),
+    "photo": ("get", SEE, {}),
+    "photo_small": ("get", SEE, {}),
+    "photo_page": ("get", SEE, {}),
+    "photo_edit": ("post", TICK, {"caption": "In bloom", "on": str(TODAY)}),
+    "photo_remove": ("post", TICK, {}),
+    "photo_back": ("post", TICK, {}),
     "tree_note": ("post", TICK, {"note": "Leaves curl.", "on": str(TODAY)}),
     "tree_repot": (
         "post",

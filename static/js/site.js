@@ -1,4 +1,8 @@
 // What a page does beyond links and forms; everything works without it.
+"use strict";
+
+// The words of all scripts, in the reader's language; a page of errors has none.
+const WORDS = JSON.parse(document.getElementById("words").textContent) || {};
 
 // A refused form comes back with its errors: show them, don't drop them.
 document.addEventListener("htmx:beforeSwap", (event) => {
@@ -16,16 +20,16 @@ const sayTrouble = (words) => {
     place.hidden = false;
   }
 };
-document.addEventListener("htmx:sendError", () =>
-  sayTrouble("That did not get through: no connection. Try again in a moment."),
-);
-document.addEventListener("htmx:responseError", (event) =>
-  sayTrouble(
-    event.detail.xhr.status === 403
-      ? "That is not allowed for you any more. Load the page again."
-      : "That did not work. Load the page again and try once more.",
-  ),
-);
+document.addEventListener("htmx:sendError", (event) => {
+  if (!event.detail.isKept) {
+    sayTrouble(WORDS.no_connection);
+  }
+});
+document.addEventListener("htmx:responseError", (event) => {
+  if (!event.detail.isKept) {
+    sayTrouble(event.detail.xhr.status === 403 ? WORDS.not_allowed : WORDS.failed);
+  }
+});
 
 document.addEventListener("click", (event) => {
   const button = event.target.closest("[data-copy]");
@@ -34,7 +38,7 @@ document.addEventListener("click", (event) => {
     field.select();
     if (navigator.clipboard) {
       navigator.clipboard.writeText(field.value).then(() => {
-        button.textContent = "Copied";
+        button.textContent = WORDS.copied;
       });
     }
   }
