@@ -4,6 +4,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 
+from django.utils.translation import gettext, gettext_noop
+
 from care.facts import SpeciesFacts
 from care.planning.chill_needs import NeedOutlook, need_outlook
 from care.planning.ensemble import LikelyDay
@@ -11,6 +13,16 @@ from care.planning.winter import WinterOutlook
 from care.views.days import DASH, day_range, short_day
 from care.views.likely_words import capitalised, likely_day_words
 from care.views.tree_lines import QUOTES
+from orchard.languages import whole
+
+OF_ONE = {
+    "need least": gettext_noop("if it needs least"),
+    "need most": gettext_noop("if it needs most"),
+}
+OF_SEVERAL = {
+    "need least": gettext_noop("cultivars that need least"),
+    "need most": gettext_noop("cultivars that need most"),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,8 +59,8 @@ class SpeciesNeed:
     def whose(self) -> str:
         """Which cultivars, or which end of a cultivar's range; empty with one need."""
         if self.species.chill_of and self.which:
-            return f"if it {self.which.replace('need', 'needs', 1)}"
-        return f"cultivars that {self.which}" if self.which else ""
+            return gettext(OF_ONE[self.which])
+        return gettext(OF_SEVERAL[self.which]) if self.which else ""
 
 
 def needs_of(kinds: Iterable[SpeciesFacts]) -> list[SpeciesNeed]:
@@ -88,9 +100,12 @@ def _row(
 ) -> NeedRow:
     found = need_outlook(outlook, need.hours)
     is_unverified = "chill_hours_min" in need.species.unverified
+    hours = whole(need.hours)
     return NeedRow(
         name=need.name,
-        need=f"{need.hours:,.0f}{', unverified' if is_unverified else ''}",
+        need=gettext("{hours}, unverified").format(hours=hours)
+        if is_unverified
+        else hours,
         now=_now(found, outlook, likely, today),
         past=_past(found),
     )
@@ -116,21 +131,25 @@ def _now(
 ) -> str:
     winter = outlook.latest
     if not winter.is_told:
-        return "Unknown"
+        return gettext("Unknown")
     if found.met_first is not None and found.met_surely is not None:
-        return f"Enough since {day_range(found.met_first, found.met_surely, today)}"
+        return gettext("Enough since {day_range}").format(
+            day_range=day_range(found.met_first, found.met_surely, today)
+        )
     if found.met_first is not None:
-        return f"Perhaps enough since {short_day(found.met_first, today)}"
+        return gettext("Perhaps enough since {met_first}").format(
+            met_first=short_day(found.met_first, today)
+        )
     if winter.is_over:
-        return "Not enough last winter"
+        return gettext("Not enough last winter")
     if likely is None:
-        return "Not yet"
+        return gettext("Not yet")
     return capitalised(likely_day_words(likely, today, since="since"))
 
 
 def _past(found: NeedOutlook) -> str:
     if not found.winters:
-        return "None on record"
+        return gettext("None on record")
     low, high = found.met_at_least, found.met_at_most
     span = f"{low}" if low == high else f"{low}{DASH}{high}"
-    return f"{span} of {found.winters}"
+    return gettext("{span} of {winters}").format(span=span, winters=found.winters)

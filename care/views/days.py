@@ -2,7 +2,7 @@
 
 from datetime import date
 
-from django.utils.translation import gettext, ngettext
+from django.utils.translation import gettext, ngettext, pgettext
 
 from orchard.languages import day_and_month, day_of_year, weekday, weekday_and_day
 
@@ -29,6 +29,20 @@ def day_words(day: date, today: date) -> str:
     if abs(distance) < WEEK:
         return weekday(day)
     return short_day(day, today)
+
+
+def when_day(day: date, today: date) -> str:
+    """Return a day as when something is, such as ``tomorrow``, ``Friday``, ``2 July``.
+
+    English says no more than the day; other languages say ``the Friday``.
+    """
+    words = day_words(day, today)
+    distance = abs((day - today).days)
+    if distance <= 1:
+        return words
+    if distance < WEEK:
+        return pgettext("when something is", "{weekday}").format(weekday=words)
+    return pgettext("when something is", "{day}").format(day=words)
 
 
 def by_day(latest: date, today: date) -> str:

@@ -5,6 +5,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
+from django.utils.translation import gettext, gettext_noop
+
+from orchard.languages import day_of_year, localised
+
 #: The fact that holds codes of a list, which has a place of its own on the page.
 CHECKS = "checks"
 
@@ -19,7 +23,7 @@ _UNITS = (
     ("_seconds", "s"),
     ("_minutes", "min"),
     ("_litres", "L"),
-    ("_days", "days"),
+    ("_days", gettext_noop("days")),
     ("_hours", "h"),
     ("_deg", "°"),
     ("_kpa", "kPa"),
@@ -36,70 +40,70 @@ _UNITS = (
 )
 # Names that their short form alone would not tell.
 _NAMES = {
-    "add": "depth to add",
-    "alarm": "act at or below",
-    "available": "water the soil holds",
-    "balance_settled": "the daily balance has settled",
-    "beyond_cover": "too cold for a cover",
-    "bold": "next pot by the bold rule",
-    "careful": "next pot by the careful rule",
-    "check_new": "feel the soil first",
-    "curve_number": "curve number of runoff",
-    "deficit": "dryness of the air",
-    "depletion_p": "share of the water easily used",
-    "depletion_p_table": "share of the water easily used, in the table",
-    "depletion_p_today": "share of the water easily used, today",
-    "easy": "water easily used",
-    "et0": "reference evapotranspiration of the day",
-    "evening": "minimum by tonight's reading",
-    "extra_margin": "more, as the figure is unchecked",
-    "figure": "figure it goes by",
-    "filled_month": "of the last 30, their temperature filled",
-    "grown_pot": "least pot for its kind, grown",
-    "hot_et0": "evapotranspiration of a hot day",
-    "is_typed": "reading typed by somebody",
-    "kc": "crop coefficient",
-    "kc_end": "crop coefficient, end of the season",
-    "kc_ini": "crop coefficient, start of the season",
-    "kc_mid": "crop coefficient, full leaf",
-    "kc_table_end": "crop coefficient in the table, end",
-    "kc_table_ini": "crop coefficient in the table, start",
-    "kc_table_mid": "crop coefficient in the table, full leaf",
-    "limit_gap": "ground to keep bare round the trunk",
-    "net": "water short on the day",
-    "gross": "water to pour",
-    "pk": "share times coefficient",
-    "pocket": "colder here than the station",
-    "practice": "growers' custom",
-    "rule_by_hand": "the rule spares water by hand",
-    "rule_capacity": "water the soil holds at most",
-    "rule_day": "day the rule leaves",
-    "rule_days_moved": "days from the best day to the allowed one",
-    "rule_forbids": "the rule forbids these days",
-    "rule_late_if_dry": "late by the rule if nobody watered",
-    "rule_latest": "last day without the rule",
-    "rule_moved_from": "best day without the rule",
-    "rule_net_due": "water short on the best day",
-    "rule_next_allowed": "next day the rule allows",
-    "rule_short_from": "likely short of water from",
-    "rule_source": "local watering rule",
-    "rule_use": "what it uses a day until then",
-    "rule_weekdays": "weekdays the rule allows",
-    "spare": "left before it suffers",
-    "store": "water the watered soil holds",
-    "outer_store": "water other soil within reach holds",
-    "splits": "feedings in the season",
-    "split": "number of this feeding",
-    "tmax": "maximum of the day",
-    "tmin": "minimum of the day",
-    "told": "minimum as told",
-    "unhardened": "taken off, as it is not hardened",
-    "worst": "coldest that is possible",
-    "yield_factor": "what its pickings say beside that",
-    "yardstick_low": "by a published table, least",
-    "yardstick_high": "by a published table, most",
-    "yardstick_parts": "parts of the published table",
-    "yardstick_source": "published table",
+    "add": gettext_noop("depth to add"),
+    "alarm": gettext_noop("act at or below"),
+    "available": gettext_noop("water the soil holds"),
+    "balance_settled": gettext_noop("the daily balance has settled"),
+    "beyond_cover": gettext_noop("too cold for a cover"),
+    "bold": gettext_noop("next pot by the bold rule"),
+    "careful": gettext_noop("next pot by the careful rule"),
+    "check_new": gettext_noop("feel the soil first"),
+    "curve_number": gettext_noop("curve number of runoff"),
+    "deficit": gettext_noop("dryness of the air"),
+    "depletion_p": gettext_noop("share of the water easily used"),
+    "depletion_p_table": gettext_noop("share of the water easily used, in the table"),
+    "depletion_p_today": gettext_noop("share of the water easily used, today"),
+    "easy": gettext_noop("water easily used"),
+    "et0": gettext_noop("reference evapotranspiration of the day"),
+    "evening": gettext_noop("minimum by tonight's reading"),
+    "extra_margin": gettext_noop("more, as the figure is unchecked"),
+    "figure": gettext_noop("figure it goes by"),
+    "filled_month": gettext_noop("of the last 30, their temperature filled"),
+    "grown_pot": gettext_noop("least pot for its kind, grown"),
+    "hot_et0": gettext_noop("evapotranspiration of a hot day"),
+    "is_typed": gettext_noop("reading typed by somebody"),
+    "kc": gettext_noop("crop coefficient"),
+    "kc_end": gettext_noop("crop coefficient, end of the season"),
+    "kc_ini": gettext_noop("crop coefficient, start of the season"),
+    "kc_mid": gettext_noop("crop coefficient, full leaf"),
+    "kc_table_end": gettext_noop("crop coefficient in the table, end"),
+    "kc_table_ini": gettext_noop("crop coefficient in the table, start"),
+    "kc_table_mid": gettext_noop("crop coefficient in the table, full leaf"),
+    "limit_gap": gettext_noop("ground to keep bare round the trunk"),
+    "net": gettext_noop("water short on the day"),
+    "gross": gettext_noop("water to pour"),
+    "pk": gettext_noop("share times coefficient"),
+    "pocket": gettext_noop("colder here than the station"),
+    "practice": gettext_noop("growers' custom"),
+    "rule_by_hand": gettext_noop("the rule spares water by hand"),
+    "rule_capacity": gettext_noop("water the soil holds at most"),
+    "rule_day": gettext_noop("day the rule leaves"),
+    "rule_days_moved": gettext_noop("days from the best day to the allowed one"),
+    "rule_forbids": gettext_noop("the rule forbids these days"),
+    "rule_late_if_dry": gettext_noop("late by the rule if nobody watered"),
+    "rule_latest": gettext_noop("last day without the rule"),
+    "rule_moved_from": gettext_noop("best day without the rule"),
+    "rule_net_due": gettext_noop("water short on the best day"),
+    "rule_next_allowed": gettext_noop("next day the rule allows"),
+    "rule_short_from": gettext_noop("likely short of water from"),
+    "rule_source": gettext_noop("local watering rule"),
+    "rule_use": gettext_noop("what it uses a day until then"),
+    "rule_weekdays": gettext_noop("weekdays the rule allows"),
+    "spare": gettext_noop("left before it suffers"),
+    "store": gettext_noop("water the watered soil holds"),
+    "outer_store": gettext_noop("water other soil within reach holds"),
+    "splits": gettext_noop("feedings in the season"),
+    "split": gettext_noop("number of this feeding"),
+    "tmax": gettext_noop("maximum of the day"),
+    "tmin": gettext_noop("minimum of the day"),
+    "told": gettext_noop("minimum as told"),
+    "unhardened": gettext_noop("taken off, as it is not hardened"),
+    "worst": gettext_noop("coldest that is possible"),
+    "yield_factor": gettext_noop("what its pickings say beside that"),
+    "yardstick_low": gettext_noop("by a published table, least"),
+    "yardstick_high": gettext_noop("by a published table, most"),
+    "yardstick_parts": gettext_noop("parts of the published table"),
+    "yardstick_source": gettext_noop("published table"),
 }
 _DAY = re.compile(r"\d{4}-\d{2}-\d{2}")
 
@@ -122,7 +126,7 @@ def _row(name: str, value: object) -> FactRow:
     words = _value_words(value)
     is_number = isinstance(value, int | float) and not isinstance(value, bool)
     return FactRow(
-        _name_words(plain), f"{words} {unit}".strip() if is_number else words
+        _name_words(plain), f"{words} {gettext(unit)}".strip() if is_number else words
     )
 
 
@@ -135,19 +139,18 @@ def _split_unit(name: str) -> tuple[str, str]:
 
 def _name_words(name: str) -> str:
     if name in _NAMES:
-        return _NAMES[name]
+        return gettext(_NAMES[name])
     return name.removeprefix("is_").replace("_", " ")
 
 
 def _value_words(value: object) -> str:
     if value is None or value == "":
-        return "not known"
+        return gettext("not known")
     if isinstance(value, bool):
-        return "yes" if value else "no"
+        return gettext("yes") if value else gettext("no")
     if isinstance(value, float):
-        return f"{value:.4g}"
+        return localised(f"{value:.4g}")
     words = str(value)
     if _DAY.fullmatch(words):
-        day = date.fromisoformat(words)
-        return f"{day.day} {day:%B %Y}"
+        return day_of_year(date.fromisoformat(words))
     return words.replace("_", " ")

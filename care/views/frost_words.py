@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from datetime import date
 
+from django.utils.translation import gettext, gettext_noop, ngettext
+
 from care.facts import MonthDay, SiteFacts
 from care.planning.frost_outlook import (
     ENOUGH_YEARS,
@@ -12,18 +14,19 @@ from care.planning.frost_outlook import (
     FrostOutlook,
 )
 from care.views.days import DASH, day_words
+from orchard.languages import day_and_month, listed
 from orchard.units import UnitSystem, format_temperature
 
 COMMON_YEAR = 2001
 FREEZE_WORDS = {
-    "frost": "Frost",
-    "freeze": "Freeze",
-    "hard_freeze": "Hard freeze",
+    "frost": gettext_noop("Frost"),
+    "freeze": gettext_noop("Freeze"),
+    "hard_freeze": gettext_noop("Hard freeze"),
 }
 NOTICES = {
-    "freeze_warning": "; a weather service would likely warn of it",
-    "freeze_watch": "; a weather service would likely have a watch out",
-    "frost_advisory": "; a weather service would likely advise of it",
+    "freeze_warning": gettext_noop("; a weather service would likely warn of it"),
+    "freeze_watch": gettext_noop("; a weather service would likely have a watch out"),
+    "frost_advisory": gettext_noop("; a weather service would likely advise of it"),
 }
 
 
@@ -43,28 +46,37 @@ def month_day_words(day: MonthDay | None) -> str:
     """Return a day of the year, such as ``9 March``, or a dash."""
     if day is None:
         return DASH
-    on = day.in_year(COMMON_YEAR)
-    return f"{on.day} {on:%B}"
+    return day_and_month(day.in_year(COMMON_YEAR))
 
 
 def dates_words(site: SiteFacts, outlook: FrostOutlook) -> str:
     """Return which frost dates plans go by, and how well they are known."""
     if site.is_frost_free:
         if site.frost_record_years is not None:
-            return f"No frost in {site.frost_record_years} years of record: plans hold this place for frost-free."
-        return "Plans hold this place for frost-free, as it was entered."
+            return gettext(
+                "No frost in {frost_record_years} years of record: plans hold this "
+                "place for frost-free."
+            ).format(frost_record_years=site.frost_record_years)
+        return gettext("Plans hold this place for frost-free, as it was entered.")
     if site.frost_record_years is not None:
-        return (
-            f"Plans go by the last frost {month_day_words(site.last_frost)} and the "
-            f"first one {month_day_words(site.first_frost)}, as usual in "
-            f"{site.frost_record_years} years of this place's record."
+        return gettext(
+            "Plans go by the last frost {last_frost} and the first one "
+            "{first_frost}, as usual in {frost_record_years} years of this place's "
+            "record."
+        ).format(
+            last_frost=month_day_words(site.last_frost),
+            first_frost=month_day_words(site.first_frost),
+            frost_record_years=site.frost_record_years,
         )
     if site.last_frost is not None or site.first_frost is not None:
-        return (
-            f"Plans go by the dates that were typed: last frost "
-            f"{month_day_words(site.last_frost)}, first {month_day_words(site.first_frost)}."
+        return gettext(
+            "Plans go by the dates that were typed: last frost {last_frost}, first "
+            "{first_frost}."
+        ).format(
+            last_frost=month_day_words(site.last_frost),
+            first_frost=month_day_words(site.first_frost),
         )
-    return f"No frost dates are known. {_extremes(outlook)}".strip()
+    return (gettext("No frost dates are known.") + f" {_extremes(outlook)}").strip()
 
 
 def chances_words(site: SiteFacts, outlook: FrostOutlook) -> str:
@@ -76,17 +88,23 @@ def chances_words(site: SiteFacts, outlook: FrostOutlook) -> str:
     known = site.frost_record_years
     if known is not None and outlook.freeze.years > known:
         words.append(
-            f"Plans go by the latest {known} years, what is drawn by all on record."
+            gettext(
+                "Plans go by the latest {known} years, what is drawn by all on record."
+            ).format(known=known)
         )
     if site.safe_last_frost is not None:
         words.append(
-            "One year in ten has a frost after "
-            f"{month_day_words(site.safe_last_frost)}: tender trees are planted from then on."
+            gettext(
+                "One year in ten has a frost after {safe_last_frost}: tender trees "
+                "are planted from then on."
+            ).format(safe_last_frost=month_day_words(site.safe_last_frost))
         )
     if site.safe_first_frost is not None:
         words.append(
-            f"One year in ten has one before {month_day_words(site.safe_first_frost)}: "
-            "feeding stops in time for it."
+            gettext(
+                "One year in ten has one before {safe_first_frost}: feeding stops "
+                "in time for it."
+            ).format(safe_first_frost=month_day_words(site.safe_first_frost))
         )
     return " ".join(words)
 
@@ -96,17 +114,28 @@ def _extremes(outlook: FrostOutlook) -> str:
     if not freeze.was_seen and not freeze.years:
         return ""
     if not freeze.was_seen:
-        return "The record holds no frost, and is too short to tell that none comes."
-    seen = (
-        ("the latest of spring", freeze.usual.latest_spring_seen),
-        ("the earliest of autumn", freeze.usual.earliest_autumn_seen),
+        return gettext(
+            "The record holds no frost, and is too short to tell that none comes."
+        )
+    parts = []
+    if spring := freeze.usual.latest_spring_seen:
+        parts.append(
+            gettext("the latest of spring was {spring}").format(
+                spring=month_day_words(spring)
+            )
+        )
+    if autumn := freeze.usual.earliest_autumn_seen:
+        parts.append(
+            gettext("the earliest of autumn was {autumn}").format(
+                autumn=month_day_words(autumn)
+            )
+        )
+    words = ngettext(
+        "In {years} whole year on record {seen}; chances need {enough} years.",
+        "In {years} whole years on record {seen}; chances need {enough} years.",
+        freeze.years,
     )
-    parts = [f"{which} was {month_day_words(day)}" for which, day in seen if day]
-    years = "year" if freeze.years == 1 else "years"
-    return (
-        f"In {freeze.years} whole {years} on record {' and '.join(parts)}; chances need "
-        f"{ENOUGH_YEARS} years."
-    )
+    return words.format(years=freeze.years, seen=listed(parts), enough=ENOUGH_YEARS)
 
 
 def frost_rows(outlook: FrostOutlook, units: UnitSystem) -> tuple[FrostRow, ...]:
@@ -117,7 +146,7 @@ def frost_rows(outlook: FrostOutlook, units: UnitSystem) -> tuple[FrostRow, ...]
 def _row(dates: FreezeDates, units: UnitSystem) -> FrostRow:
     length = dates.usual.season_days
     return FrostRow(
-        name=f"{FREEZE_WORDS[dates.word]}, {format_temperature(dates.threshold_c, units)}",
+        name=f"{gettext(FREEZE_WORDS[dates.word])}, {format_temperature(dates.threshold_c, units)}",
         last_usual=month_day_words(dates.usual.last_spring),
         last_safe=month_day_words(dates.safe.last_spring),
         first_safe=month_day_words(dates.safe.first_autumn),
@@ -130,29 +159,43 @@ def zone_words(outlook: FrostOutlook, units: UnitSystem) -> str:
     """Return the hardiness zone with how far it can be trusted."""
     zone = outlook.zone
     if zone is None:
-        return "Unknown: no whole winter is on record."
-    winters = "winter" if zone.years == 1 else "winters"
-    words = (
-        f"{zone.zone}, by the coldest nights of {zone.years} {winters} "
-        f"({format_temperature(zone.mean_c, units)} on average)."
-    )
+        return gettext("Unknown: no whole winter is on record.")
+    mean = format_temperature(zone.mean_c, units)
+    words = ngettext(
+        "{zone}, by the coldest nights of {years} winter ({mean} on average).",
+        "{zone}, by the coldest nights of {years} winters ({mean} on average).",
+        zone.years,
+    ).format(zone=zone.zone, years=zone.years, mean=mean)
     if zone.is_indicative:
-        words += (
-            f" A short record: the map uses {MAP_YEARS} winters, and with "
-            f"{zone.years} it may as well be {zone.colder_zone} to {zone.warmer_zone}."
+        words += " " + gettext(
+            "A short record: the map uses {map_years} winters, and with {years} it "
+            "may as well be {colder_zone} to {warmer_zone}."
+        ).format(
+            map_years=MAP_YEARS,
+            years=zone.years,
+            colder_zone=zone.colder_zone,
+            warmer_zone=zone.warmer_zone,
         )
-    return f"{words} It is an average and never the coldest night to expect."
+    return f"{words} " + gettext(
+        "It is an average and never the coldest night to expect."
+    )
 
 
 def heat_words(outlook: FrostOutlook, units: UnitSystem) -> str:
     """Return the hot days a year and the heat zone they make."""
     hot = outlook.hot
     if hot is None:
-        return "Unknown: no whole year is on record."
-    years = "year" if hot.years == 1 else "years"
-    return (
-        f"{hot.days_a_year:.0f} days a year above {format_temperature(30.0, units)} in "
-        f"{hot.years} {years}: heat zone {hot.zone} of 12."
+        return gettext("Unknown: no whole year is on record.")
+    words = ngettext(
+        "{days} days a year above {limit} in {years} year: heat zone {zone} of 12.",
+        "{days} days a year above {limit} in {years} years: heat zone {zone} of 12.",
+        hot.years,
+    )
+    return words.format(
+        days=f"{hot.days_a_year:.0f}",
+        limit=format_temperature(30.0, units),
+        years=hot.years,
+        zone=hot.zone,
     )
 
 
@@ -162,7 +205,7 @@ def notice_words(notice: FreezeNotice, today: date, units: UnitSystem) -> str:
     return (
         f"{day_words(night.day, today).capitalize()}: "
         f"{format_temperature(night.minimum_c, units)}, "
-        f"{FREEZE_WORDS[notice.word].lower()}{NOTICES.get(notice.notice, '')}."
+        f"{gettext(FREEZE_WORDS[notice.word]).lower()}{gettext(NOTICES.get(notice.notice, ''))}."
     )
 
 

@@ -3,6 +3,8 @@
 from collections.abc import Iterable
 from datetime import date, timedelta
 
+from django.utils.translation import gettext
+
 from care.facts import Hold, HoldCause
 from care.views.days import on_day, short_day
 
@@ -11,7 +13,9 @@ DAY = timedelta(days=1)
 
 def no_picking_words(until: date, today: date) -> str:
     """Return from when fruit may be picked again, held through ``until``."""
-    return f"Do not pick before {short_day(until + DAY, today)}"
+    return gettext("Do not pick before {until}").format(
+        until=short_day(until + DAY, today)
+    )
 
 
 def hold_words(holds: Iterable[Hold], tree_id: int, today: date) -> str:
@@ -28,5 +32,7 @@ def hold_words(holds: Iterable[Hold], tree_id: int, today: date) -> str:
 def _why(hold: Hold, today: date) -> str:
     when = on_day(hold.on, today)
     if hold.cause is HoldCause.MANURE:
-        return f"raw manure was spread {when}"
-    return f"{hold.product} was sprayed {when}, and its label has fruit wait"
+        return gettext("raw manure was spread {when}").format(when=when)
+    return gettext("{product} was sprayed {when}, and its label has fruit wait").format(
+        product=hold.product, when=when
+    )

@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from datetime import date
 
+from django.utils.translation import gettext, gettext_noop, ngettext
+
 from care.facts import ColdPocket
 from care.planning.forgotten import (
     FORGET_BLOOM,
@@ -22,14 +24,20 @@ from care.planning.learned import (
 )
 from care.planning.learned_bloom import FARTHEST_FROM_MONTHS_DAYS
 from care.views.days import count_days, short_day
+from orchard.languages import localised, whole
 from orchard.units import Quantity, UnitSystem, format_quantity, from_si, unit_label
 
 VERDICTS = {
-    "short": "shorter than they should be",
-    "in_band": "as long as they should be",
-    "long": "longer than they should be",
+    "short": gettext_noop("shorter than they should be"),
+    "in_band": gettext_noop("as long as they should be"),
+    "long": gettext_noop("longer than they should be"),
 }
-SHARES = {1.0: "all of the feed", 0.5: "half of the feed", 0.0: "no feed"}
+SHARES = {
+    1.0: gettext_noop("all of the feed"),
+    0.5: gettext_noop("half of the feed"),
+    0.0: gettext_noop("no feed"),
+}
+PART = gettext_noop("a part of the feed")
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,29 +68,53 @@ def learned_rows(
 
 
 def _since(day: date | None, today: date) -> str:
-    return "" if day is None else f" since {short_day(day, today)}"
+    return (
+        ""
+        if day is None
+        else (" " + gettext("since {day}").format(day=short_day(day, today)))
+    )
 
 
 def _said(day: date | None, today: date) -> str:
-    return "" if day is None else f", said since {short_day(day, today)}"
+    return (
+        ""
+        if day is None
+        else gettext(", said since {day}").format(day=short_day(day, today))
+    )
 
 
 def _demand(found: LearnedDemand, today: date, *, in_container: bool) -> LearnedRow:
-    count = "one answer" if found.answers == 1 else f"{found.answers} answers"
+    count = ngettext("one answer", "{number} answers", found.answers).format(
+        number=found.answers
+    )
     low, high = TRUSTED
     return LearnedRow(
-        title=f"Thirst: {found.factor:.2f} times what its crown says",
-        words=(
-            f"Learned from {count}: {found.factor:.2f} ± {found.spread:.2f} times "
-            f"what its crown says{_said(found.since, today)}."
+        title=gettext("Thirst: {factor} times what its crown says").format(
+            factor=localised(f"{found.factor:.2f}")
         ),
-        changes="It changes litres and days of its water.",
+        words=(
+            gettext(
+                "Learned from {count}: {factor} ± {spread} times what its crown "
+                "says{said}."
+            ).format(
+                count=count,
+                factor=localised(f"{found.factor:.2f}"),
+                spread=localised(f"{found.spread:.2f}"),
+                said=_said(found.since, today),
+            )
+        ),
+        changes=gettext("It changes litres and days of its water."),
         bounds=(
-            f"The plan follows from {low:.2f} to {high:.2f} times and takes "
-            f"{found.applied:.2f} now."
+            gettext(
+                "The plan follows from {low} to {high} times and takes {applied} now."
+            ).format(
+                low=localised(f"{low:.2f}"),
+                high=localised(f"{high:.2f}"),
+                applied=localised(f"{found.applied:.2f}"),
+            )
         ),
         forget=FORGET_DEMAND,
-        button="Forget what was learned of its thirst",
+        button=gettext("Forget what was learned of its thirst"),
         ask="" if found.is_trusted else ask_words(in_container=in_container),
     )
 
@@ -90,36 +122,53 @@ def _demand(found: LearnedDemand, today: date, *, in_container: bool) -> Learned
 def ask_words(*, in_container: bool) -> str:
     """Return what to measure again where answers do not fit the tree's facts."""
     what = (
-        "the pot's size, the crown's width and the litres you pour"
+        gettext("the pot's size, the crown's width and the litres you pour")
         if in_container
-        else "the crown's width, the watered ground and the flow of hose or drippers"
+        else gettext(
+            "the crown's width, the watered ground and the flow of hose or drippers"
+        )
     )
-    return (
+    return gettext(
         "Its answers do not fit what is written down of it, so learning stops here. "
-        f"Measure again: {what}."
-    )
+        "Measure again: {what}."
+    ).format(what=what)
 
 
 def _bloom(found: LearnedBloom, today: date) -> LearnedRow:
-    count = "one bloom" if found.blooms == 1 else f"{found.blooms} blooms"
-    whose = "of its own" if found.is_own else "of others of its kind"
-    usual = "the plan knew no figure"
+    count = ngettext("one bloom", "{number} blooms", found.blooms).format(
+        number=found.blooms
+    )
+    whose = gettext("of its own") if found.is_own else gettext("of others of its kind")
+    usual = gettext("the plan knew no figure")
     if found.usual_hours is not None:
-        usual = f"without them the plan takes {found.usual_hours:,.0f}"
+        usual = gettext("without them the plan takes {usual_hours}").format(
+            usual_hours=whole(found.usual_hours)
+        )
     return LearnedRow(
-        title=f"Bloom: as {count} taught",
+        title=gettext("Bloom: as {count} taught").format(count=count),
         words=(
-            f"Learned from {count} {whose}{_since(found.since, today)}: "
-            f"{found.degree_hours:,.0f} degree hours of spring warmth until full "
-            f"bloom; {usual}."
+            gettext(
+                "Learned from {count} {whose}{since}: {degree_hours} degree hours "
+                "of spring warmth until full bloom; {usual}."
+            ).format(
+                count=count,
+                whose=whose,
+                since=_since(found.since, today),
+                degree_hours=whole(found.degree_hours),
+                usual=usual,
+            )
         ),
-        changes="It changes bud break, bloom, frost alarms for flowers, and picking.",
+        changes=gettext(
+            "It changes bud break, bloom, frost alarms for flowers, and picking."
+        ),
         bounds=(
-            f"Not believed more than {count_days(FARTHEST_FROM_MONTHS_DAYS)} from the "
-            "months of its kind."
+            gettext(
+                "Not believed more than {farthest_from_months_days} from the months "
+                "of its kind."
+            ).format(farthest_from_months_days=count_days(FARTHEST_FROM_MONTHS_DAYS))
         ),
         forget=FORGET_BLOOM if found.is_own else "",
-        button="Forget what was learned of its bloom" if found.is_own else "",
+        button=gettext("Forget what was learned of its bloom") if found.is_own else "",
     )
 
 
@@ -128,38 +177,53 @@ def _growth(found: LearnedGrowth, today: date, units: UnitSystem) -> LearnedRow:
         format_quantity(length, "mm", units)
         for length in (found.shoot_mm, found.low_mm, found.high_mm)
     )
+    verdict = gettext(VERDICTS[found.verdict])
     return LearnedRow(
-        title=f"Growth: shoots {VERDICTS[found.verdict]}",
+        title=gettext("Growth: shoots {verdict}").format(verdict=verdict),
         words=(
-            f"Shoots of {shoot}, measured {short_day(found.on, today)}: "
-            f"{VERDICTS[found.verdict]} ({low} to {high})."
+            gettext(
+                "Shoots of {shoot}, measured {on}: {verdict} ({low} to {high})."
+            ).format(
+                shoot=shoot,
+                on=short_day(found.on, today),
+                verdict=verdict,
+                low=low,
+                high=high,
+            )
         ),
-        changes=f"They ask for {SHARES.get(found.share, 'a part of the feed')}.",
-        bounds="Never more than the table gives. A reading counts for a year.",
+        changes=gettext("They ask for {share}.").format(
+            share=gettext(SHARES.get(found.share, PART))
+        ),
+        bounds=gettext("Never more than the table gives. A reading counts for a year."),
         forget=FORGET_GROWTH,
-        button="Forget what was learned of its growth",
+        button=gettext("Forget what was learned of its growth"),
     )
 
 
 def _step(step_c: float, units: UnitSystem) -> str:
     value = from_si(step_c, Quantity.TEMPERATURE_STEP, units)
-    return f"{value:.1f} {unit_label(Quantity.TEMPERATURE_STEP, units)}"
+    return f"{localised(f'{value:.1f}')} {unit_label(Quantity.TEMPERATURE_STEP, units)}"
 
 
 def _pocket(found: ColdPocket, units: UnitSystem) -> LearnedRow:
     return LearnedRow(
-        title=f"Cold of the place: {_step(found.offset_c, units)} colder",
-        words=(
-            f"Learned from {found.nights} cold nights with a thermometer here: "
-            f"{_step(found.offset_c, units)} colder than its weather source."
+        title=gettext("Cold of the place: {step} colder").format(
+            step=_step(found.offset_c, units)
         ),
-        changes="It changes every frost alarm of this place.",
+        words=(
+            gettext(
+                "Learned from {nights} cold nights with a thermometer here: {step} "
+                "colder than its weather source."
+            ).format(nights=found.nights, step=_step(found.offset_c, units))
+        ),
+        changes=gettext("It changes every frost alarm of this place."),
         bounds=(
-            f"From {POCKET_NIGHTS} nights on, and never more than "
-            f"{_step(MOST_POCKET_C, units)}."
+            gettext(
+                "From {pocket_nights} nights on, and never more than {step}."
+            ).format(pocket_nights=POCKET_NIGHTS, step=_step(MOST_POCKET_C, units))
         ),
         forget=FORGET_POCKET,
-        button="Forget what was learned of the cold here",
+        button=gettext("Forget what was learned of the cold here"),
     )
 
 
@@ -168,11 +232,17 @@ def _picked(found: Picked, units: UnitSystem) -> LearnedRow:
         format_quantity(mass, "kg", units) for mass in (found.this_kg, found.last_kg)
     )
     return LearnedRow(
-        title=f"Harvest: {this} this season",
-        words=f"Picked {this} this season and {last} the last.",
-        changes=(
-            "It corrects what is expected of it, from a half to twice, and the last "
-            "picking ends its season."
+        title=gettext("Harvest: {this} this season").format(this=this),
+        words=gettext("Picked {this} this season and {last} the last.").format(
+            this=this, last=last
         ),
-        bounds=f"Counted from {count_days(found.days)} of picking.",
+        changes=(
+            gettext(
+                "It corrects what is expected of it, from a half to twice, and the "
+                "last picking ends its season."
+            )
+        ),
+        bounds=gettext("Counted from {days} of picking.").format(
+            days=count_days(found.days)
+        ),
     )

@@ -2,10 +2,18 @@
 
 from datetime import date
 
+from django.utils.translation import gettext, gettext_noop, ngettext
+
 from care.planning.ensemble import LikelyDay, Members
 from care.views.days import day_range, short_day
 
 TEN = 10
+#: What has come, by how it is told.
+SINCE = {
+    "on": gettext_noop("on {day}"),
+    "since": gettext_noop("since {day}"),
+    "came on": gettext_noop("came on {day}"),
+}
 
 
 def likely_day_words(
@@ -20,15 +28,22 @@ def likely_day_words(
     if likely is None:
         return ""
     if likely.low is None:
-        return f"not likely by {short_day(likely.until, today)}"
+        return gettext("not likely by {until}").format(
+            until=short_day(likely.until, today)
+        )
     if likely.is_firm:
         return _firm(likely.low, today, since)
     if likely.high is None:
-        return (
-            f"{short_day(likely.low, today)} at the earliest; "
-            f"{_tenths(likely.share)} that it comes by {short_day(likely.until, today)}"
+        return gettext(
+            "{low} at the earliest; {tenths} that it comes by {until}"
+        ).format(
+            low=short_day(likely.low, today),
+            tenths=_tenths(likely.share),
+            until=short_day(likely.until, today),
         )
-    return f"likely {day_range(likely.low, likely.high, today)}"
+    return gettext("likely {day_range}").format(
+        day_range=day_range(likely.low, likely.high, today)
+    )
 
 
 def capitalised(words: str) -> str:
@@ -38,21 +53,29 @@ def capitalised(words: str) -> str:
 
 def _firm(day: date, today: date, since: str) -> str:
     words = short_day(day, today)
-    return f"{since} {words}" if day < today else f"on {words}, by the forecast"
+    if day < today:
+        return gettext(SINCE[since]).format(day=words)
+    return gettext("on {words}, by the forecast").format(words=words)
 
 
 def _tenths(share: float) -> str:
     chances = min(max(round(share * TEN), 1), TEN - 1)
-    return "1 chance in 10" if chances == 1 else f"{chances} chances in 10"
+    words = ngettext("{number} chance in 10", "{number} chances in 10", chances)
+    return words.format(number=chances)
 
 
 def members_words(members: Members) -> str:
     """Return such as ``from 3 past years and 27 generated``; nothing for neither."""
-    past = (
-        "1 past year" if members.past_years == 1 else f"{members.past_years} past years"
-    )
+    past = ngettext("{number} past year", "{number} past years", members.past_years)
+    past = past.format(number=members.past_years)
     if members.past_years and members.generated:
-        return f"from {past} and {members.generated} generated"
+        return gettext("from {past} and {generated} generated").format(
+            past=past, generated=members.generated
+        )
     if members.past_years:
-        return f"from {past}"
-    return f"from {members.generated} generated years" if members.generated else ""
+        return gettext("from {past}").format(past=past)
+    return (
+        gettext("from {generated} generated years").format(generated=members.generated)
+        if members.generated
+        else ""
+    )

@@ -2,19 +2,22 @@
 
 from datetime import date, timedelta
 
-from care.views.days import WEEK, day_words, full_day
+from django.utils.translation import gettext, gettext_noop
+
+from care.views.days import WEEK, full_day, when_day
 from care.views.reason_words import Teller
+from orchard.languages import listed
 
 DAY_NAMES = {
-    "Mon": "Mondays",
-    "Tue": "Tuesdays",
-    "Wed": "Wednesdays",
-    "Thu": "Thursdays",
-    "Fri": "Fridays",
-    "Sat": "Saturdays",
-    "Sun": "Sundays",
+    "Mon": gettext_noop("Mondays"),
+    "Tue": gettext_noop("Tuesdays"),
+    "Wed": gettext_noop("Wednesdays"),
+    "Thu": gettext_noop("Thursdays"),
+    "Fri": gettext_noop("Fridays"),
+    "Sat": gettext_noop("Saturdays"),
+    "Sun": gettext_noop("Sundays"),
 }
-NO_DAY = "none"
+NO_DAY = gettext_noop("none")
 
 
 def local_rule_words(teller: Teller) -> str:
@@ -23,47 +26,70 @@ def local_rule_words(teller: Teller) -> str:
     if not weekdays:
         return ""
     source = teller.reason.text("rule_source")
-    rule = "The local watering rule" + (f" ({source})" if source else "")
+    rule = (
+        gettext("The local watering rule ({source})").format(source=source)
+        if source
+        else gettext("The local watering rule")
+    )
     if teller.reason.holds("rule_forbids"):
-        return f" {rule} hurts here: {_hurts(teller)}"
-    if teller.reason.holds("rule_by_hand"):
-        return (
-            f" {rule} allows no drippers or sprinklers in time, but spares watering "
-            "by hand: use a can or hold the hose."
+        return " " + gettext("{rule} hurts here: {hurts}").format(
+            rule=rule, hurts=_hurts(teller)
         )
+    if teller.reason.holds("rule_by_hand"):
+        return " " + gettext(
+            "{rule} allows no drippers or sprinklers in time, but spares watering "
+            "by hand: use a can or hold the hose."
+        ).format(rule=rule)
     moved = ""
     if teller.reason.day("rule_moved_from"):
-        moved = f" Moved from {teller.near_day('rule_moved_from')}."
+        moved = " " + gettext("Moved from {rule_moved_from}.").format(
+            rule_moved_from=teller.near_day("rule_moved_from")
+        )
     late = ""
     if teller.reason.holds("rule_late_if_dry"):
-        late = (
-            " If nobody watered, that is late for it: feel the soil, and ask for an "
+        late = " " + gettext(
+            "If nobody watered, that is late for it: feel the soil, and ask for an "
             "exception if it is dry."
         )
     if weekdays == NO_DAY:
-        return f"{moved} {rule} allows no water in those days.{late}"
-    return f"{moved} {rule} allows water on {_days(weekdays)} only.{late}"
+        return moved + (
+            " "
+            + gettext("{rule} allows no water in those days.").format(rule=rule)
+            + f"{late}"
+        )
+    return moved + (
+        " "
+        + gettext("{rule} allows water on {days} only.").format(
+            rule=rule, days=_days(weekdays)
+        )
+        + f"{late}"
+    )
 
 
 def _days(weekdays: str) -> str:
-    names = [DAY_NAMES[name] for name in weekdays.split(", ")]
-    return " and ".join(filter(None, [", ".join(names[:-1]), names[-1]]))
+    return listed([gettext(DAY_NAMES[name]) for name in weekdays.split(", ")])
 
 
 def _hurts(teller: Teller) -> str:
     """Say when it may be watered again, when it suffers, and what is left to do."""
     allowed = teller.reason.day("rule_next_allowed")
     short = teller.reason.day("rule_short_from")
-    when = "it allows no day at all"
+    when = gettext("it allows no day at all")
     if allowed is not None:
-        when = f"the next day it allows is {_day(teller, allowed)}"
+        when = gettext("the next day it allows is {day}").format(
+            day=_day(teller, allowed)
+        )
     dry = ""
     if short is not None:
         since = max(short, teller.today + timedelta(days=1))
-        dry = f", and it likely suffers from {_day(teller, since)} on"
-    return f"{when}{dry}. Ask for an exception, or shade it and mulch it until then."
+        dry = gettext(", and it likely suffers from {day} on").format(
+            day=_day(teller, since)
+        )
+    return gettext(
+        "{when}{dry}. Ask for an exception, or shade it and mulch it until then."
+    ).format(when=when, dry=dry)
 
 
 def _day(teller: Teller, day: date) -> str:
-    words = day_words(day, teller.today)
+    words = when_day(day, teller.today)
     return words if (day - teller.today).days < WEEK else full_day(day)

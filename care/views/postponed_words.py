@@ -1,18 +1,22 @@
 """Why work waits for other work or other days, in words."""
 
+from django.utils.translation import gettext, gettext_noop
+
 from care.views.reason_words import Teller
 
 CAUSES = {
-    "cold": "cold comes first, and fresh cuts or feed would suffer in it",
-    "carrying": "a dry pot is carried first and watered afterwards",
-    "heat": "a hot day would harm it",
-    "root_work": "roots that were just cut are not fed for a week",
-    "fed": "a wash so soon would carry the feed out below",
-    "washed": "the wash on that day waters it",
-    "frozen_wood": "only new shoots tell live wood from what the frost killed",
-    "waiting_days": "the waiting days before picking are not over",
-    "rain": "heavy rain is forecast and would wash the feed away",
-    "bloom": "cuts wait for the end of bloom, when fire blight spreads",
+    "cold": gettext_noop("cold comes first, and fresh cuts or feed would suffer in it"),
+    "carrying": gettext_noop("a dry pot is carried first and watered afterwards"),
+    "heat": gettext_noop("a hot day would harm it"),
+    "root_work": gettext_noop("roots that were just cut are not fed for a week"),
+    "fed": gettext_noop("a wash so soon would carry the feed out below"),
+    "washed": gettext_noop("the wash on that day waters it"),
+    "frozen_wood": gettext_noop(
+        "only new shoots tell live wood from what the frost killed"
+    ),
+    "waiting_days": gettext_noop("the waiting days before picking are not over"),
+    "rain": gettext_noop("heavy rain is forecast and would wash the feed away"),
+    "bloom": gettext_noop("cuts wait for the end of bloom, when fire blight spreads"),
 }
 
 
@@ -21,4 +25,7 @@ def postponed_words(teller: Teller) -> str:
     cause = CAUSES.get(teller.reason.text("postponed_by"))
     if cause is None:
         return ""
-    return f" Put off from {teller.day('postponed_from')}: {cause}."
+    cause = gettext(cause)
+    return " " + gettext("Put off from {postponed_from}: {cause}.").format(
+        postponed_from=teller.day("postponed_from"), cause=cause
+    )

@@ -6,7 +6,7 @@ from datetime import date
 from django.utils.translation import gettext, gettext_noop
 
 from care.models import Task
-from care.views.days import day_words, on_day, short_day
+from care.views.days import on_day, short_day, when_day
 from care.views.wording import StoredReason
 from orchard.units import UnitSystem, format_quantity
 
@@ -50,7 +50,7 @@ class Teller:
     def near_day(self, name: str) -> str:
         """Return a fact as a day near today, or ``an unknown day``."""
         day = self.reason.day(name)
-        return day_words(day, self.today) if day else gettext("an unknown day")
+        return when_day(day, self.today) if day else gettext("an unknown day")
 
     def on_day(self, name: str) -> str:
         """Return a fact as a day with its preposition."""

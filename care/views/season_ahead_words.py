@@ -4,6 +4,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
+from django.utils.translation import gettext, gettext_noop, ngettext
+
 from care.planning.cold_by_species import SpeciesCold
 from care.planning.ensemble import (
     ChillAhead,
@@ -18,7 +20,14 @@ from care.views.likely_words import capitalised, likely_day_words, members_words
 from care.views.winter_words import span_words
 from orchard.units import UnitSystem, format_temperature
 
-SEASONS = {"first": "first {}of autumn", "last": "last {}of spring"}
+FROSTS = {
+    "first": gettext_noop("first frost of autumn"),
+    "last": gettext_noop("last frost of spring"),
+}
+NIGHTS = {
+    "first": gettext_noop("first of autumn"),
+    "last": gettext_noop("last of spring"),
+}
 HOT_C = 30.0  # of a hot day: American Horticultural Society, heat zones
 
 
@@ -68,10 +77,19 @@ def bloom_lead(stages: Iterable[StageAhead], today: date) -> str:
     if len(ordered) == 1:
         return f"{first} {likely_day_words(day, today)}."
     _, last, last_day = ordered[-1]
-    return (
-        f"{first} first, {likely_day_words(day, today)}; "
-        f"{last[0].lower()}{last[1:]} last, {likely_day_words(last_day, today)}."
+    return gettext(
+        "{first} first, {likely_day}; {inside} last, {likely_day_2}."
+    ).format(
+        first=first,
+        likely_day=likely_day_words(day, today),
+        inside=_inside(last),
+        likely_day_2=likely_day_words(last_day, today),
     )
+
+
+def _inside(name: str) -> str:
+    """Return a name as it stands inside a sentence."""
+    return f"{name[0].lower()}{name[1:]}"
 
 
 def frost_ahead_words(frost: FrostAhead | None, today: date) -> str:
@@ -84,17 +102,17 @@ def frost_ahead_words(frost: FrostAhead | None, today: date) -> str:
     if not known:
         return ""
     if all(day.low is None for _name, day in known):
-        return f"No frost likely by {short_day(known[-1][1].until, today)}."
+        return gettext("No frost likely by {until}.").format(
+            until=short_day(known[-1][1].until, today)
+        )
     nearest = next((half for half in known if not half[1].is_firm), None)
     told = [half for half in known if half[1].high is not None or half is nearest]
-    words = (
-        f"{SEASONS[name].format('frost ')} {_when(day, today)}" for name, day in told
-    )
+    words = (f"{gettext(FROSTS[name])} {_when(day, today)}" for name, day in told)
     return f"{capitalised('; '.join(words))}."
 
 
 def _when(day: LikelyDay, today: date) -> str:
-    return likely_day_words(day, today, since="came on")
+    return likely_day_words(day, today, since=gettext("came on"))
 
 
 def _halves(frost: FrostAhead | None) -> list[tuple[str, LikelyDay]]:
@@ -126,25 +144,35 @@ def cold_rows(
 
 
 def _named(kind: SpeciesCold) -> str:
-    return f"{kind.species}, in a pot" if kind.in_container else kind.species
+    return (
+        gettext("{species}, in a pot").format(species=kind.species)
+        if kind.in_container
+        else kind.species
+    )
 
 
 def _nights(ahead: FrostAhead | None, today: date) -> str:
     known = _halves(ahead)
     coming = [(name, day) for name, day in known if day.low is not None]
     if known and not coming:
-        return f"None likely by {short_day(known[-1][1].until, today)}"
-    words = (f"{SEASONS[name].format('')} {_when(day, today)}" for name, day in coming)
+        return gettext("None likely by {until}").format(
+            until=short_day(known[-1][1].until, today)
+        )
+    words = (f"{gettext(NIGHTS[name])} {_when(day, today)}" for name, day in coming)
     return capitalised("; ".join(words))
 
 
 def _bears(kind: SpeciesCold, units: UnitSystem) -> str:
     words = format_temperature(kind.bears_c, units)
     if kind.has_buds:
-        words += ", open buds and flowers"
+        words += gettext(", open buds and flowers")
     elif kind.in_container:
-        words += ", then the pot comes in"
-    return f"{words}, unverified" if kind.is_unverified else words
+        words += gettext(", then the pot comes in")
+    return (
+        gettext("{words}, unverified").format(words=words)
+        if kind.is_unverified
+        else words
+    )
 
 
 def winter_ahead_words(ahead: ChillAhead | None, today: date) -> str:
@@ -153,7 +181,11 @@ def winter_ahead_words(ahead: ChillAhead | None, today: date) -> str:
         return ""
     span = span_words(ahead.hours.low, ahead.hours.high)
     end, words = short_day(ahead.hours.until, today), members_words(ahead.hours.members)
-    return f"Likely {span} by {end}{f', {words}' if words else ''}."
+    if not words:
+        return gettext("Likely {span} by {end}.").format(span=span, end=end)
+    return gettext("Likely {span} by {end}, {words}.").format(
+        span=span, end=end, words=words
+    )
 
 
 def mildness_words(frost: FrostAhead | None) -> str:
@@ -161,9 +193,9 @@ def mildness_words(frost: FrostAhead | None) -> str:
     days = () if frost is None else (frost.last_spring, frost.first_autumn)
     if not any(day.members.is_generated for day in days if day is not None):
         return ""
-    return (
-        "Generated years are a little too mild: reckon with frost later in spring, and "
-        "sooner in autumn, than these days say."
+    return gettext(
+        "Generated years are a little too mild: reckon with frost later in spring, "
+        "and sooner in autumn, than these days say."
     )
 
 
@@ -175,9 +207,12 @@ def hot_days_words(heat: HeatAhead | None, today: date, units: UnitSystem) -> st
     span = f"{low}" if low == high else f"{low}{DASH}{high}"
     limit = format_temperature(HOT_C, units)
     end = short_day(heat.hot_days.until, today)
-    return (
-        f"Likely {span} more {'day' if high == 1 else 'days'} above {limit} by {end}."
+    words = ngettext(
+        "Likely {span} more day above {limit} by {end}.",
+        "Likely {span} more days above {limit} by {end}.",
+        high,
     )
+    return words.format(span=span, limit=limit, end=end)
 
 
 def courses_words(members: Members | None) -> str:
@@ -186,9 +221,14 @@ def courses_words(members: Members | None) -> str:
         return ""
     words = members_words(members)
     coarse = (
-        " With fewer than ten past years this is coarse." if members.is_coarse else ""
+        (" " + gettext("With fewer than ten past years this is coarse."))
+        if members.is_coarse
+        else ""
     )
     return (
-        "Likely days: 8 of 10 courses that the weather may take keep to them, "
-        f"{words}.{coarse}"
+        gettext(
+            "Likely days: 8 of 10 courses that the weather may take keep to them, "
+            "{words}."
+        ).format(words=words)
+        + f"{coarse}"
     )

@@ -3,6 +3,8 @@
 from collections.abc import Mapping
 from datetime import date
 
+from django.utils.translation import gettext
+
 from care.planning.ensemble import LikelyDay
 from care.planning.gather import Records
 from care.planning.season_ahead import tree_ahead
@@ -25,9 +27,9 @@ def tree_ahead_rows(records: Records, tree_id: int) -> list[tuple[str, str]]:
     if ahead is None:
         return []
     rows = [
-        ("Enough chill", enough_words(needs, ahead.enough, today)),
-        ("Full bloom", _told(ahead.full_bloom, today)),
-        ("First ripe", _told(ahead.harvest_begins, today)),
+        (gettext("Enough chill"), enough_words(needs, ahead.enough, today)),
+        (gettext("Full bloom"), _told(ahead.full_bloom, today)),
+        (gettext("First ripe"), _told(ahead.harvest_begins, today)),
     ]
     return [(label, words) for label, words in rows if words]
 

@@ -5,7 +5,10 @@ from dataclasses import dataclass
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from care.views.days import day_words
+from django.utils.translation import gettext, gettext_noop
+
+from care.views.days import when_day
+from orchard.languages import clock
 from orchard.models import OfficialWarning, Site
 from orchard.sources.official_warnings import Concern, concern_of
 
@@ -13,12 +16,18 @@ from orchard.sources.official_warnings import Concern, concern_of
 OURS = {
     Concern.COLD: "",
     Concern.HEAT: (
-        "Work early or late only, drink water, rest in the shade, and nobody works alone."
+        gettext_noop(
+            "Work early or late only, drink water, rest in the shade, and nobody works alone."
+        )
     ),
-    Concern.WIND: "No ladders, and no cover that is not pegged down on every side.",
+    Concern.WIND: gettext_noop(
+        "No ladders, and no cover that is not pegged down on every side."
+    ),
     Concern.THUNDER: (
-        "At the first thunder go indoors or into a car: no ladders, no poles, nobody "
-        "under trees. Peg covers down before."
+        gettext_noop(
+            "At the first thunder go indoors or into a car: no ladders, no poles, nobody "
+            "under trees. Peg covers down before."
+        )
     ),
     Concern.OTHER: "",
 }
@@ -44,10 +53,17 @@ class Quoted:
     def line(self) -> str:
         """It in one paragraph, for a message."""
         quoted = f"“{self.headline or self.event}”"
-        told = f"Official: {quoted} {self.source}, {self.when}"
-        told += f", for {self.area}." if self.area else "."
+        told = gettext("Official: {quoted} {source}, {when}.").format(
+            quoted=quoted, source=self.source, when=self.when
+        )
+        if self.area:
+            told = gettext("Official: {quoted} {source}, {when}, for {area}.").format(
+                quoted=quoted, source=self.source, when=self.when, area=self.area
+            )
         if self.instruction and len(self.instruction) <= SHORT_TEXT:
-            told += f" They say: “{self.instruction}”"
+            told += " " + gettext("They say: “{instruction}”").format(
+                instruction=self.instruction
+            )
         return " ".join(part for part in (told, self.note) if part)
 
 
@@ -62,14 +78,18 @@ def quoted(warning: OfficialWarning, site: Site, moment: datetime) -> Quoted:
         headline=warning.headline,
         text=warning.text,
         instruction=warning.instruction,
-        source=f"Issued by {sender}, {_clock(warning.sent_at, site, moment)}",
+        source=gettext("Issued by {sender}, {sent_at}").format(
+            sender=sender, sent_at=_clock(warning.sent_at, site, moment)
+        ),
         area=warning.area,
         when=(
-            f"in force from {_clock(warning.begins_at, site, moment)} "
-            f"to {_clock(warning.ends_at, site, moment)}"
+            gettext("in force from {begins_at} to {ends_at}").format(
+                begins_at=_clock(warning.begins_at, site, moment),
+                ends_at=_clock(warning.ends_at, site, moment),
+            )
         ),
         note=_note(warning, site, moment),
-        ours=OURS[concern_of(warning.event)],
+        ours=gettext(OURS[concern_of(warning.event)]),
     )
 
 
@@ -77,7 +97,10 @@ def _note(warning: OfficialWarning, site: Site, moment: datetime) -> str:
     if warning.expires_at > moment:
         return ""
     since = _clock(warning.expires_at, site, moment)
-    return f"This text was meant to be replaced {since}, and nothing newer came: look for one."
+    return gettext(
+        "This text was meant to be replaced {since}, and nothing newer came: look "
+        "for one."
+    ).format(since=since)
 
 
 def quoted_all(
@@ -95,5 +118,5 @@ def for_people(warnings: Iterable[OfficialWarning]) -> list[OfficialWarning]:
 def _clock(at: datetime, site: Site, moment: datetime) -> str:
     zone = ZoneInfo(site.time_zone)
     local = at.astimezone(zone)
-    day = day_words(local.date(), moment.astimezone(zone).date())
-    return f"{day} {local.hour}:{local:%M}"
+    day = when_day(local.date(), moment.astimezone(zone).date())
+    return f"{day} {clock(local)}"

@@ -2,10 +2,13 @@
 
 from datetime import date
 
+from django.utils.translation import gettext, ngettext
+
 from care.facts import Place, SpeciesFacts, Stay
 from care.planning.winter import Chill, Winter, WinterOutlook
 from care.views.days import DASH, count_days, short_day
 from care.views.tree_lines import QUOTES
+from orchard.languages import whole
 
 HOURS_STEP = 10  # hours reckoned from two temperatures a day are no better known
 
@@ -14,7 +17,9 @@ def hours_words(chill: Chill) -> str:
     """Return such as ``about 610 hours``, halfway between the two reckonings."""
     middle = (chill.hours_low + chill.hours_high) / 2
     return (
-        f"about {round_hours(middle)} hours" if middle >= HOURS_STEP else "hardly any"
+        gettext("about {middle} hours").format(middle=round_hours(middle))
+        if middle >= HOURS_STEP
+        else gettext("hardly any")
     )
 
 
@@ -63,7 +68,7 @@ def tree_chill_words(
     if not need:
         return ""
     if outlook is None:
-        return f"Unknown without weather ({need})."
+        return gettext("Unknown without weather ({need}).").format(need=need)
     words = _told(outlook, today, need)
     return f"{words} {_kept_warm(outlook.latest, stays)}".strip()
 
@@ -79,9 +84,15 @@ def need_words(species: SpeciesFacts | None) -> str:
     if most is not None and most != least:
         span = f"{span}{DASH}{most:,.0f}"
     named = QUOTES.format(species.chill_of)
-    words = f"{named} needs {span}" if species.chill_of else f"needs {span} by cultivar"
+    words = (
+        gettext("{named} needs {span}").format(named=named, span=span)
+        if species.chill_of
+        else gettext("needs {span} by cultivar").format(span=span)
+    )
     is_unverified = "chill_hours_min" in species.unverified
-    return f"{words}, unverified" if is_unverified else words
+    return (
+        gettext("{words}, unverified").format(words=words) if is_unverified else words
+    )
 
 
 def _told(outlook: WinterOutlook, today: date, need: str) -> str:
@@ -90,39 +101,58 @@ def _told(outlook: WinterOutlook, today: date, need: str) -> str:
     if not winter.is_told:
         return f"{_too_little(winter, today)}{bracket}."
     said = hours_words(winter.chill)
-    when = "last winter" if winter.is_over else "so far"
+    when = gettext("last winter") if winter.is_over else gettext("so far")
     portions = portions_words(winter.chill)
-    unit = "portion" if portions == "1" else "portions"
-    words = f"{said[0].upper()}{said[1:]} {when}{bracket}; {portions} {unit}."
+    words = ngettext(
+        "{said} {when}{bracket}; {portions} portion.",
+        "{said} {when}{bracket}; {portions} portions.",
+        1 if portions == "1" else 2,
+    ).format(
+        said=f"{said[0].upper()}{said[1:]}",
+        when=when,
+        bracket=bracket,
+        portions=portions,
+    )
     return f"{words} {_doubt(winter)}".strip()
 
 
 def _too_little(winter: Winter, today: date) -> str:
     if winter.days == 0:
-        return f"Counted from today on, until {short_day(winter.last, today)}"
+        return gettext("Counted from today on, until {last}").format(
+            last=short_day(winter.last, today)
+        )
     known = winter.observed_days + winter.estimated_days
-    when = "last winter" if winter.is_over else "this winter"
-    return (
-        f"Unknown: the weather of only {known} of {count_days(winter.days)} "
-        f"{when} is known"
-    )
+    when = gettext("last winter") if winter.is_over else gettext("this winter")
+    return gettext(
+        "Unknown: the weather of only {known} of {days} {when} is known"
+    ).format(known=known, days=count_days(winter.days), when=when)
 
 
 def _doubt(winter: Winter) -> str:
     words = []
     if winter.observed_days == 0:
         words.append(
-            "Nobody observed it: this is what the usual weather here brings, which has "
-            "no single cold nights and no warm spells."
+            gettext(
+                "Nobody observed it: this is what the usual weather here brings, "
+                "which has no single cold nights and no warm spells."
+            )
         )
     elif winter.estimated_days:
-        days = f"{winter.estimated_days} of {count_days(winter.days)}"
-        words.append(f"For {days} the usual weather or a forecast stands in.")
-    if winter.missing_days:
-        verb = "is" if winter.missing_days == 1 else "are"
+        days = gettext("{estimated_days} of {days}").format(
+            estimated_days=winter.estimated_days, days=count_days(winter.days)
+        )
         words.append(
-            f"{count_days(winter.missing_days)} {verb} unknown and not counted, so it "
-            "may be more."
+            gettext("For {days} the usual weather or a forecast stands in.").format(
+                days=days
+            )
+        )
+    if winter.missing_days:
+        words.append(
+            ngettext(
+                "{days} is unknown and not counted, so it may be more.",
+                "{days} are unknown and not counted, so it may be more.",
+                winter.missing_days,
+            ).format(days=count_days(winter.missing_days))
         )
     return " ".join(words)
 
@@ -135,10 +165,10 @@ def _kept_warm(winter: Winter, stays: tuple[Stay, ...]) -> str:
     )
     if not warm:
         return ""
-    return (
-        f"That is outdoors: this pot stood in a heated room for {warm} of these "
-        f"{count_days(winter.days)}, so its own chill is less."
-    )
+    return gettext(
+        "That is outdoors: this pot stood in a heated room for {warm} of these "
+        "{days}, so its own chill is less."
+    ).format(warm=warm, days=count_days(winter.days))
 
 
 def _place_on(day: date, stays: tuple[Stay, ...]) -> Place:
@@ -148,4 +178,4 @@ def _place_on(day: date, stays: tuple[Stay, ...]) -> Place:
 
 def round_hours(hours: float) -> str:
     """Return hours in tens, as well as they are known."""
-    return f"{round(hours / HOURS_STEP) * HOURS_STEP:,}"
+    return whole(round(hours / HOURS_STEP) * HOURS_STEP)

@@ -4,17 +4,23 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
+from django.utils.translation import gettext, gettext_noop, pgettext_lazy
+
 from care.facts import Stage
 from care.planning.stages_by_species import SpeciesYear, StageSpan
 from care.views.days import day_range
 
 SHOWN = {
-    Stage.BUD_BREAK: "Buds open",
-    Stage.FULL_BLOOM: "Full bloom",
-    Stage.HARVEST: "Last picking",
-    Stage.LEAF_DROP: "Leaves down",
+    Stage.BUD_BREAK: gettext_noop("Buds open"),
+    Stage.FULL_BLOOM: gettext_noop("Full bloom"),
+    Stage.HARVEST: gettext_noop("Last picking"),
+    Stage.LEAF_DROP: gettext_noop("Leaves down"),
 }
-BASIS_WORDS = {"seen": "seen", "heat": "reckoned", "months": "first guess"}
+BASIS_WORDS = {
+    "seen": pgettext_lazy("where a stage's day is from", "seen"),
+    "heat": pgettext_lazy("where a stage's day is from", "reckoned"),
+    "months": pgettext_lazy("where a stage's day is from", "first guess"),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +33,7 @@ class StageRow:
     @property
     def told(self) -> tuple[tuple[str, str], ...]:
         """Each stage's name with its words."""
-        return tuple(zip(SHOWN.values(), self.stages, strict=True))
+        return tuple(zip(map(gettext, SHOWN.values()), self.stages, strict=True))
 
 
 def stage_rows(kinds: Iterable[SpeciesYear], today: date) -> list[StageRow]:
