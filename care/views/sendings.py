@@ -4,7 +4,6 @@ The address answers in JSON alone. Who signs in again, or another person, is tol
 by ``person``, so that nothing is sent under a name that is not whose it is.
 """
 
-import hashlib
 import logging
 from http import HTTPStatus
 
@@ -36,7 +35,8 @@ from care.views.sending_body import (
     refused_form,
 )
 from orchard.access import May
-from orchard.models import Person, Site
+from orchard.models import Person
+from orchard.views.phone import person_mark
 from orchard.views.site_page import SitePage, let_in
 from orchard.views.upload_limit import UploadLimit
 
@@ -89,15 +89,10 @@ def _guarded(request: HttpRequest, slug: str) -> HttpResponse:
     return JsonResponse(
         {
             "csrf": get_token(request),
-            "person": _person(page.person, page.site),
+            "person": person_mark(page.person),
             "now": page.now.isoformat(),
         }
     )
-
-
-def _person(person: Person, site: Site) -> str:
-    """Return what tells people apart on one phone, and tells nothing else."""
-    return hashlib.sha256(f"{person.pk} {site.pk}".encode()).hexdigest()
 
 
 def _take(request: HttpRequest, page: SitePage) -> HttpResponse:

@@ -194,8 +194,6 @@ def waiting_words() -> dict[str, str]:
         "throw_away_yes": gettext("Yes, throw it away"),
         "keep_it": gettext("Keep it"),
         "try_again": gettext("Send it again"),
-        "same": gettext("The same job"),
-        "second": gettext("A second one"),
         "same_means": gettext(
             "The same job: you are named beside who wrote it. A second one: both count."
         ),
