@@ -154,7 +154,7 @@ def block_done(request: HttpRequest, site: str, block: int) -> HttpResponse:
     said = gettext("{block}: {trees} {done}.").format(
         block=row.name,
         trees=count_trees(len(entries)),
-        done=gettext(ROW_VERBS[kind, action]),
+        done=ROW_VERBS[kind, action],
     )
     messages.success(request, said + left_words(due))
     return to_round(page, entries)

@@ -195,5 +195,5 @@ def row_buttons(tasks: Iterable[Task], block_id: int | None) -> tuple[RowButton,
 
 def _row_words(kind: str, action: str, number: int) -> str:
     return gettext("All {number} {done}").format(
-        number=number, done=gettext(ROW_VERBS[kind, action])
+        number=number, done=ROW_VERBS[kind, action]
     )
