@@ -3,6 +3,7 @@
 from datetime import date
 
 from django import forms
+from django.utils.translation import gettext
 
 from care.forms.past_days import PastDayField
 from care.planning.planting_steps import Step
@@ -25,12 +26,14 @@ class StepForm(UnitsForm):
             auto_id=f"{step.code}-%s",
         )
         if step.asks == "h":
-            label = "Empty after, in hours"
+            label = gettext("Empty after, in hours")
             self.fields["amount"] = NumberField(
                 low=0, high=MOST_HOURS, label=label, required=False
             )
         elif step.asks == "L":
-            label = f"Water given, in {unit_label(Quantity.VOLUME, units)}"
+            label = gettext("Water given, in {unit}").format(
+                unit=unit_label(Quantity.VOLUME, units)
+            )
             field = QuantityField(
                 Quantity.VOLUME, low=0.0, high=MOST_WATER_L, label=label
             )
@@ -49,5 +52,8 @@ class StandsForm(forms.Form):
     def __init__(self, data: object = None, *, today: date) -> None:
         super().__init__(data)  # type: ignore[arg-type]  # a QueryDict or None
         self.fields["on"] = PastDayField(
-            today=today, label="Planted on", days_back=MOST_DAYS_BACK, required=False
+            today=today,
+            label=gettext("Planted on"),
+            days_back=MOST_DAYS_BACK,
+            required=False,
         )

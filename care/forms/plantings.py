@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 from django import forms
 from django.forms import BoundField
+from django.utils.translation import gettext
 
 from care.facts import SpeciesFacts
 from care.forms.wanted_fields import FIRST, FOLDS, NAME_LENGTH, WantedFields
@@ -11,6 +12,7 @@ from care.planning.kinds import Kinds
 from care.planning.planting_defaults import usual_wish
 from orchard.forms.folds import Fold, folds_of
 from orchard.forms.plant_fields import GROUND, POT
+from orchard.languages import either
 from orchard.models import Tree, WantedTree
 from orchard.units import UnitSystem
 
@@ -53,7 +55,7 @@ class WantedForm(WantedFields):
         choice = self.fields["replaces"]
         if isinstance(choice, forms.ChoiceField):
             choice.choices = [
-                ("", "Nobody"),
+                ("", gettext("Nobody")),
                 *((key, tree.name) for key, tree in self.gone.items()),
             ]
         if not self.gone:
@@ -87,12 +89,14 @@ class WantedForm(WantedFields):
             return found.key
         close = [species.common_name for species in names.find(text)[:3]]
         if close:
-            message = f"“{text}” is not in the list. Did you mean {_either(close)}?"
+            message = gettext(
+                "“{text}” is not in the list. Did you mean {names}?"
+            ).format(text=text, names=either(close))
         else:
-            message = (
-                f"“{text}” is not in the list of kinds. Write its common or botanical "
-                "name, or add it to your orchard's own kinds first."
-            )
+            message = gettext(
+                "“{text}” is not in the list of kinds. Write its common or "
+                "botanical name, or add it to your orchard's own kinds first."
+            ).format(text=text)
         raise forms.ValidationError(message, code="unknown")
 
     def clean(self) -> dict[str, object]:
@@ -101,7 +105,7 @@ class WantedForm(WantedFields):
         is_pot = cleaned.get("grows_in") == POT
         is_said = cleaned.get("container_litres") or self.has_error("container_litres")
         if is_pot and not is_said:
-            message = "A pot needs its volume: of the pot it will grow in."
+            message = gettext("A pot needs its volume: of the pot it will grow in.")
             self.add_error("container_litres", message)
         return cleaned
 
@@ -162,9 +166,3 @@ def wanted_initial(wanted: WantedTree, kinds: Kinds) -> dict[str, object]:
         "block_name": wanted.block.name if wanted.block else "",
         "replaces": str(wanted.replaces.public_id) if wanted.replaces else "",
     }
-
-
-def _either(names: list[str]) -> str:
-    if len(names) == 1:
-        return names[0]
-    return f"{', '.join(names[:-1])} or {names[-1]}"

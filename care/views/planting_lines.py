@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from datetime import date
 
+from django.utils.translation import gettext, gettext_noop
+
 from care.facts import Stock
 from care.forms.planting_steps import StepForm
 from care.planning.planting_sheet import Sheet, Tick
@@ -23,9 +25,9 @@ from orchard.units import UnitSystem, format_quantity
 
 #: What is filled in where nobody chose otherwise, by its code.
 BACKFILL_WORDS = {
-    "native": "the soil that came out",
-    "compost": "that soil with compost",
-    "acid": "that soil with peat or pine bark",
+    "native": gettext_noop("the soil that came out"),
+    "compost": gettext_noop("that soil with compost"),
+    "acid": gettext_noop("that soil with peat or pine bark"),
 }
 
 
@@ -99,15 +101,16 @@ def step_line(sheet: Sheet, step: Step, today: date, units: UnitSystem) -> StepL
     return StepLine(
         code=step.code,
         title=title_of_step(step.code),
-        how=CHECKS.get(step.code, ""),
+        how=gettext(CHECKS.get(step.code, "")),
         amounts=tuple(
-            Amount(amount_of(figure, units), LABELS.get(figure.name, ""))
+            Amount(amount_of(figure, units), gettext(LABELS.get(figure.name, "")))
             for figure in step.figures
         ),
-        why=WHY.get(step.code, ""),
+        why=gettext(WHY.get(step.code, "")),
         cautions=caution_words(step.cautions),
         references=tuple(
-            REFERENCES.get(key, Reference(f"Source “{key}”.")) for key in step.sources
+            REFERENCES.get(key, Reference(gettext("Source “{key}”.").format(key=key)))
+            for key in step.sources
         ),
         ticked="" if tick is None else _tick_words(tick, step, today, units),
         can_untick=tick is not None and not tick.is_from_log,
@@ -117,14 +120,16 @@ def step_line(sheet: Sheet, step: Step, today: date, units: UnitSystem) -> StepL
 
 
 def _tick_words(tick: Tick, step: Step, today: date, units: UnitSystem) -> str:
-    who = "somebody" if tick.person is None else tick.person.shown_name
+    who = gettext("somebody") if tick.person is None else tick.person.shown_name
     words = [f"{who}, {day_words(tick.on, today)}"]
     if tick.amount is not None:
         unit = step.asks
         shown = format_quantity(tick.amount, unit, units)
-        words.insert(0, shown.replace(" h", " hours") if unit == "h" else shown)
+        if unit == "h":
+            shown = gettext("{number} hours").format(number=shown.removesuffix(" h"))
+        words.insert(0, shown)
     if tick.is_from_log:
-        words.append("undone in the log")
+        words.append(gettext("undone in the log"))
     return " · ".join(words)
 
 
@@ -132,10 +137,14 @@ def progress_words(sheet: Sheet) -> str:
     """Return how far a sheet is, in words."""
     left, all_steps = len(sheet.unticked), len(sheet.steps)
     if left == 0:
-        return f"All {all_steps} steps are done."
+        return gettext("All {all_steps} steps are done.").format(all_steps=all_steps)
     if left == all_steps:
-        return f"None of {all_steps} steps is done yet."
-    return f"{all_steps - left} of {all_steps} steps done."
+        return gettext("None of {all_steps} steps is done yet.").format(
+            all_steps=all_steps
+        )
+    return gettext("{done} of {all_steps} steps done.").format(
+        done=all_steps - left, all_steps=all_steps
+    )
 
 
 def what_words(sheet: Sheet, units: UnitSystem) -> str:
@@ -146,33 +155,39 @@ def what_words(sheet: Sheet, units: UnitSystem) -> str:
         kind = f"{kind} \N{LEFT SINGLE QUOTATION MARK}{tree.cultivar}\N{RIGHT SINGLE QUOTATION MARK}"
     parts = [kind, str(dict(Tree.Stock.choices)[tree.stock.value]).lower()]
     if tree.stock_litres and tree.stock is not Stock.BARE_ROOT:
-        parts.append(f"ball of {format_quantity(tree.stock_litres, 'L', units)}")
+        parts.append(
+            gettext("ball of {stock_litres}").format(
+                stock_litres=format_quantity(tree.stock_litres, "L", units)
+            )
+        )
     if tree.in_container and tree.container_litres:
         litres = format_quantity(tree.container_litres, "L", units)
-        parts.append(f"for a pot of {litres}")
+        parts.append(gettext("for a pot of {litres}").format(litres=litres))
     else:
-        parts.append("for a pot" if tree.in_container else "for the ground")
+        parts.append(
+            gettext("for a pot") if tree.in_container else gettext("for the ground")
+        )
     return ", ".join(parts)
 
 
 def _day_words(sheet: Sheet, today: date) -> str:
     day = sheet.wanted.plant_on if sheet.wanted.tree is None else sheet.tree.planted_on
     if day is None:
-        return "No day is set yet."
+        return gettext("No day is set yet.")
     if sheet.stood_on is not None:
         return ""
-    return f"To be planted {day_words(day, today)}."
+    return gettext("To be planted {day}.").format(day=day_words(day, today))
 
 
 def unusual_words(sheet: Sheet) -> str:
     """Return a word where somebody chose another filling than is usual for the kind."""
     if sheet.tree.in_container or sheet.wish.backfill == sheet.usual_backfill:
         return ""
-    usual = BACKFILL_WORDS[sheet.usual_backfill]
-    return (
-        f"Usual for this kind is {usual}; here somebody chose "
-        f"{BACKFILL_WORDS[sheet.wish.backfill]}. Both schools stand at the step."
-    )
+    usual = gettext(BACKFILL_WORDS[sheet.usual_backfill])
+    return gettext(
+        "Usual for this kind is {usual}; here somebody chose {chosen}. "
+        "Both schools stand at the step."
+    ).format(usual=usual, chosen=gettext(BACKFILL_WORDS[sheet.wish.backfill]))
 
 
 @dataclass(frozen=True, slots=True)
@@ -197,7 +212,7 @@ class Batch:
     steps: tuple[PrintedStep, ...]
 
 
-BLANKS = {"h": "hours", "L": "given"}
+BLANKS = {"h": gettext_noop("hours"), "L": gettext_noop("given")}
 
 
 def batches(placed: list[tuple[Sheet, str]], units: UnitSystem) -> list[Batch]:
@@ -228,9 +243,9 @@ def _batch(group: list[tuple[Sheet, str]], units: UnitSystem) -> Batch:
         steps=tuple(
             PrintedStep(
                 title=title_of_step(step.code),
-                how=CHECKS.get(step.code, ""),
+                how=gettext(CHECKS.get(step.code, "")),
                 amounts=figures_words(step, units),
-                blank=BLANKS.get(step.asks, ""),
+                blank=gettext(BLANKS.get(step.asks, "")),
                 boxes=tuple(
                     _box(sheet, step, "" if is_one else str(number))
                     for number, sheet in numbered

@@ -4,6 +4,8 @@ from collections.abc import Container, Iterable
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from django.utils.translation import gettext, gettext_noop
+
 from care.actions.plantings import planted_trees, stands
 from care.planning.kinds import kinds_of
 from care.planning.planting_sheet import wanted_facts, wanted_of
@@ -16,14 +18,15 @@ from care.planning.when_to_plant import (
 from care.views.days import full_day, short_day
 from care.views.planting_time_words import TimeWords, basis_words, time_words
 from orchard.forms.planting_days import last_planned_day
+from orchard.languages import day_of_year, weekday
 from orchard.models import Planting, Tree, WantedTree
 from orchard.units import UnitSystem, format_quantity
 from orchard.views.site_page import SitePage
 
 COMES = {
-    Tree.Stock.CONTAINER_GROWN: "from a nursery pot",
-    Tree.Stock.BALLED: "dug with a ball of soil",
-    Tree.Stock.BARE_ROOT: "bare root",
+    Tree.Stock.CONTAINER_GROWN: gettext_noop("from a nursery pot"),
+    Tree.Stock.BALLED: gettext_noop("dug with a ball of soil"),
+    Tree.Stock.BARE_ROOT: gettext_noop("bare root"),
 }
 READY_DAYS = 14  # ours
 
@@ -127,16 +130,22 @@ def lines_of(
 
 
 def _what(row: WantedTree, kind: str) -> str:
-    stock = f" on {row.rootstock}" if row.rootstock else ""
-    return f"{kind} {row.cultivar}{stock}".strip() if row.cultivar or stock else kind
+    plant = f"{kind} {row.cultivar}".strip()
+    if not row.rootstock:
+        return plant
+    return gettext("{plant} on {rootstock}").format(
+        plant=plant, rootstock=row.rootstock
+    )
 
 
 def _how(row: WantedTree, units: UnitSystem) -> str:
-    comes = COMES[Tree.Stock(row.stock)]
+    comes = gettext(COMES[Tree.Stock(row.stock)])
     if row.in_container and row.container_litres is not None:
         litres = format_quantity(row.container_litres, "L", units)
-        return f"for a pot of {litres}, {comes}"
-    return f"for the ground, {comes}"
+        return gettext("for a pot of {litres}, {comes}").format(
+            litres=litres, comes=comes
+        )
+    return gettext("for the ground, {comes}").format(comes=comes)
 
 
 def _has_place(row: WantedTree) -> bool:
@@ -149,16 +158,23 @@ def _day(row: WantedTree, today: date, planted: Container[int]) -> str:
         return ""
     if tree.status != Tree.Status.ALIVE and tree.ended_on is not None:
         how = tree.get_status_display().lower()
-        return f"{how} on {short_day(tree.ended_on, today)}"
+        return gettext("{how} on {day}").format(
+            how=how, day=short_day(tree.ended_on, today)
+        )
     if tree.planted_on is None:
-        return "stands since long ago"
+        return gettext("stands since long ago")
     if stands(row, today, planted):
-        return f"stands since {short_day(tree.planted_on, today)}"
-    year = "" if tree.planted_on.year == today.year else f" {tree.planted_on.year}"
-    day = f"{full_day(tree.planted_on)}{year}"
+        return gettext("stands since {day}").format(
+            day=short_day(tree.planted_on, today)
+        )
+    day = full_day(tree.planted_on)
+    if tree.planted_on.year != today.year:
+        day = f"{weekday(tree.planted_on)} {day_of_year(tree.planted_on)}"
     if tree.planted_on < today:
-        return f"was to be planted on {day}, and nobody ticked it yet"
-    return f"to be planted on {day}"
+        return gettext("was to be planted on {day}, and nobody ticked it yet").format(
+            day=day
+        )
+    return gettext("to be planted on {day}").format(day=day)
 
 
 def suggested_day(time: PlantingTime, today: date) -> date | None:

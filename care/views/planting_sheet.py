@@ -5,6 +5,7 @@ from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
+from django.utils.translation import gettext
 from django.views.decorators.http import require_POST, require_safe
 
 from care.actions.planting_steps import (
@@ -67,7 +68,7 @@ def _find(page: SitePage, wanted: object) -> Sheet:
 def _step_of(sheet: Sheet, code: str) -> Step:
     step = sheet.step(code)
     if step is None:
-        message = "This sheet has no such step."
+        message = gettext("This sheet has no such step.")
         raise Http404(message)
     return step
 
@@ -128,8 +129,8 @@ def wanted_step(
     )
     said = ""
     if not is_new:
-        who = written.person.shown_name if written.person else "Somebody"
-        said = f"{who} ticked this already."
+        who = written.person.shown_name if written.person else gettext("Somebody")
+        said = gettext("{who} ticked this already.").format(who=who)
     return _answer(request, page, wanted, step, said=said)
 
 
@@ -200,10 +201,13 @@ def wanted_stands(request: HttpRequest, site: str, wanted: object) -> HttpRespon
         today=page.today,
     )
     left = [title_of_step(step.code).lower() for step in sheet.unticked]
-    rest = f" Not ticked: {', '.join(left)}." if left else ""
-    messages.success(
-        request, f"{sheet.tree.name} stands. Its care begins with the next plan.{rest}"
+    said = gettext("{name} stands. Its care begins with the next plan.").format(
+        name=sheet.tree.name
     )
+    if left:
+        rest = gettext("Not ticked: {steps}.").format(steps=", ".join(left))
+        said = f"{said} {rest}"
+    messages.success(request, said)
     return redirect("wanted_sheet", page.site.slug, sheet.wanted.public_id)
 
 
@@ -216,7 +220,12 @@ def tree_planting_sheet(request: HttpRequest, site: str, tree: object) -> HttpRe
     try:
         wanted = want_planned(tree=found, today=page.today, person=page.person)
     except StandsAlreadyError:
-        messages.info(request, f"{found.name} stands already and needs no sheet.")
+        messages.info(
+            request,
+            gettext("{name} stands already and needs no sheet.").format(
+                name=found.name
+            ),
+        )
         return redirect("tree", page.site.slug, found.public_id)
     return redirect("wanted_sheet", page.site.slug, wanted.public_id)
 

@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from django.utils.translation import gettext, gettext_noop
+
 from care.facts import TreeFacts
 from care.planning.when_to_plant import (
     PlantingSpan,
@@ -12,28 +14,46 @@ from care.planning.when_to_plant import (
 )
 from care.views.days import day_range, short_day
 from care.views.planting_reasons import TIMES
+from orchard.languages import day_and_month
 from orchard.units import UnitSystem, format_quantity
 
 # What is waited for, by the code of the time to come.
 WAITS = {
-    "planting_bare_root_in_spring": "the ground must thaw first, and buds not break yet",
-    "planting_bare_root_in_dormancy": "without soil its roots live only while it is bare",
-    "planting_hardy_in_spring": "winter must be over; it then roots before the heat",
-    "planting_hardy_in_autumn": "the heat must be over; the soil is still warm then",
-    "planting_autumn_of_dry_summer": "the summer is dry; it roots with the first rains",
-    "planting_while_bare": "a bare tree bears the move best",
-    "planting_tender_after_frost": "a late frost would kill it",
-    "planting_before_rains": "the weeks before the rains are best for its roots",
-    "planting_in_first_rains": "the rains water it in",
-    "planting_pot_in_mild_weather": "its pot must not freeze, nor stand in great heat",
-    "planting_pot_after_cold_nights": "nights are too cold for it yet",
+    "planting_bare_root_in_spring": gettext_noop(
+        "the ground must thaw first, and buds not break yet"
+    ),
+    "planting_bare_root_in_dormancy": gettext_noop(
+        "without soil its roots live only while it is bare"
+    ),
+    "planting_hardy_in_spring": gettext_noop(
+        "winter must be over; it then roots before the heat"
+    ),
+    "planting_hardy_in_autumn": gettext_noop(
+        "the heat must be over; the soil is still warm then"
+    ),
+    "planting_autumn_of_dry_summer": gettext_noop(
+        "the summer is dry; it roots with the first rains"
+    ),
+    "planting_while_bare": gettext_noop("a bare tree bears the move best"),
+    "planting_tender_after_frost": gettext_noop("a late frost would kill it"),
+    "planting_before_rains": gettext_noop(
+        "the weeks before the rains are best for its roots"
+    ),
+    "planting_in_first_rains": gettext_noop("the rains water it in"),
+    "planting_pot_in_mild_weather": gettext_noop(
+        "its pot must not freeze, nor stand in great heat"
+    ),
+    "planting_pot_after_cold_nights": gettext_noop("nights are too cold for it yet"),
 }
 # Why such days suit, by their code; the others stand with the tasks.
 SUITS = TIMES | {
-    "planting_while_bare": ", while it is bare",
-    "planting_pot_in_mild_weather": ", while nights do not freeze its pot",
-    "planting_pot_after_cold_nights": ", while nine nights in ten are warm enough; "
-    "then it comes indoors",
+    "planting_while_bare": gettext_noop(", while it is bare"),
+    "planting_pot_in_mild_weather": gettext_noop(
+        ", while nights do not freeze its pot"
+    ),
+    "planting_pot_after_cold_nights": gettext_noop(
+        ", while nine nights in ten are warm enough; then it comes indoors"
+    ),
 }
 COMMON_YEAR = 2001  # has no 29 February
 SOURCES = (
@@ -74,7 +94,7 @@ def time_words(
     """Return when to plant a tree, as a person is told it."""
     if time.verdict is Verdict.NEVER:
         why = _never(time, tree, year, units)
-        return TimeWords("Never outdoors here", why, (), "", is_alarm=True)
+        return TimeWords(gettext("Never outdoors here"), why, (), "", is_alarm=True)
     lines = tuple(_line(span, time, year.today, tree) for span in time.spans)
     if time.current is None:
         answer, why = _wait(time, year.today)
@@ -88,48 +108,61 @@ def time_words(
 def outside_words(time: PlantingTime, on: date, today: date) -> str:
     """Return what to say of a day that is not the tree's time, or nothing."""
     if time.verdict is Verdict.NEVER:
-        return "It would not live outdoors here."
+        return gettext("It would not live outdoors here.")
     if time.holds(on) is not None:
         return ""
     near = min(time.spans, key=lambda span: _distance(span, on))
-    return f"That is not its time: better {day_range(*_ends(near), today)}."
+    return gettext("That is not its time: better {days}.").format(
+        days=day_range(*_ends(near), today)
+    )
 
 
 def basis_words(year: PlantingYear) -> str:
     """Return what the times were reckoned from."""
     if not year.is_told:
-        return (
+        return gettext(
             "No weather is known of this place, so the times follow the calendar and "
             "the frost dates in its settings."
         )
     frost = year.site.safe_last_frost
     late = (
-        f" After {frost.day} {date(COMMON_YEAR, frost.month, 1):%B} a frost still comes one "
-        "year in ten."
+        " "
+        + gettext("After {day} a frost still comes one year in ten.").format(
+            day=day_and_month(date(COMMON_YEAR, frost.month, frost.day))
+        )
         if frost
         else ""
     )
     hot = year.site.hottest_from
     heat = (
-        f" Its six hottest weeks begin about {hot.day} {date(COMMON_YEAR, hot.month, 1):%B}."
+        " "
+        + gettext("Its six hottest weeks begin about {day}.").format(
+            day=day_and_month(date(COMMON_YEAR, hot.month, hot.day))
+        )
         if hot
         else ""
     )
     rains = year.rains
     wet = (
-        f" Its rains usually last from about {_of_year(rains.usual_start)} to "
-        f"{_of_year(rains.usual_end)}."
+        " "
+        + gettext("Its rains usually last from about {start} to {end}.").format(
+            start=_of_year(rains.usual_start), end=_of_year(rains.usual_end)
+        )
         if rains and rains.usual_start and rains.usual_end
         else ""
     )
-    source = "usual months typed for" if year.is_typed else "weather of"
-    return f"Reckoned from the {source} this place.{late}{heat}{wet}"
+    source = (
+        gettext("Reckoned from the usual months typed for this place.")
+        if year.is_typed
+        else gettext("Reckoned from the weather of this place.")
+    )
+    return f"{source}{late}{heat}{wet}"
 
 
 def _of_year(number: int) -> str:
     """Return a day of the year, from 1, such as ``2 November``."""
     day = date(COMMON_YEAR, 1, 1) + timedelta(days=number - 1)
-    return f"{day.day} {day:%B}"
+    return day_and_month(day)
 
 
 def _never(
@@ -138,19 +171,27 @@ def _never(
     species = tree.species
     if time.why_never == "nights_too_cold":
         limit_c = species.move_in_temp_c
-        above = "" if limit_c is None else f" above {_degrees(limit_c, units)}"
-        return f"Nights here do not stay{above} for long enough: its pot stays indoors."
+        if limit_c is None:
+            return gettext(
+                "Nights here do not stay for long enough: its pot stays indoors."
+            )
+        return gettext(
+            "Nights here do not stay above {degrees} for long enough: its pot stays "
+            "indoors."
+        ).format(degrees=_degrees(limit_c, units))
     coldest_c, bears_c = year.place.coldest_c, species.damage_temp_mature_c
     pot = (
-        " In a pot that comes indoors it can live."
+        " " + gettext("In a pot that comes indoors it can live.")
         if species.container_ok in ("good", "fair")
         else ""
     )
-    return (
-        f"A usual winter's coldest night is {_degrees(coldest_c or 0.0, units)}; a grown "
-        f"one is hurt at {_degrees(bears_c or 0.0, units)}, and no cover makes up for "
-        f"that.{pot}"
+    words = gettext(
+        "A usual winter's coldest night is {coldest}; a grown one is hurt at {bears}, "
+        "and no cover makes up for that."
+    ).format(
+        coldest=_degrees(coldest_c or 0.0, units), bears=_degrees(bears_c or 0.0, units)
     )
+    return f"{words}{pot}"
 
 
 def _wait(time: PlantingTime, today: date) -> tuple[str, str]:
@@ -158,34 +199,40 @@ def _wait(time: PlantingTime, today: date) -> tuple[str, str]:
     if span is None:  # a time to wait for is why there is something to wait
         message = "nothing to wait for"
         raise ValueError(message)
-    why = WAITS.get(span.code, "")
-    until = f"Plant it then until {short_day(span.window.end, today)}."
+    why = gettext(WAITS.get(span.code, ""))
+    until = gettext("Plant it then until {day}.").format(
+        day=short_day(span.window.end, today)
+    )
     return (
-        f"Wait until {short_day(span.window.start, today)}",
+        gettext("Wait until {day}").format(day=short_day(span.window.start, today)),
         f"{why[:1].upper()}{why[1:]}. {until}" if why else until,
     )
 
 
 def _now(time: PlantingTime, span: PlantingSpan, today: date) -> tuple[str, str]:
     if span.code == AT_ANY_TIME:
-        return "Plant now, or at any time", "No frost and no heat forbid it here."
-    answer = f"Plant now, until {short_day(span.window.end, today)}"
+        return gettext("Plant now, or at any time"), gettext(
+            "No frost and no heat forbid it here."
+        )
+    answer = gettext("Plant now, until {day}").format(
+        day=short_day(span.window.end, today)
+    )
     better = time.better
     if better is None:
         return answer, ""
     days = day_range(*_ends(better), today)
-    why = SUITS.get(better.code, "")
+    why = gettext(SUITS.get(better.code, ""))
     if better.code == span.code:
-        why = ": it then has longer to root before winter"
-    return answer, f"Better still: {days}{why}."
+        why = gettext(": it then has longer to root before winter")
+    return answer, gettext("Better still: {days}{why}.").format(days=days, why=why)
 
 
 def _line(
     span: PlantingSpan, time: PlantingTime, today: date, tree: TreeFacts
 ) -> SpanLine:
     is_always = span.code == AT_ANY_TIME
-    days = "At any time" if is_always else day_range(*_ends(span), today)
-    why = "" if is_always else SUITS.get(span.code, "").removeprefix(", ")
+    days = gettext("At any time") if is_always else day_range(*_ends(span), today)
+    why = "" if is_always else gettext(SUITS.get(span.code, "")).removeprefix(", ")
     return SpanLine(days, why, growth_words(span, tree), span is time.current)
 
 
@@ -195,17 +242,38 @@ def growth_words(span: PlantingSpan, tree: TreeFacts) -> str:
     if left is None or needed is None:
         return ""
     low, high = (max(round(months), 1) for months in needed)
-    needs = f"{low}" if low == high else f"{low} to {high}"
-    has = f"It grows about {round(left)} months before winter and needs {needs}"
-    if not span.is_short:
-        return f"{has} of regular water to be settled."
-    care = (
-        "cover it in its first winter"
-        if span.code == RISKS_FROST
-        else "mulch it and water on in its second year"
+    needs = (
+        f"{low}"
+        if low == high
+        else gettext("{low} to {high}").format(low=low, high=high)
     )
-    thinner = "" if tree.caliper_mm is None else "; a thinner trunk needs less"
-    return f"{has}: too short to settle. Then {care}{thinner}."
+    if not span.is_short:
+        return gettext(
+            "It grows about {left} months before winter and needs {needs} of regular "
+            "water to be settled."
+        ).format(left=round(left), needs=needs)
+    has = gettext(
+        "It grows about {left} months before winter and needs {needs}: too short to "
+        "settle."
+    ).format(left=round(left), needs=needs)
+    if span.code == RISKS_FROST:
+        care = (
+            gettext("Then cover it in its first winter.")
+            if tree.caliper_mm is None
+            else gettext(
+                "Then cover it in its first winter; a thinner trunk needs less."
+            )
+        )
+    else:
+        care = (
+            gettext("Then mulch it and water on in its second year.")
+            if tree.caliper_mm is None
+            else gettext(
+                "Then mulch it and water on in its second year; a thinner trunk needs "
+                "less."
+            )
+        )
+    return f"{has} {care}"
 
 
 def _degrees(celsius: float, units: UnitSystem) -> str:

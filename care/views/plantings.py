@@ -12,6 +12,7 @@ from django.db import IntegrityError
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
+from django.utils.translation import gettext, ngettext
 from django.views.decorators.http import (
     require_http_methods,
     require_POST,
@@ -66,15 +67,32 @@ def _how_far(planting: Planting, page: SitePage, planted: Container[int]) -> str
     stages = Counter(stage_of(row, page.today, planted) for row in wanted)
     number = sum(stages.values())
     if not number:
-        return "No trees in it yet"
-    trees = "1 tree" if number == 1 else f"{number} trees"
-    parts = [f"{stages[stage]} {stage}" for stage in stages_in_order(stages)]
+        return gettext("No trees in it yet")
+    trees = ngettext("{number} tree", "{number} trees", number).format(number=number)
+    parts = [_counted(stage, stages[stage]) for stage in stages_in_order(stages)]
     return f"{trees}: {', '.join(parts)}"
+
+
+def _counted(stage: str, number: int) -> str:
+    words = {
+        "wanted": ngettext("{number} wanted", "{number} wanted", number),
+        "placed": ngettext("{number} placed", "{number} placed", number),
+        "with a day": ngettext("{number} with a day", "{number} with a day", number),
+        "standing": ngettext("{number} standing", "{number} standing", number),
+        "gone again": ngettext("{number} gone again", "{number} gone again", number),
+    }[stage]
+    return words.format(number=number)
 
 
 def stages_in_order(stages: Counter[str]) -> list[str]:
     """Return the stages that some tree is at, as they follow each other."""
-    order = ("wanted", "placed", "with a day", "standing", "gone again")
+    order = (
+        "wanted",
+        "placed",
+        "with a day",
+        "standing",
+        "gone again",
+    )
     return [stage for stage in order if stages[stage]]
 
 
@@ -119,7 +137,7 @@ def _name_form(
 
 
 def _free_name(page: SitePage, taken: frozenset[str]) -> str:
-    stem = name = f"Planting {page.today.year}"
+    stem = name = gettext("Planting {year}").format(year=page.today.year)
     number = 2
     while name in taken:
         name, number = f"{stem}, {number}", number + 1
@@ -150,7 +168,7 @@ def gone_is_not_found() -> Iterator[None]:
     try:
         yield
     except WantedTree.DoesNotExist as error:
-        message = "The tree is wanted no more."
+        message = gettext("The tree is wanted no more.")
         raise Http404(message) from error
 
 
@@ -184,8 +202,12 @@ def planting_edit(request: HttpRequest, site: str, planting: uuid.UUID) -> HttpR
     if request.method == "POST" and {"away", "back"} & request.POST.keys():
         is_put_away = "away" in request.POST
         put_away(planting=found, person=page.person, is_put_away=is_put_away)
-        said = "put away" if is_put_away else "taken out again"
-        messages.success(request, f"{found.name} is {said}.")
+        said = (
+            gettext("{name} is put away.")
+            if is_put_away
+            else gettext("{name} is taken out again.")
+        )
+        messages.success(request, said.format(name=found.name))
         return redirect("plantings", page.site.slug)
     form = _name_form(request, page, found)
     if form.is_bound and form.is_valid():
@@ -215,7 +237,7 @@ def planting_days(request: HttpRequest, site: str, planting: uuid.UUID) -> HttpR
     waiting = [line for line in wanted_page(page, found).lines if line.is_open]
     fits = [line for line in waiting if line.time.holds(on)]
     if not fits:
-        message = (
+        message = gettext(
             "That day is the time of none of the trees without a day. Each tree says "
             "when it goes in; a day of its own may be set there."
         )
@@ -235,10 +257,18 @@ def planting_days(request: HttpRequest, site: str, planting: uuid.UUID) -> HttpR
     messages.success(request, _said(len(fits), full_day(on)))
     left = [line.wanted.name for line in waiting if line not in fits]
     if left:
-        messages.warning(request, f"That is not the time of {', '.join(left)}.")
+        messages.warning(
+            request,
+            gettext("That is not the time of {trees}.").format(trees=", ".join(left)),
+        )
     return redirect("planting", page.site.slug, found.public_id)
 
 
 def _said(number: int, day: str) -> str:
-    trees = "1 tree is" if number == 1 else f"{number} trees are"
-    return f"{trees} planned for {day}. What comes before stands in the round in time."
+    return ngettext(
+        "{number} tree is planned for {day}. What comes before stands in the round in "
+        "time.",
+        "{number} trees are planned for {day}. What comes before stands in the round in "
+        "time.",
+        number,
+    ).format(number=number, day=day)

@@ -8,6 +8,7 @@ from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
+from django.utils.translation import gettext, gettext_noop
 from django.views.decorators.http import require_http_methods, require_POST
 
 from care.actions.plantings import (
@@ -27,17 +28,17 @@ from care.planning.kinds import Kinds, kinds_of
 from care.planning.planting_defaults import rootstock_names
 from care.planning.planting_sheet import wanted_of
 from care.planning.when_to_plant import planting_year
-from care.views.days import full_day
 from care.views.fit_words import line_words
 from care.views.planting_page import WantedLine, lines_of, suggested_day
 from care.views.planting_time_words import SOURCES, basis_words, outside_words
 from care.views.plantings import find_planting, gone_is_not_found
 from care.views.references import references
 from orchard.access import May
+from orchard.languages import day_of_year, weekday
 from orchard.models import Planting, Tree, WantedTree
 from orchard.views.site_page import SitePage, let_in
 
-LOGGED = (
+LOGGED = gettext_noop(
     "Something stands in its log already, such as a test hole or a call for marks. Set "
     "another day instead, or take those entries back first."
 )
@@ -74,8 +75,10 @@ def _kind(request: HttpRequest, kinds: Kinds) -> str:
 
 def _added(trees: list[WantedTree]) -> str:
     if len(trees) == 1:
-        return f"{trees[0].name} is on the list."
-    return f"{len(trees)} trees are on the list: {trees[0].name} and others."
+        return gettext("{name} is on the list.").format(name=trees[0].name)
+    return gettext("{number} trees are on the list: {name} and others.").format(
+        number=len(trees), name=trees[0].name
+    )
 
 
 def _after_adding(
@@ -148,7 +151,9 @@ def _to_planting(page: SitePage, wanted: WantedTree) -> HttpResponse:
 
 def _stands(request: HttpRequest, page: SitePage, wanted: WantedTree) -> HttpResponse:
     """Lead on to the page of a tree that stands already."""
-    said = f"{wanted.name} stands already. What is to be changed is changed here."
+    said = gettext(
+        "{name} stands already. What is to be changed is changed here."
+    ).format(name=wanted.name)
     messages.warning(request, said)
     tree = WantedTree.objects.select_related("tree").get(pk=wanted.pk).tree
     if tree is None:
@@ -179,7 +184,9 @@ def wanted_edit(request: HttpRequest, site: str, wanted: uuid.UUID) -> HttpRespo
                 )
         except StandsError:
             return _stands(request, page, found)
-        messages.success(request, f"{values['name']} is changed.")
+        messages.success(
+            request, gettext("{name} is changed.").format(name=values["name"])
+        )
         return _to_planting(page, found)
     context = _context(page, form, kinds, wanted=found)
     return render(request, "care/wanted_edit.html", context)
@@ -197,9 +204,15 @@ def wanted_remove(request: HttpRequest, site: str, wanted: uuid.UUID) -> HttpRes
     except StandsError:
         return _stands(request, page, found)
     except LoggedError:
-        messages.error(request, f"{found.name} is still on the list. {LOGGED}")
+        still = gettext("{name} is still on the list.").format(name=found.name)
+        messages.error(
+            request,
+            f"{still} {gettext(LOGGED)}",
+        )
     else:
-        messages.success(request, f"{found.name} is no longer wanted.")
+        messages.success(
+            request, gettext("{name} is no longer wanted.").format(name=found.name)
+        )
     return _to_planting(page, found)
 
 
@@ -265,8 +278,10 @@ def _set_day(
             plan_tree(wanted=line.wanted, on=on, today=page.today, person=page.person)
     except StandsError:
         return _stands(request, page, line.wanted)
-    said = f"{line.wanted.name} is planned for {full_day(on)} {on.year}."
-    messages.success(request, f"{said} What comes before stands in the round in time.")
+    said = gettext(
+        "{name} is planned for {day}. What comes before stands in the round in time."
+    ).format(name=line.wanted.name, day=f"{weekday(on)} {day_of_year(on)}")
+    messages.success(request, said)
     outside = outside_words(line.time, on, page.today)
     if outside:
         messages.warning(request, outside)
@@ -280,7 +295,13 @@ def _clear(request: HttpRequest, page: SitePage, wanted: WantedTree) -> HttpResp
     except StandsError:
         return _stands(request, page, wanted)
     except LoggedError:
-        messages.error(request, f"{wanted.name} keeps its day. {LOGGED}")
+        kept = gettext("{name} keeps its day.").format(name=wanted.name)
+        messages.error(
+            request,
+            f"{kept} {gettext(LOGGED)}",
+        )
     else:
-        messages.success(request, f"{wanted.name} has no day any more.")
+        messages.success(
+            request, gettext("{name} has no day any more.").format(name=wanted.name)
+        )
     return _to_planting(page, wanted)
