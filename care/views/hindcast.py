@@ -8,6 +8,7 @@ from django.contrib.auth.decorators import login_required
 from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.utils.translation import gettext
 from django.views.decorators.http import require_POST, require_safe
 
 from care.actions.hindcasts import LookState, state_of, wish_for_hindcast
@@ -56,7 +57,9 @@ def hindcast_wish(request: HttpRequest, site: str) -> HttpResponse:
     """Ask for a look back; a job makes it."""
     page = let_in(request, site, May.EDIT)
     wish_for_hindcast(site=page.site, now=page.now)
-    messages.success(request, "Asked for. It takes some minutes; come back later.")
+    messages.success(
+        request, gettext("Asked for. It takes some minutes; come back later.")
+    )
     return redirect("hindcast", page.site.slug)
 
 

@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from django.utils.translation import gettext, ngettext
+
 from care.facts import RainState, WeatherSeries
 from care.models import Task
 from care.planning.plan_site import ensure_planned
@@ -69,14 +71,20 @@ def notice_words(
     if not water.trees:
         return news
     if rains.state is RainState.SET_IN and dry_days >= TOLD_DRY_DAYS:
-        return f"Dry for {count_days(dry_days)} again: {_resumes(water, today)}."
+        return gettext("Dry for {dry_days} again: {resumes}.").format(
+            dry_days=count_days(dry_days), resumes=_resumes(water, today)
+        )
     if rains.state is RainState.ENDED:
         return f"{news} {capitalised(_resumes(water, today))}."
     if water.soon:
-        trees = "1 tree" if water.soon == 1 else f"{water.soon} trees"
-        verb = "needs" if water.soon == 1 else "need"
-        return f"{news} {trees} in the ground still {verb} water this week."
-    return f"{news} Leave the trees in the ground alone; pots still need a look."
+        still = ngettext(
+            "{number} tree in the ground still needs water this week.",
+            "{number} trees in the ground still need water this week.",
+            water.soon,
+        ).format(number=water.soon)
+        return f"{news} {still}"
+    alone = gettext("Leave the trees in the ground alone; pots still need a look.")
+    return f"{news} {alone}"
 
 
 def ground_water(site: Site, today: date) -> GroundWater:
@@ -98,8 +106,10 @@ def ground_water(site: Site, today: date) -> GroundWater:
 
 def _resumes(water: GroundWater, today: date) -> str:
     if water.first is None:
-        return "no tree in the ground needs water yet"
+        return gettext("no tree in the ground needs water yet")
     if water.first <= today:
-        return "trees in the ground need water now"
+        return gettext("trees in the ground need water now")
     day = short_day(water.first, today)
-    return f"watering of trees in the ground resumes about {day}"
+    return gettext("watering of trees in the ground resumes about {day}").format(
+        day=day
+    )

@@ -5,10 +5,12 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from django.utils.translation import ngettext
+
 from care.models import Task
-from care.views.days import day_words
+from care.views.days import when_day
 from care.views.task_lines import chosen_day
-from care.views.wording import count_trees, reason_of
+from care.views.wording import reason_of
 from orchard.models import Site, Tree
 
 LEAST_RAIN_MM = 3.0  # less than this puts nothing off; ours
@@ -84,11 +86,25 @@ def waits_words(waits: Waits, today: date) -> str:
     """Return such as ``watering of 6 trees waits till Friday``; nothing if none does."""
     parts = []
     if waits.watered_on is not None:
-        parts.append(_waits("watering", waits.waterings, waits.watered_on, today))
+        parts.append(_waters(waits.waterings, waits.watered_on, today))
     if waits.fed_on is not None:
-        parts.append(_waits("feeding", waits.feedings, waits.fed_on, today))
+        parts.append(_feeds(waits.feedings, waits.fed_on, today))
     return ", ".join(parts)
 
 
-def _waits(work: str, number: int, day: date, today: date) -> str:
-    return f"{work} of {count_trees(number)} waits till {day_words(day, today)}"
+def _waters(number: int, day: date, today: date) -> str:
+    words = ngettext(
+        "watering of {number} tree waits till {day}",
+        "watering of {number} trees waits till {day}",
+        number,
+    )
+    return words.format(number=number, day=when_day(day, today))
+
+
+def _feeds(number: int, day: date, today: date) -> str:
+    words = ngettext(
+        "feeding of {number} tree waits till {day}",
+        "feeding of {number} trees waits till {day}",
+        number,
+    )
+    return words.format(number=number, day=when_day(day, today))

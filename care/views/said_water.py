@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from uuid import UUID
 
+from django.utils.translation import gettext
+
 from care.actions.no_water import NO_WATER
 from care.models import LogEntry
 from care.views.days import day_words
@@ -37,10 +39,19 @@ def said_water(page: SitePage, named: str) -> SaidWater | None:
         entries, log_lines(entries, page.today, page.units), strict=True
     ):
         day = day_words(line.on, page.today)
-        amount = f", {line.amount} each" if line.amount else ""
+        amount = (
+            gettext(", {amount} each").format(amount=line.amount) if line.amount else ""
+        )
         trees = line.tree_name if line.trees == 1 else count_trees(line.trees)
         if entry.word == NO_WATER:
-            words = f"Written down: no water for {trees}. The plan reckons with that."
+            words = gettext(
+                "Written down: no water for {trees}. The plan reckons with that."
+            ).format(trees=trees)
             return SaidWater(line.public_id, words)
-        return SaidWater(line.public_id, f"Written down: {trees}, {day}{amount}.")
+        return SaidWater(
+            line.public_id,
+            gettext("Written down: {trees}, {day}{amount}.").format(
+                trees=trees, day=day, amount=amount
+            ),
+        )
     return None

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.utils.translation import gettext, gettext_noop
 from django.views.decorators.http import require_safe
 
 from care.facts import RainState, WeatherSeries
@@ -66,10 +67,10 @@ from orchard.views.site_page import let_in
 
 FEW_SPECIES = 4  # that stand unfolded
 NAMES = {
-    "chill": "Winter chill",
-    "frost": "Frost",
-    "warmth": "Warmth",
-    "rain": "Rain",
+    "chill": gettext_noop("Winter chill"),
+    "frost": gettext_noop("Frost"),
+    "warmth": gettext_noop("Warmth"),
+    "rain": gettext_noop("Rain"),
 }
 
 
@@ -116,7 +117,7 @@ def season(request: HttpRequest, site: str) -> HttpResponse:
         courses=courses_words(ahead.members),
         parts=parts,
         stages=stage_rows(stages_by_species(records), page.today),
-        stage_names=("Species", *SHOWN.values()),
+        stage_names=(gettext("Species"), *map(gettext, SHOWN.values())),
         other=other_count_words(
             other_counts(series, records.site, page.today), page.today, page.units
         ),
@@ -129,9 +130,9 @@ def _now(
     parts: Sequence[str], told: Mapping[str, object], bloom: str
 ) -> list[tuple[str, object]]:
     """Return what is told first, bloom foremost of it in spring."""
-    rows = [(NAMES[part], told[f"{part}_lead"]) for part in parts]
+    rows = [(gettext(NAMES[part]), told[f"{part}_lead"]) for part in parts]
     if bloom:
-        rows.insert(2, ("Bloom", bloom))
+        rows.insert(2, (gettext("Bloom"), bloom))
     return rows
 
 

@@ -4,6 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from django.utils.translation import gettext, gettext_noop, pgettext_lazy
+
 from care.charts.fan_chart import FanChart, Measure, Need, fan_chart
 from care.charts.frost_strip import FrostStrip, frost_strip
 from care.facts import SiteFacts, WeatherSeries
@@ -20,7 +22,23 @@ from care.views.likely_words import members_words
 from care.views.warmth_words import F_PER_C
 from orchard.units import Quantity, UnitSystem, format_temperature, from_si, unit_label
 
-CHILL = Measure("hours of chill")
+#: How each season's past is told: many, one, several.
+SHADED = {
+    "winter": gettext_noop("Shaded: 8 of 10 past winters."),
+    "year": gettext_noop("Shaded: 8 of 10 past years."),
+}
+ONE_BEFORE = {
+    "winter": gettext_noop("Thin: the winter before."),
+    "year": gettext_noop("Thin: the year before."),
+}
+SEVERAL_BEFORE = {
+    "winter": gettext_noop("Thin: the {number} winters before."),
+    "year": gettext_noop("Thin: the {number} years before."),
+}
+SHORT_NEEDS = {
+    "need least": pgettext_lazy("of cultivars' needs", "least"),
+    "need most": pgettext_lazy("of cultivars' needs", "most"),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,11 +72,14 @@ def chill_figure(
     """
     if not _says_something(fan):
         return None
-    chart = fan_chart(fan, past, CHILL, today, [_need(each) for each in needs])
+    measure = Measure(gettext("hours of chill"))
+    chart = fan_chart(fan, past, measure, today, [_need(each) for each in needs])
     since = short_day(fan.start, today)
     return FanFigure(
         key="chill",
-        title=f"Hours of chill since {since} beside past winters",
+        title=gettext("Hours of chill since {since} beside past winters").format(
+            since=since
+        ),
         chart=chart,
         caption=_caption(fan, past, "winter", today),
     )
@@ -72,11 +93,13 @@ def warmth_figure(
         return None
     base = format_temperature(BASE_C, units)
     factor = F_PER_C if units is UnitSystem.US else 1.0
-    measure = Measure(f"degree days above {base}", factor)
+    measure = Measure(gettext("degree days above {base}").format(base=base), factor)
     since = short_day(fan.start, today)
     return FanFigure(
         key="warmth",
-        title=f"Degree days above {base} since {since} beside past years",
+        title=gettext(
+            "Degree days above {base} since {since} beside past years"
+        ).format(base=base, since=since),
         chart=fan_chart(fan, past, measure, today),
         caption=_caption(fan, past, "year", today),
     )
@@ -89,11 +112,15 @@ def rain_figure(year: RainYear, today: date, units: UnitSystem) -> FanFigure | N
     step = 0.1 if units is UnitSystem.US else 1.0
     factor = from_si(1.0, Quantity.DEPTH, units)
     measure = Measure(
-        f"{unit_label(Quantity.DEPTH, units)} of rain", factor=factor, step=step
+        gettext("{unit} of rain").format(unit=unit_label(Quantity.DEPTH, units)),
+        factor=factor,
+        step=step,
     )
     return FanFigure(
         key="rain",
-        title=f"Rain since {short_day(year.start, today)} beside past years",
+        title=gettext("Rain since {start} beside past years").format(
+            start=short_day(year.start, today)
+        ),
         chart=fan_chart(year.fan, year.past, measure, today),
         caption=_caption(year.fan, year.past, "year", today),
     )
@@ -113,12 +140,15 @@ def frost_figures(
             continue
         chart = frost_strip(frost_weeks(series, site, today, dates), dates, today)
         bound = format_temperature(dates.threshold_c, units)
-        name = f"{FREEZE_WORDS[dates.word]}, {bound} or colder"
+        word = gettext(FREEZE_WORDS[dates.word])
+        name = gettext("{word}, {bound} or colder").format(word=word, bound=bound)
         found.append(
             FrostFigure(
                 key=dates.word.value,
                 name=name,
-                title=f"Share of years with a night of {bound} or colder, by week",
+                title=gettext(
+                    "Share of years with a night of {bound} or colder, by week"
+                ).format(bound=bound),
                 chart=chart,
                 caption=_frost_caption(chart, is_told=dates.is_told),
                 is_first=dates is outlook.freeze,
@@ -132,25 +162,27 @@ def _says_something(fan: Fan) -> bool:
 
 
 def _frost_caption(chart: FrostStrip, *, is_told: bool) -> str:
-    bars = f"Bars: how many of {chart.years} years had such a night in that week."
+    bars = gettext(
+        "Bars: how many of {years} years had such a night in that week."
+    ).format(years=chart.years)
     if chart.years == 1:
-        bars = "Bars: the weeks with such a night, of the one year on record."
+        bars = gettext("Bars: the weeks with such a night, of the one year on record.")
     if not chart.spans:
         return bars
     if is_told:
-        return (
-            f"{bars} Lines: such nights come this early, and this late, in 1 year of "
+        return gettext(
+            "{bars} Lines: such nights come this early, and this late, in 1 year of "
             "10, in half of the years, and in 9 of 10."
-        )
-    return (
-        f"{bars} Line: from the earliest such night of autumn to the latest of spring "
-        "that was seen."
-    )
+        ).format(bars=bars)
+    return gettext(
+        "{bars} Line: from the earliest such night of autumn to the latest of "
+        "spring that was seen."
+    ).format(bars=bars)
 
 
 def _need(need: SpeciesNeed) -> Need:
     """Return a need with as short a name as a drawing has room for."""
-    which = need.which.removeprefix("need ")
+    which = SHORT_NEEDS.get(need.which, "")
     name = need.kind
     return Need(f"{name}, {which}" if which else name, need.hours)
 
@@ -159,16 +191,18 @@ def _caption(fan: Fan, past: PastSeasons, season: str, today: date) -> str:
     """Return how to read a fan, naming only what is drawn."""
     words = []
     if past.is_fair:
-        words.append(f"Shaded: 8 of 10 past {season}s.")
+        words.append(gettext(SHADED[season]))
+    elif past.count == 1:
+        words.append(gettext(ONE_BEFORE[season]))
     elif past.count:
-        seasons = (
-            f"{season} before" if past.count == 1 else f"{past.count} {season}s before"
-        )
-        words.append(f"Thin: the {seasons}.")
+        words.append(gettext(SEVERAL_BEFORE[season]).format(number=past.count))
     if fan.firm_until >= fan.start:
         is_forecast = today <= fan.firm_until < fan.end
-        forecast = ", from today on forecast" if is_forecast else ""
-        words.append(f"Bold: observed{forecast}.")
+        words.append(
+            gettext("Bold: observed, from today on forecast.")
+            if is_forecast
+            else gettext("Bold: observed.")
+        )
     if fan.firm_until < fan.end:
         words.append(_likely(fan.members))
     return " ".join(words)
@@ -176,9 +210,14 @@ def _caption(fan: Fan, past: PastSeasons, season: str, today: date) -> str:
 
 def _likely(members: Members) -> str:
     if not members.count:
-        return "Dashed: the usual weather standing in."
+        return gettext("Dashed: the usual weather standing in.")
     if members.count == 1:
-        return "Dashed: as it then went on, which is no more than a hint."
+        return gettext("Dashed: as it then went on, which is no more than a hint.")
     are_few = members.is_coarse and not members.is_generated
-    dotted = "the least and the most" if are_few else "8 of 10 lie between"
-    return f"Dashed: likely; dotted: {dotted}, {members_words(members)}."
+    if are_few:
+        return gettext(
+            "Dashed: likely; dotted: the least and the most, {members}."
+        ).format(members=members_words(members))
+    return gettext("Dashed: likely; dotted: 8 of 10 lie between, {members}.").format(
+        members=members_words(members)
+    )

@@ -3,6 +3,8 @@
 from collections.abc import Sequence
 from datetime import date
 
+from django.utils.translation import gettext
+
 from care.facts import WeatherSeries
 from care.planning.chill_needs import need_outlook
 from care.planning.ensemble import ChillAhead
@@ -12,6 +14,7 @@ from care.views.chill_need_words import SpeciesNeed
 from care.views.days import short_day
 from care.views.likely_words import capitalised, likely_day_words
 from care.views.winter_words import chill_words, hours_words, round_hours
+from orchard.languages import whole
 
 STALE_DAYS = 3  # as on the round
 LITTLE_HOURS = 100.0  # below it only trees that ask for chill need hear of it; ours
@@ -47,11 +50,17 @@ def chill_lead(
     winter = outlook.latest
     if not winter.is_told:
         return chill_words(outlook, today)
-    when = "last winter" if winter.is_over else "so far"
-    sure = "" if winter.observed_days else "likely "
-    said = f"{sure}{hours_words(winter.chill)} {when}"
+    when = gettext("last winter") if winter.is_over else gettext("so far")
+    hours = hours_words(winter.chill)
+    said = (
+        f"{hours} {when}"
+        if winter.observed_days
+        else gettext("likely {hours} {when}").format(hours=hours, when=when)
+    )
     if not matters(outlook, needs, ahead):
-        return f"Too little to matter: {said}, and none of your trees asks for any."
+        return gettext(
+            "Too little to matter: {said}, and none of your trees asks for any."
+        ).format(said=said)
     words = f"{capitalised(said)}{_beside_usual(outlook)}."
     return f"{words} {_next(outlook, needs, ahead, today)}".strip()
 
@@ -60,10 +69,14 @@ def _beside_usual(outlook: WinterOutlook) -> str:
     usual = usual_hours_by_now(outlook)
     if usual is None or not outlook.latest.days:
         return ""
-    by_now = "" if outlook.latest.is_over else " by now"
-    before = "the winter before" if len(outlook.past) == 1 else "a usual winter"
-    verb = "had" if len(outlook.past) == 1 else "has"
-    return f"; {before} {verb} {round_hours(usual)}{by_now}"
+    hours, is_one = round_hours(usual), len(outlook.past) == 1
+    if outlook.latest.is_over:
+        if is_one:
+            return gettext("; the winter before had {hours}").format(hours=hours)
+        return gettext("; a usual winter has {hours}").format(hours=hours)
+    if is_one:
+        return gettext("; the winter before had {hours} by now").format(hours=hours)
+    return gettext("; a usual winter has {hours} by now").format(hours=hours)
 
 
 def _next(
@@ -79,15 +92,22 @@ def _next(
     if not needs:
         return ""
     if not unmet:
-        return "Enough for all your trees."
+        return gettext("Enough for all your trees.")
     need = min(unmet, key=lambda each: (each.hours, each.name))
-    what = f"nough for {need.name[0].lower()}{need.name[1:]} ({need.hours:,.0f})"
+    name, hours = f"{need.name[0].lower()}{need.name[1:]}", whole(need.hours)
     if outlook.latest.is_over:
-        return f"Not e{what}."
+        return gettext("Not enough for {name} ({hours}).").format(
+            name=name, hours=hours
+        )
     likely = None if ahead is None else ahead.enough.get(need.hours)
     if likely is None:
-        return f"E{what}: not yet."
-    return f"E{what}: {likely_day_words(likely, today, since='since')}."
+        return gettext("Enough for {name} ({hours}): not yet.").format(
+            name=name, hours=hours
+        )
+    day = likely_day_words(likely, today, since="since")
+    return gettext("Enough for {name} ({hours}): {day}.").format(
+        name=name, hours=hours, day=day
+    )
 
 
 def stale_words(series: WeatherSeries, today: date) -> str:
@@ -95,7 +115,7 @@ def stale_words(series: WeatherSeries, today: date) -> str:
     last = firm_until(series, today)
     if last < series.start or (today - last).days <= STALE_DAYS:
         return ""
-    return (
-        f"Nothing was observed here since {short_day(last, today)}. "
-        "What follows from there on is likely, not known."
-    )
+    return gettext(
+        "Nothing was observed here since {last}. What follows from there on is "
+        "likely, not known."
+    ).format(last=short_day(last, today))

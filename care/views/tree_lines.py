@@ -7,6 +7,7 @@ from datetime import date
 from uuid import UUID
 
 from django.db.models import F, Prefetch, QuerySet
+from django.utils.translation import gettext, pgettext
 
 from care.models import LogEntry, Task
 from care.views.days import short_day
@@ -14,6 +15,7 @@ from care.views.hold_words import no_picking_words
 from care.views.task_lines import NO_BLOCK, is_now, task_line
 from care.views.wording import title_of
 from orchard.catalogue.of_orchard import OrchardCatalogue
+from orchard.languages import listed
 from orchard.models import Graft, Site, Tree
 from orchard.units import UnitSystem, format_quantity
 
@@ -75,25 +77,27 @@ def grafted_words(grafts: Iterable[Graft]) -> str:
     names = [QUOTES.format(graft.cultivar) for graft in grafts]
     if not names:
         return ""
-    *first, last = names
-    listed = f"{', '.join(first)} and {last}" if first else last
-    return f", with {listed} grafted on"
+    return gettext(", with {listed} grafted on").format(listed=listed(names))
 
 
 def place_words(tree: Tree, units: UnitSystem) -> str:
     """Return ``in the ground`` or ``in a 60 L pot``."""
     if not tree.in_container:
-        return "in the ground"
+        return gettext("in the ground")
     if tree.container_litres is None:
-        return "in a pot"
-    return f"in a {format_quantity(tree.container_litres, 'L', units)} pot"
+        return gettext("in a pot")
+    return gettext("in a {container_litres} pot").format(
+        container_litres=format_quantity(tree.container_litres, "L", units)
+    )
 
 
 def planned_words(tree: Tree, today: date) -> str:
     """Return ``to be planted on 14 March`` of a planned tree, else nothing."""
     if tree.planted_on is None or not tree.is_planned(today):
         return ""
-    return f"to be planted on {short_day(tree.planted_on, today)}"
+    return gettext("to be planted on {planted}").format(
+        planted=short_day(tree.planted_on, today)
+    )
 
 
 def matches(tree: Tree, words: str, catalogue: OrchardCatalogue) -> bool:
@@ -185,7 +189,11 @@ def _line(
 def state_phrase(task: Task | None, when: str, *, is_due: bool) -> str:
     """Return what a tree waits for, such as ``Water it by Friday``."""
     if task is None:
-        return "Needs nothing in sight"
-    work = title_of(task.kind, task.action, "it", str(task.reason.get("code", "")))
+        return gettext("Needs nothing in sight")
+    it = pgettext("a tree in what to do with it", "it")
+    work = title_of(task.kind, task.action, it, str(task.reason.get("code", "")))
     work = _OF_IT.sub(r"its \1", work)
-    return f"{work}: {when}" if is_due else f"Next: {work[0].lower()}{work[1:]}, {when}"
+    if is_due:
+        return f"{work}: {when}"
+    work = f"{work[0].lower()}{work[1:]}"
+    return gettext("Next: {work}, {when}").format(work=work, when=when)

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from django.db.models import Sum
+from django.utils.translation import gettext, pgettext
 
 from care.charts.water_chart import WaterChart, water_chart
 from care.models import LogEntry, Task
@@ -60,13 +61,15 @@ def tree_state(tree: Tree, today: date, units: UnitSystem) -> TreeState | None:
     water = tree_water(records, tree.pk)
     outlook = None if water is None else water[0]
     rows = (
-        StateRow("Water", water_words(outlook, today, units)),
-        StateRow("Cold", _cold(tree, records, units)),
-        StateRow("Chill", _chill(tree, records)),
+        StateRow(
+            pgettext("of a tree's state", "Water"), water_words(outlook, today, units)
+        ),
+        StateRow(pgettext("of a tree's state", "Cold"), _cold(tree, records, units)),
+        StateRow(pgettext("of a tree's state", "Chill"), _chill(tree, records)),
         *(StateRow(*row) for row in tree_ahead_rows(records, tree.pk)),
-        StateRow("Feed", _fed(tree, today, units)),
-        StateRow("Mulch", _mulch(tree, units)),
-        StateRow("Cuts", _cut(tree, today, units)),
+        StateRow(pgettext("of a tree's state", "Feed"), _fed(tree, today, units)),
+        StateRow(pgettext("of a tree's state", "Mulch"), _mulch(tree, units)),
+        StateRow(pgettext("of a tree's state", "Cuts"), _cut(tree, today, units)),
     )
     chart = water_chart(*water, today, units) if water else None
     held = hold_words(records.holds, tree.pk, today)
@@ -87,22 +90,30 @@ def _cold(tree: Tree, records: Records, units: UnitSystem) -> str:
     """Return what it bears today by its pot, age, buds and hardening, and the alarm."""
     stand = cold_stand(records, tree.pk)
     if stand is None:
-        return "No figure is known."
+        return gettext("No figure is known.")
 
     def degrees(value_c: float) -> str:
         return format_temperature(value_c, units)
 
-    what = "Open buds and flowers are hurt" if stand.stage else "Damage"
-    what = "The pot comes in" if stand.figure in POT_FIGURES else what
-    mark = ", unverified" if stand.is_unverified else ""
-    words = f"{what} at {degrees(stand.bears_c)}{mark}"
-    words = f"{words}; the alarm rings from {degrees(stand.alarm_c)}."
+    what = (
+        gettext("Open buds and flowers are hurt") if stand.stage else gettext("Damage")
+    )
+    what = gettext("The pot comes in") if stand.figure in POT_FIGURES else what
+    mark = gettext(", unverified") if stand.is_unverified else ""
+    words = gettext("{what} at {bears}{mark}").format(
+        what=what, bears=degrees(stand.bears_c), mark=mark
+    )
+    words = gettext("{words}; the alarm rings from {alarm}.").format(
+        words=words, alarm=degrees(stand.alarm_c)
+    )
     if stand.unhardened_c:
-        words = f"{words} It is not hardened yet."
+        words = f"{words} " + gettext("It is not hardened yet.")
     if stand.hardened_c is None:
         return words
-    rest = "The pot" if tree.in_container else "Hardened wood"
-    return f"{words} {rest} bears {degrees(stand.hardened_c)}."
+    rest = gettext("The pot") if tree.in_container else gettext("Hardened wood")
+    return gettext("{words} {rest} bears {hardened}.").format(
+        words=words, rest=rest, hardened=degrees(stand.hardened_c)
+    )
 
 
 def _chill(tree: Tree, records: Records) -> str:
@@ -132,10 +143,12 @@ def _fed(tree: Tree, today: date, units: UnitSystem) -> str:
         tree=tree, kind="feeding", voided_at=None, on__gt=today - YEAR
     ).aggregate(total=Sum("nitrogen_g"))["total"]
     if given:
-        return f"{format_quantity(given, 'g', units)} of nitrogen in twelve months."
+        return gettext("{given} of nitrogen in twelve months.").format(
+            given=format_quantity(given, "g", units)
+        )
     if tree.fed_before == Tree.Known.UNKNOWN:
-        return "Nothing logged; unknown before it was entered."
-    return "Nothing logged in twelve months."
+        return gettext("Nothing logged; unknown before it was entered.")
+    return gettext("Nothing logged in twelve months.")
 
 
 def _mulch(tree: Tree, units: UnitSystem) -> str:
@@ -146,14 +159,16 @@ def _mulch(tree: Tree, units: UnitSystem) -> str:
     if task is None or depth is None:
         return ""
     words = format_quantity(depth, "mm", units)
-    return f"{words} when last laid or measured."
+    return gettext("{words} when last laid or measured.").format(words=words)
 
 
 def _cut(tree: Tree, today: date, units: UnitSystem) -> str:
     gone = sum(entry.amount or 0.0 for entry in _done(tree, "pruning", today))
     if not gone:
         return ""
-    return f"{format_quantity(gone, 'share', units)} of the crown in twelve months."
+    return gettext("{gone} of the crown in twelve months.").format(
+        gone=format_quantity(gone, "share", units)
+    )
 
 
 def tree_tasks(tree: Tree, today: date, units: UnitSystem) -> tuple[TaskLine, ...]:

@@ -4,6 +4,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
+from django.utils.translation import gettext
+
 from care.planning.cold_ahead import WIDEST_C, Night, cold_nights
 from care.planning.days_ahead import (
     DAYS_AHEAD,
@@ -12,7 +14,7 @@ from care.planning.days_ahead import (
     NearDays,
     is_night_unknown,
 )
-from care.views.days import count_days, day_words
+from care.views.days import count_days, when_day
 from care.views.rain_waits import rain_waits, waiting_tasks, waits_words
 from orchard.models import Site
 from orchard.units import (
@@ -30,7 +32,6 @@ GUST_MS = 11.0  # 25 miles an hour: twigs and covers fly; ours
 WIND_MS = 8.0  # as a day's mean, where nobody forecasts gusts; ours
 STALE_DAYS = 3
 OLD_FORECAST_DAYS = 2
-NO_LADDERS = "no ladders, and peg every cover down"
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +55,7 @@ def weather_line(site: Site, near: NearDays, units: UnitSystem) -> WeatherLine:
     last = max(near.past, default=None)
     is_fresh = last is not None and (near.today - last).days <= STALE_DAYS
     if not found and not is_fresh and not site.readings.exists():
-        words = "No weather yet: only work that needs none is planned."
+        words = gettext("No weather yet: only work that needs none is planned.")
         return WeatherLine(words, needs_weather=True)
     if not is_fresh:
         found.append(_stale(near, last))
@@ -66,24 +67,23 @@ def weather_line(site: Site, near: NearDays, units: UnitSystem) -> WeatherLine:
 
 def _stale(near: NearDays, last: date | None) -> str:
     if last is None:
-        return (
+        return gettext(
             "No readings in the last week: the plan reckons with the weather usual "
             "here, and amounts are less sure."
         )
     days = count_days((near.today - last).days)
-    return (
-        f"Weather is {days} old (none since {day_words(last, near.today)}): amounts are "
-        "less sure."
-    )
+    return gettext(
+        "Weather is {days} old (none since {when}): amounts are less sure."
+    ).format(days=days, when=when_day(last, near.today))
 
 
 def _unknown_night(site: Site, near: NearDays) -> str:
     """Say that nobody knows tonight's cold, in the months in which it may freeze."""
     if not is_night_unknown(site, near):
         return ""
-    return (
-        "No forecast reaches tonight, and frosts are usual now: read a thermometer at "
-        "dusk, and enter the lowest you expect."
+    return gettext(
+        "No forecast reaches tonight, and frosts are usual now: read a thermometer "
+        "at dusk, and enter the lowest you expect."
     )
 
 
@@ -92,7 +92,9 @@ def age_words(near: NearDays) -> str:
     age = near.forecast_age_days
     if age is None or age < OLD_FORECAST_DAYS:
         return ""
-    return f"The forecast is {count_days(age)} old: less sure with every day."
+    return gettext("The forecast is {age} old: less sure with every day.").format(
+        age=count_days(age)
+    )
 
 
 def _cold(site: Site, near: NearDays, units: UnitSystem) -> str:
@@ -112,17 +114,26 @@ def _cold(site: Site, near: NearDays, units: UnitSystem) -> str:
     coldest = min(nights, key=lambda night: night.minimum_c)
     is_worse = coldest.minimum_c <= nearest.minimum_c - MUCH_COLDER_C
     later = f", {_low(coldest, near, units)}" if is_worse else ""
-    return f"Cold ahead: {_low(nearest, near, units)}{later}."
+    return gettext("Cold ahead: {low}{later}.").format(
+        low=_low(nearest, near, units), later=later
+    )
 
 
 def _low(night: Night, near: NearDays, units: UnitSystem) -> str:
     lowest, day = degrees(night.minimum_c, units), night.day
-    when = "today" if day == near.today else f"{day_words(day, near.today)} morning"
-    words = f"{lowest} expected {when}"
+    words = (
+        gettext("{lowest} expected today").format(lowest=lowest)
+        if day == near.today
+        else gettext("{lowest} expected {when} morning").format(
+            lowest=lowest, when=when_day(day, near.today)
+        )
+    )
     told = night.told_c
     if told is None or told == night.minimum_c:
         return words
-    return f"{words} ({degrees(told, units)} by the forecast)"
+    return gettext("{words} ({told} by the forecast)").format(
+        words=words, told=degrees(told, units)
+    )
 
 
 def _hot(near: NearDays, units: UnitSystem) -> str:
@@ -135,7 +146,9 @@ def _hot(near: NearDays, units: UnitSystem) -> str:
         return ""
     highest, day = max(highs)
     warmth = degrees(highest, units)
-    return f"Heat ahead: {warmth} expected {day_words(day, near.today)}."
+    return gettext("Heat ahead: {warmth} expected {when}.").format(
+        warmth=warmth, when=when_day(day, near.today)
+    )
 
 
 def wind_words(near: NearDays, units: UnitSystem) -> str:
@@ -149,9 +162,15 @@ def wind_words(near: NearDays, units: UnitSystem) -> str:
         return ""
     speed, day = max(gusts)
     told = format_quantity(speed, "m/s", units)
-    kind = "gusts" if near.ahead[day].gust_ms is not None else "wind"
-    when = day_words(day, near.today)
-    return f"High wind likely {when}, {kind} of {told}: {NO_LADDERS}."
+    when = when_day(day, near.today)
+    if near.ahead[day].gust_ms is not None:
+        return gettext(
+            "High wind likely {when}, gusts of {told}: no ladders, and peg every "
+            "cover down."
+        ).format(when=when, told=told)
+    return gettext(
+        "High wind likely {when}, wind of {told}: no ladders, and peg every cover down."
+    ).format(when=when, told=told)
 
 
 def _strong_ms(day: NearDay) -> float | None:
@@ -173,7 +192,9 @@ def rain_words(site: Site, near: NearDays, units: UnitSystem) -> str:
         return ""
     day = coming[0]
     depth = format_length_mm(rain[day], units)
-    words = f"Rain likely {day_words(day, near.today)}, about {depth}"
+    words = gettext("Rain likely {when}, about {depth}").format(
+        when=when_day(day, near.today), depth=depth
+    )
     waits = waits_words(rain_waits(waiting_tasks(site), near.today, rain), near.today)
     return f"{words}: {waits}." if waits else f"{words}."
 
@@ -181,12 +202,16 @@ def rain_words(site: Site, near: NearDays, units: UnitSystem) -> str:
 def _past_rain(near: NearDays, units: UnitSystem) -> str:
     total = _total_rain(near.past)
     if total is None:
-        return "No rain reading in the last week."
+        return gettext("No rain reading in the last week.")
     if total < 0.5:  # noqa: PLR2004 (less than a gauge shows)
-        return f"No rain in the last {count_days(DAYS_BACK)}.{_today_high(near, units)}"
+        return gettext("No rain in the last {days_back}.").format(
+            days_back=count_days(DAYS_BACK)
+        ) + _today_high(near, units)
     depth = format_length_mm(total, units)
     last = count_days(DAYS_BACK)
-    return f"{depth} of rain in the last {last}.{_today_high(near, units)}"
+    return gettext("{depth} of rain in the last {last}.").format(
+        depth=depth, last=last
+    ) + _today_high(near, units)
 
 
 def _total_rain(days: Mapping[date, NearDay]) -> float | None:
@@ -198,4 +223,4 @@ def _today_high(near: NearDays, units: UnitSystem) -> str:
     one = near.ahead.get(near.today)
     if one is None or one.tmax_c is None:
         return ""
-    return f" Up to {degrees(one.tmax_c, units)} today."
+    return " " + gettext("Up to {tmax} today.").format(tmax=degrees(one.tmax_c, units))
