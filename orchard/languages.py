@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from django.conf import settings
 from django.utils import translation
 from django.utils.dateformat import format as format_date, time_format
+from django.utils.dates import WEEKDAYS, WEEKDAYS_ABBR
 from django.utils.formats import get_format
 from django.utils.translation import gettext, pgettext
 
@@ -37,6 +38,16 @@ def weekday(day: dt.date) -> str:
     return format_date(day, "l")
 
 
+def weekday_name(number: int) -> str:
+    """Return such as ``Wednesday`` for 2; Monday is 0."""
+    return str(WEEKDAYS[number])
+
+
+def short_weekday_name(number: int) -> str:
+    """Return such as ``Wed`` for 2; Monday is 0."""
+    return str(WEEKDAYS_ABBR[number])
+
+
 def weekday_and_day(day: dt.date) -> str:
     """Return such as ``Wednesday 2 July``."""
     return format_date(day, pgettext("pattern of a day", "l j F"))
@@ -50,6 +61,11 @@ def day_and_month(day: dt.date) -> str:
 def day_of_year(day: dt.date) -> str:
     """Return such as ``2 July 2014``."""
     return format_date(day, pgettext("pattern of a day", "j F Y"))
+
+
+def every_year(month: int, day: int) -> str:
+    """Return such as ``2 July`` for a day of any year, 29 February among them."""
+    return day_and_month(dt.date(2000, month, day))
 
 
 def month_and_year(day: dt.date) -> str:
@@ -80,6 +96,11 @@ def short_weekday_and_day(day: dt.date) -> str:
 def short_weekday_and_month(day: dt.date) -> str:
     """Return such as ``Wed 2 July``."""
     return format_date(day, pgettext("pattern of a day", "D j F"))
+
+
+def short_weekday_and_year(day: dt.date) -> str:
+    """Return such as ``Wed 2 July 2014``."""
+    return format_date(day, pgettext("pattern of a day", "D j F Y"))
 
 
 def clock(at: dt.time | dt.datetime) -> str:

@@ -6,6 +6,7 @@ from datetime import date, datetime, timedelta
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
 from django.db.models import F
+from django.utils.translation import gettext_noop
 
 from orchard.access import NOBODY_TO_ASK, May, may
 from orchard.actions.audit import changed, note
@@ -13,10 +14,10 @@ from orchard.models import Helping, Membership, Offered, Site
 
 Wish = int | None
 WISH_WORDS: dict[Wish, str] = {
-    1: "gladly",
-    0: "can come",
-    -1: "rather not",
-    None: "not",
+    1: gettext_noop("gladly"),
+    0: gettext_noop("can come"),
+    -1: gettext_noop("rather not"),
+    None: gettext_noop("not"),
 }
 WEEKDAY_NAMES = (
     "Monday",

@@ -1,12 +1,14 @@
 """The value of a figure as a person reads it: their units, their half of the world."""
 
-import calendar
 from dataclasses import dataclass
 
+from django.utils.translation import gettext, gettext_noop
+
 from orchard.catalogue.cultivars import CULTIVAR_LIMITS
-from orchard.catalogue.figure_labels import CHOICES, MONTHS, bloom_words
+from orchard.catalogue.figure_labels import MONTHS, bloom_words, choice_words
 from orchard.catalogue.origins import FigureValue
 from orchard.catalogue.species import LIMITS
+from orchard.languages import localised, month_name, whole
 from orchard.units import Quantity, UnitSystem, format_quantity, unit_label
 
 HALF_YEAR = 6
@@ -23,8 +25,8 @@ QUANTITIES = {
 UNITS = {
     "chill_hours_min": "h",
     "chill_hours_max": "h",
-    "days_bloom_to_harvest": "days",
-    "years_to_first_crop": "years",
+    "days_bloom_to_harvest": gettext_noop("days"),
+    "years_to_first_crop": gettext_noop("years"),
 }
 
 
@@ -51,7 +53,7 @@ def shifted(month: int, reader: Reader) -> int:
 
 def month_words(month: int, reader: Reader) -> str:
     """Return the name of a northern month, as the reader has it."""
-    return calendar.month_name[shifted(month, reader)]
+    return month_name(shifted(month, reader))
 
 
 def value_words(figure: str, value: FigureValue, reader: Reader) -> str:
@@ -63,7 +65,7 @@ def value_words(figure: str, value: FigureValue, reader: Reader) -> str:
         ]
         return ", ".join(words)
     if isinstance(value, str):
-        return CHOICES.get(figure, {}).get(value, str(value))
+        return choice_words(figure, value)
     if figure in MONTHS:
         return month_words(int(value), reader)
     if figure == "bloom":
@@ -74,8 +76,13 @@ def value_words(figure: str, value: FigureValue, reader: Reader) -> str:
 def _number_words(figure: str, value: float, reader: Reader) -> str:
     quantity = quantity_of(figure)
     if quantity is None:
-        return f"{value:,g} {UNITS.get(figure, '')}".strip()
+        unit = UNITS.get(figure)
+        return f"{_plain(value)} {gettext(unit)}" if unit else _plain(value)
     return format_quantity(value, unit_label(quantity, UnitSystem.METRIC), reader.units)
+
+
+def _plain(value: float) -> str:
+    return whole(value) if value == int(value) else localised(f"{value:g}")
 
 
 def limits_words(figure: str, reader: Reader) -> str:
@@ -84,4 +91,4 @@ def limits_words(figure: str, reader: Reader) -> str:
     if limits is None or figure in MONTHS or figure == "bloom":
         return ""
     low, high = (value_words(figure, each, reader) for each in limits)
-    return f"From {low} to {high}."
+    return gettext("From {low} to {high}.").format(low=low, high=high)

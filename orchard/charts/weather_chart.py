@@ -12,6 +12,7 @@ from datetime import date
 from enum import StrEnum
 from itertools import groupby
 
+from orchard.languages import short_day_and_month
 from orchard.units import Quantity, UnitSystem, from_si, unit_label
 
 WIDTH, HEIGHT = 360, 312
@@ -271,7 +272,7 @@ def _rain_bars(
 def _day_ticks(days: Sequence[ChartDay], across: _Across) -> tuple[Tick, ...]:
     """Return every Monday, as day and short month."""
     return tuple(
-        Tick(across.middle(place), f"{day.day.day} {day.day:%b}")
+        Tick(across.middle(place), short_day_and_month(day.day))
         for place, day in enumerate(days)
         if day.day.weekday() == 0
     )

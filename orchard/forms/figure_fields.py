@@ -9,7 +9,13 @@ from django import forms
 from django.utils.translation import gettext
 
 from orchard.catalogue.cultivars import FLOWER_TYPES
-from orchard.catalogue.figure_labels import BLOOM_WORDS, CHOICES, MONTHS, bloom_words
+from orchard.catalogue.figure_labels import (
+    BLOOM_WORDS,
+    CHOICES,
+    MONTHS,
+    bloom_words,
+    choice_words,
+)
 from orchard.catalogue.figure_words import (
     ALL_LIMITS,
     UNITS,
@@ -81,7 +87,7 @@ def _kind(figure: str) -> str:
 
 def _choices(figure: str, species_key: str) -> list[tuple[str, str]]:
     if figure in MONTHS:
-        return [(str(number), name) for number, name in MONTH_CHOICES]
+        return [(str(number), str(name)) for number, name in MONTH_CHOICES]
     if figure == "bloom":
         halves = sorted({each + half for each in BLOOM_WORDS for half in (0.0, 0.5)})
         return [
@@ -91,7 +97,9 @@ def _choices(figure: str, species_key: str) -> list[tuple[str, str]]:
         ]
     words = CHOICES[figure]
     fitting = FLOWER_TYPES.get(species_key, ()) if figure == "flower_type" else words
-    return [(str(value), text) for value, text in words.items() if value in fitting]
+    return [
+        (str(value), choice_words(figure, value)) for value in words if value in fitting
+    ]
 
 
 def _choice(figure: str, reader: Reader, species_key: str) -> forms.Field:
@@ -102,7 +110,7 @@ def _choice(figure: str, reader: Reader, species_key: str) -> forms.Field:
 def _months(figure: str, reader: Reader, species_key: str) -> forms.Field:
     del figure, reader, species_key
     return forms.MultipleChoiceField(
-        choices=[(str(number), name) for number, name in MONTH_CHOICES],
+        choices=[(str(number), str(name)) for number, name in MONTH_CHOICES],
         widget=forms.CheckboxSelectMultiple,
     )
 
@@ -127,7 +135,7 @@ def _number(figure: str, reader: Reader, species_key: str) -> forms.Field:
         low=low,
         high=high,
         label="",
-        unit=UNITS.get(figure, ""),
+        unit=gettext(UNITS[figure]) if figure in UNITS else "",
         help_text=limits_words(figure, reader),
     )
 

@@ -16,7 +16,15 @@ from orchard.models import Offered, wishes_between
 
 #: How a form names each wish.
 SAID: dict[str, Wish] = {"gladly": 1, "can": 0, "rather_not": -1, "not": None}
-CHOICES = [(name, WISH_WORDS[wish].capitalize()) for name, wish in SAID.items()]
+
+
+def choices() -> list[tuple[str, str]]:
+    """Return what may be said of a day, as the reader's language says it."""
+    return [
+        (name, gettext(WISH_WORDS[wish]).capitalize()) for name, wish in SAID.items()
+    ]
+
+
 NAME_OF = {wish: name for name, wish in SAID.items()}
 WRONG = {"invalid_choice": gettext_lazy("Choose one of the answers.")}
 NOTHING_SAID, AS_ALWAYS = gettext_lazy("Nothing said"), gettext_lazy("As always")
@@ -38,7 +46,7 @@ class WeekdaysForm(forms.Form):
         for number, label in WEEKDAYS:
             field = forms.ChoiceField(
                 label=label,
-                choices=CHOICES,
+                choices=choices(),
                 widget=forms.RadioSelect(attrs={"class": "across"}),
                 required=False,
                 error_messages=WRONG,
@@ -80,10 +88,12 @@ class DaysForm(forms.Form):
         self.usual: dict[str, str] = {}
         for day in self.days:
             is_known = day in usual
-            self.usual[day.isoformat()] = WISH_WORDS[usual[day]] if is_known else ""
+            self.usual[day.isoformat()] = (
+                gettext(WISH_WORDS[usual[day]]) if is_known else ""
+            )
             self.fields[day.isoformat()] = forms.ChoiceField(
                 label=short_weekday_and_month(day),
-                choices=[("", AS_ALWAYS if is_known else NOTHING_SAID), *CHOICES],
+                choices=[("", AS_ALWAYS if is_known else NOTHING_SAID), *choices()],
                 widget=forms.Select(attrs={"class": "input"}),
                 required=False,
                 initial=NAME_OF[self.said[day]] if day in self.said else "",

@@ -6,6 +6,7 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
+from django.utils.translation import gettext, gettext_noop
 from django.views.decorators.http import require_POST
 
 from orchard.access import May
@@ -15,6 +16,7 @@ from orchard.actions.doubts import (
     open_doubts,
     settle_doubt,
 )
+from orchard.languages import short_weekday_and_year
 from orchard.models import DoubtedValue
 from orchard.sources.quality_hours import Why
 from orchard.units import UnitSystem, format_quantity
@@ -32,13 +34,17 @@ UNITS = {
     "et0_mm": "mm",
 }
 WHY_WORDS = {
-    Why.BOUNDS: "No weather anywhere is like that.",
-    Why.SWING: "The low and the high of that day do not fit each other.",
-    Why.SPIKE: "It stands alone against the days around it.",
-    Why.SEASON: "It is far from anything usual at that time of year.",
-    Why.STUCK: "The same value came again and again, as from a sensor that sticks.",
-    Why.UNIT: "In another unit it would fit what was measured around it.",
-    Why.DRY_GAUGE: "It says no rain where others here measured much. A blocked gauge?",
+    Why.BOUNDS: gettext_noop("No weather anywhere is like that."),
+    Why.SWING: gettext_noop("The low and the high of that day do not fit each other."),
+    Why.SPIKE: gettext_noop("It stands alone against the days around it."),
+    Why.SEASON: gettext_noop("It is far from anything usual at that time of year."),
+    Why.STUCK: gettext_noop(
+        "The same value came again and again, as from a sensor that sticks."
+    ),
+    Why.UNIT: gettext_noop("In another unit it would fit what was measured around it."),
+    Why.DRY_GAUGE: gettext_noop(
+        "It says no rain where others here measured much. A blocked gauge?"
+    ),
 }
 
 
@@ -74,13 +80,17 @@ def doubt_rows(page: SitePage) -> tuple[list[DoubtRow], int]:
 def _told(group: list[DoubtedValue], units: UnitSystem) -> DoubtRow:
     row = group[0]  # the newest
     is_file = row.batch is not None and row.series.kind == row.series.Kind.STATION
-    day = f"{row.day:%a} {row.day.day} {row.day:%B %Y}"
-    when = f"{len(group)} days to {day}" if len(group) > 1 else day
+    day = short_weekday_and_year(row.day)
+    when = (
+        gettext("{number} days to {day}").format(number=len(group), day=day)
+        if len(group) > 1
+        else day
+    )
     return DoubtRow(
         pk=row.pk,
-        what=f"{when}: {VARIABLE_WORDS[row.variable]}",
+        what=f"{when}: {gettext(VARIABLE_WORDS[row.variable])}",
         value=format_quantity(row.value, UNITS[row.variable], units),
-        why=WHY_WORDS[Why(row.why)],
+        why=gettext(WHY_WORDS[Why(row.why)]),
         source=row.batch.label if is_file and row.batch else row.series.name,
     )
 
@@ -104,6 +114,6 @@ def doubt_settle(request: HttpRequest, site: str, doubt: int) -> HttpResponse:
         return redirect("weather", page.site.slug)
     if settled is None:
         raise Http404
-    words = "It counts from now on." if is_right else "It stays out."
+    words = gettext("It counts from now on.") if is_right else gettext("It stays out.")
     messages.success(request, words)
     return redirect("weather", page.site.slug)

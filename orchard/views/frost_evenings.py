@@ -6,6 +6,7 @@ from datetime import date, timedelta
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
+from django.utils.translation import gettext
 
 from orchard.actions.weather import log_evening, take_back_evening
 from orchard.forms.weather import EveningForm, EveningRemovalForm
@@ -78,7 +79,9 @@ def keep_evening(
         dew_point_c=given["dew_point_c"],
         person=page.person,
     )
-    said = "The evening is kept. Write down the lowest of the next morning too."
+    said = gettext(
+        "The evening is kept. Write down the lowest of the next morning too."
+    )
     messages.success(request, said)
     return redirect("weather", page.site.slug)
 
@@ -89,6 +92,10 @@ def remove_evening(request: HttpRequest, page: SitePage) -> HttpResponse:
     was_there = form.is_valid() and take_back_evening(
         site=page.site, on=form.cleaned_data["on"], person=page.person
     )
-    words = "The evening is removed." if was_there else "There is no such evening."
+    words = (
+        gettext("The evening is removed.")
+        if was_there
+        else gettext("There is no such evening.")
+    )
     messages.success(request, words)
     return redirect("weather", page.site.slug)

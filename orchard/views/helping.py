@@ -6,6 +6,7 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.utils.translation import gettext, gettext_noop
 from django.views.decorators.http import require_http_methods, require_safe
 
 from orchard.access import May, may
@@ -15,7 +16,7 @@ from orchard.models import Membership
 from orchard.views.helping_words import helper_words, offer_lines
 from orchard.views.site_page import SitePage, let_in
 
-ONLY_LOOKS = "Only looks on: offers no days and gets no place."
+ONLY_LOOKS = gettext_noop("Only looks on: offers no days and gets no place.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +56,7 @@ def _line(page: SitePage, member: Membership) -> HelperLine:
         name=member.person.shown_name,
         is_you=member.pk == page.membership.pk,
         helps_as=helper_words(helping, [one.person.shown_name for one in mentors]),
-        offers=offer_lines(rows, page.today) if is_helper else (ONLY_LOOKS,),
+        offers=offer_lines(rows, page.today) if is_helper else (gettext(ONLY_LOOKS),),
     )
 
 
@@ -95,6 +96,9 @@ def _describe(
         return False
     name = member.person.shown_name
     messages.success(
-        request, f"{name}: kept." if is_news else f"{name}: nothing was changed."
+        request,
+        gettext("{name}: kept.").format(name=name)
+        if is_news
+        else gettext("{name}: nothing was changed.").format(name=name),
     )
     return True

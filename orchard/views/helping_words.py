@@ -4,12 +4,15 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from orchard.actions.offers import WEEKDAY_NAMES, WISH_WORDS, Wish
+from django.utils.translation import gettext, gettext_noop
+
+from orchard.actions.offers import WISH_WORDS, Wish
+from orchard.languages import day_and_month, day_of_year, weekday_name
 from orchard.models import Helping, Offered, skill_words, wishes_between
 
 DAY = timedelta(days=1)
 DAYS_COUNTED = 28
-NOTHING_OFFERED = "Has said nothing about days yet."
+NOTHING_OFFERED = gettext_noop("Has said nothing about days yet.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,13 +30,15 @@ class Away:
         start = day_words(self.first)
         if self.first.year == self.last.year:
             is_one_month = self.first.month == self.last.month
-            start = start.rsplit(" ", 2 if is_one_month else 1)[0]
-        return f"{start} to {day_words(self.last)}"
+            start = str(self.first.day) if is_one_month else day_and_month(self.first)
+        return gettext("{first} to {last}").format(
+            first=start, last=day_words(self.last)
+        )
 
 
 def day_words(day: date) -> str:
     """Return such as ``5 July 2025``."""
-    return f"{day.day} {day:%B %Y}"
+    return day_of_year(day)
 
 
 def away_spans(rows: Iterable[Offered], today: date) -> tuple[Away, ...]:
@@ -56,14 +61,18 @@ def offer_lines(rows: Sequence[Offered], today: date) -> tuple[str, ...]:
     """Return lines on what somebody offers from ``today`` on."""
     wishes = wishes_between(rows, today, today + (DAYS_COUNTED - 1) * DAY)
     if not wishes and not away_spans(rows, today):
-        return (NOTHING_OFFERED,)
+        return (gettext(NOTHING_OFFERED),)
     lines = [weekday_words(rows)]
     if wishes:
         number = sum(wish is not None for wish in wishes.values())
-        lines.append(f"{number} of the next {DAYS_COUNTED} days offered")
+        lines.append(
+            gettext("{number} of the next {days} days offered").format(
+                number=number, days=DAYS_COUNTED
+            )
+        )
     away = [one.words for one in away_spans(rows, today) if one.first != one.last]
     if away:
-        lines.append(f"Away {', '.join(away)}")
+        lines.append(gettext("Away {spans}").format(spans=", ".join(away)))
     return tuple(line for line in lines if line)
 
 
@@ -73,11 +82,14 @@ def weekday_words(rows: Iterable[Offered]) -> str:
     wanted: tuple[Wish, ...] = (1, 0, -1)
     parts = []
     for wish in wanted:
-        names = [WEEKDAY_NAMES[day] for day in sorted(said) if said[day] == wish]
+        names = [weekday_name(day) for day in sorted(said) if said[day] == wish]
         if names:
-            parts.append(f"{WISH_WORDS[wish]} {', '.join(names)}")
+            words = gettext("{wish} {days}")
+            parts.append(
+                words.format(wish=gettext(WISH_WORDS[wish]), days=", ".join(names))
+            )
     if not parts:
-        return "No weekday, only days they name" if said else ""
+        return gettext("No weekday, only days they name") if said else ""
     return _capital("; ".join(parts))
 
 
@@ -89,24 +101,30 @@ def helper_words(helping: Helping, mentors: Sequence[str]) -> tuple[str, ...]:
             _capital(", ".join(skill_words(each).lower() for each in helping.skills))
         )
     if helping.is_under_18:
-        lines.append("Under 18: beside two grown-ups, one of them a mentor")
+        lines.append(gettext("Under 18: beside two grown-ups, one of them a mentor"))
     if helping.is_learner:
         lines.append(
-            f"Learner, beside {' or '.join(mentors)}"
+            gettext("Learner, beside {names}").format(
+                names=gettext(" or ").join(mentors)
+            )
             if mentors
-            else "Learner without a mentor: gets no place yet"
+            else gettext("Learner without a mentor: gets no place yet")
         )
     return (*lines, *limit_words(helping))
 
 
 def limit_words(helping: Helping) -> tuple[str, ...]:
     """Return the limits somebody set, in one line or none."""
-    limits = (
-        (helping.most_a_week, "a week"),
-        (helping.most_a_season, "a season"),
-    )
-    said = [f"{most} {span}" for most, span in limits if most is not None]
-    return (f"At most {' and '.join(said)}",) if said else ()
+    week, season = helping.most_a_week, helping.most_a_season
+    if week is not None and season is not None:
+        words = gettext("At most {week} a week and {season} a season")
+    elif week is not None:
+        words = gettext("At most {week} a week")
+    elif season is not None:
+        words = gettext("At most {season} a season")
+    else:
+        return ()
+    return (words.format(week=week, season=season),)
 
 
 def _capital(text: str) -> str:

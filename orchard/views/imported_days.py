@@ -6,6 +6,7 @@ from dataclasses import asdict
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
+from django.utils.translation import gettext
 
 from orchard.actions.weather import import_days
 from orchard.forms.weather_import import MAX_CARRIED, CarriedFile
@@ -67,8 +68,11 @@ def store(
     import_days(
         site=page.site,
         days=found,
-        label=label[:LONGEST_LABEL] or "Weather file",
+        label=label[:LONGEST_LABEL] or gettext("Weather file"),
         person=page.person,
     )
-    messages.success(request, f"{len(found)} days are imported.")
+    messages.success(
+        request,
+        gettext("{number} days are imported.").format(number=len(found)),
+    )
     return redirect("weather", page.site.slug)

@@ -8,6 +8,7 @@ from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import redirect, render
 from django.urls import reverse
+from django.utils.translation import gettext, gettext_noop, ngettext
 from django.views.decorators.http import require_POST, require_safe
 
 from orchard.access import May, may
@@ -21,10 +22,13 @@ from orchard.actions.in_care import (
     take,
 )
 from orchard.forms.in_care import ELSEWHERE, CareForm, Thing, thing_value
+from orchard.languages import listed
 from orchard.models import Block, Membership, Site, Tree
 from orchard.views.site_page import SitePage, let_in
 
-GONE = "That tree, block or member is no longer here. Nothing was changed."
+GONE = gettext_noop(
+    "That tree, block or member is no longer here. Nothing was changed."
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,8 +139,8 @@ def in_care_take(request: HttpRequest, site: str) -> HttpResponse:
         is_backup=is_backup,
         now=page.now,
     )
-    said = _said(member, page.membership, is_backup=is_backup)
-    messages.success(request, f"{said} {thing}.")
+    words = _said(member, page.membership, is_backup=is_backup)
+    messages.success(request, words.format(name=member.person.shown_name, thing=thing))
     return _back(page, thing)
 
 
@@ -151,22 +155,27 @@ def in_care_leave(request: HttpRequest, site: str) -> HttpResponse:
     thing, member = form.chosen_thing(), form.chosen_member(page.membership)
     leave(by=page.membership, member=member, thing=thing, now=page.now)
     is_me = member.pk == page.membership.pk
-    who = (
-        "You no longer look" if is_me else f"{member.person.shown_name} no longer looks"
+    words = (
+        gettext("You no longer look after {thing}.")
+        if is_me
+        else gettext("{name} no longer looks after {thing}.")
     )
-    messages.success(request, f"{who} after {thing}.")
+    messages.success(request, words.format(name=member.person.shown_name, thing=thing))
     return _back(page, thing)
 
 
 def _said(member: Membership, oneself: Membership, *, is_backup: bool) -> str:
     if member.pk == oneself.pk:
-        return "You stand in for" if is_backup else "You look after"
-    name = member.person.shown_name
-    return f"{name} stands in for" if is_backup else f"{name} looks after"
+        if is_backup:
+            return gettext("You stand in for {thing}.")
+        return gettext("You look after {thing}.")
+    if is_backup:
+        return gettext("{name} stands in for {thing}.")
+    return gettext("{name} looks after {thing}.")
 
 
 def _gone(request: HttpRequest, page: SitePage) -> HttpResponse:
-    messages.error(request, GONE)
+    messages.error(request, gettext(GONE))
     return redirect("in_care", page.site.slug)
 
 
@@ -190,12 +199,14 @@ def _sections(place: Place, oneself: Membership) -> tuple[BlockCare, ...]:
 def _section(place: Place, block: Block | None, oneself: Membership) -> BlockCare:
     trees = place.trees_of(block)
     lines = tuple(_tree_line(place.care, tree, block, oneself) for tree in trees)
-    count = "no trees" if not trees else _count(len(trees))
+    count = gettext("no trees") if not trees else _count(len(trees))
     own = any(tree.pk in place.care.trees for tree in trees)
     if block is None:
-        return BlockCare(_anchor(None), ELSEWHERE, None, lines, count, has_own=True)
+        return BlockCare(
+            _anchor(None), gettext(ELSEWHERE), None, lines, count, has_own=True
+        )
     care = place.care.of_block(block.pk)
-    line = _line(block, care, _words(care) or "Nobody yet.", oneself)
+    line = _line(block, care, _words(care) or gettext("Nobody yet."), oneself)
     return BlockCare(_anchor(block.pk), block.name, line, lines, count, has_own=own)
 
 
@@ -204,7 +215,9 @@ def _tree_line(
 ) -> CareLine:
     own = care.of_tree(tree.pk)
     is_by_block = block is not None and bool(care.of_block(block.pk).carers)
-    otherwise = "As the whole block." if is_by_block else "Nobody yet."
+    otherwise = (
+        gettext("As the whole block.") if is_by_block else gettext("Nobody yet.")
+    )
     return _line(tree, own, _words(own) or otherwise, oneself)
 
 
@@ -222,19 +235,21 @@ def _words(care: Care) -> str:
     """Say who looks after a thing and who stands in; empty for nobody."""
     said = []
     if care.carers:
-        said.append(f"Looked after by {_names(care.carers)}.")
+        said.append(
+            gettext("Looked after by {names}.").format(names=_names(care.carers))
+        )
     if care.backups:
-        said.append(f"Standing in: {_names(care.backups)}.")
+        said.append(gettext("Standing in: {names}.").format(names=_names(care.backups)))
     return " ".join(said)
 
 
 def _names(members: Members) -> str:
     names = [member.person.shown_name for member in members.values()]
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+    return listed(names)
 
 
 def _count(number: int) -> str:
-    return "1 tree" if number == 1 else f"{number} trees"
+    return ngettext("{number} tree", "{number} trees", number).format(number=number)
 
 
 def _uncared(place: Place) -> tuple[Uncared, ...]:
@@ -265,10 +280,10 @@ def _arrangements(place: Place) -> tuple[Arrangement, ...]:
 
 def _arranged(thing: Thing, care: Care) -> Iterable[Arrangement]:
     ways: Sequence[tuple[Members, str]] = (
-        (care.carers, "looks after"),
-        (care.backups, "stands in for"),
+        (care.carers, gettext("{name} looks after {thing}")),
+        (care.backups, gettext("{name} stands in for {thing}")),
     )
-    for members, verb in ways:
+    for members, words in ways:
         for pk, member in members.items():
-            words = f"{member.person.shown_name} {verb} {thing}"
-            yield Arrangement(thing_value(thing), pk, words)
+            said = words.format(name=member.person.shown_name, thing=thing)
+            yield Arrangement(thing_value(thing), pk, said)

@@ -9,18 +9,19 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.utils.translation import gettext, ngettext
 from django.views.decorators.http import require_http_methods, require_POST
 
 from orchard.access import May
 from orchard.actions.irrigation import end_irrigation, run_irrigation, runs_after
 from orchard.forms.irrigation import IrrigationForm
+from orchard.languages import day_of_year, short_weekday_name
 from orchard.models import Tree
 from orchard.units import UnitSystem, format_quantity
 from orchard.views.site_page import SitePage, let_in
 from orchard.views.watering_rule_words import watering_rule_words
 
 EVERYWHERE, ELSEWHERE = "all", "none"
-NAMES = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +51,9 @@ def irrigation(request: HttpRequest, site: str) -> HttpResponse:
             values=form.tree_values(),
             person=page.person,
         )
-        messages.success(request, f"Written down for {_count(count)}.")
+        messages.success(
+            request, gettext("Written down for {count}.").format(count=_count(count))
+        )
         for words in _against_rules(page, form.cleaned_data["irrigation_weekdays"]):
             messages.warning(request, words)
         return redirect("irrigation", page.site.slug)
@@ -72,14 +75,18 @@ def irrigation_end(request: HttpRequest, site: str) -> HttpResponse:
         until=page.today,
         person=page.person,
     )
-    messages.success(request, f"It ends today for {_count(count)}.")
+    messages.success(
+        request, gettext("It ends today for {count}.").format(count=_count(count))
+    )
     return redirect("irrigation", page.site.slug)
 
 
 def _against_rules(page: SitePage, weekdays: Sequence[str]) -> list[str]:
     """Return a word on every local rule that forbids some of the days."""
     return [
-        f"The local rule forbids some of these days: {watering_rule_words(rule)}"
+        gettext("The local rule forbids some of these days: {rule}").format(
+            rule=watering_rule_words(rule)
+        )
         for rule in page.site.watering_rules.all()
         if not set(weekdays) <= set(rule.weekdays)
     ]
@@ -91,7 +98,7 @@ def _trees(page: SitePage) -> list[Tree]:
 
 
 def _count(number: int) -> str:
-    return "1 tree" if number == 1 else f"{number} trees"
+    return ngettext("{number} tree", "{number} trees", number).format(number=number)
 
 
 def _row_of(tree: Tree) -> str:
@@ -100,7 +107,8 @@ def _row_of(tree: Tree) -> str:
 
 def _titles(trees: Sequence[Tree]) -> dict[str, str]:
     return {
-        _row_of(tree): tree.block.name if tree.block else "Elsewhere" for tree in trees
+        _row_of(tree): tree.block.name if tree.block else gettext("Elsewhere")
+        for tree in trees
     }
 
 
@@ -110,7 +118,10 @@ def _places(trees: Sequence[Tree]) -> list[tuple[str, str]]:
         (row, f"{title}: {_count(counts[row])}")
         for row, title in _titles(trees).items()
     ]
-    everywhere = (EVERYWHERE, f"All trees: {_count(len(trees))}")
+    everywhere = (
+        EVERYWHERE,
+        gettext("All trees: {count}").format(count=_count(len(trees))),
+    )
     return [*rows, everywhere] if len(rows) > 1 else rows
 
 
@@ -136,8 +147,21 @@ def _running(
 
 def _words(tree: Tree, units: UnitSystem) -> str:
     litres = format_quantity(tree.irrigation_litres or 0.0, "L", units)
-    days = ", ".join(NAMES[int(digit)] for digit in tree.irrigation_weekdays)
+    days = ", ".join(
+        short_weekday_name(int(digit)) for digit in tree.irrigation_weekdays
+    )
     since, until = tree.irrigation_since, tree.irrigation_until
-    begun = f" since {since.day} {since:%B %Y}" if since else ""
-    ends = f" until {until.day} {until:%B %Y}" if until else ""
-    return f"{litres} each on {days}{begun}{ends}"
+    if since and until:
+        words = gettext("{litres} each on {days} since {since} until {until}")
+    elif since:
+        words = gettext("{litres} each on {days} since {since}")
+    elif until:
+        words = gettext("{litres} each on {days} until {until}")
+    else:
+        words = gettext("{litres} each on {days}")
+    return words.format(
+        litres=litres,
+        days=days,
+        since=day_of_year(since) if since else "",
+        until=day_of_year(until) if until else "",
+    )

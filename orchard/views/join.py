@@ -5,6 +5,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext, gettext_noop
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
@@ -14,12 +15,16 @@ from orchard.models import Invite, Membership, Orchard, Person, Role
 from orchard.views.guess_limit import count_guess, may_guess
 from orchard.views.people_words import ROLE_MEANS, a_role
 
-TOO_MANY = "Too many invitations that do not exist. Wait a minute, then try again."
+TOO_MANY = gettext_noop(
+    "Too many invitations that do not exist. Wait a minute, then try again."
+)
 CLOSED = {
-    None: "There is no such invitation. Look whether the whole address was copied.",
-    InviteState.USED: "It was used already; each works once.",
-    InviteState.REVOKED: "Whoever made it has closed it.",
-    InviteState.EXPIRED: "It is more than a week old.",
+    None: gettext_noop(
+        "There is no such invitation. Look whether the whole address was copied."
+    ),
+    InviteState.USED: gettext_noop("It was used already; each works once."),
+    InviteState.REVOKED: gettext_noop("Whoever made it has closed it."),
+    InviteState.EXPIRED: gettext_noop("It is more than a week old."),
 }
 
 
@@ -66,7 +71,7 @@ def _offer(invite: Invite) -> dict[str, object]:
         "state": "open",
         "orchard": invite.orchard.name,
         "role": a_role(role),
-        "role_means": ROLE_MEANS[role],
+        "role_means": gettext(ROLE_MEANS[role]),
         "inviter": invite.made_by.shown_name if invite.made_by else "",
         "expires_at": invite.expires_at,
     }
@@ -102,10 +107,15 @@ def _member_already(
 def _join(request: HttpRequest, invitation: str, person: Person) -> HttpResponse:
     joining = accept_invite(token=invitation, person=person, now=timezone.now())
     if joining is None:  # somebody else was faster
-        return _closed(request, CLOSED[InviteState.USED])
+        return _closed(request, gettext(CLOSED[InviteState.USED]))
     request.session.pop(INVITE_IN_SESSION, None)
     orchard, role = joining.membership.orchard, joining.membership.role
-    messages.success(request, f"You belong to {orchard.name} now, as {a_role(role)}.")
+    messages.success(
+        request,
+        gettext("You belong to {name} now, as {role}.").format(
+            name=orchard.name, role=a_role(role)
+        ),
+    )
     return redirect(_home_of(orchard))
 
 

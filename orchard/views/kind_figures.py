@@ -7,6 +7,7 @@ from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
+from django.utils.translation import gettext
 from django.views.decorators.http import require_http_methods
 
 from orchard.access import May
@@ -45,7 +46,11 @@ def kind_figure(
         catalogue,
         FigureScope(kind),
         figure,
-        shown=(species.common_name, "for every one of this kind in the orchard", back),
+        shown=(
+            species.common_name,
+            gettext("for every one of this kind in the orchard"),
+            back,
+        ),
     )
 
 
@@ -70,7 +75,7 @@ def cultivar_figure(
         catalogue,
         FigureScope(kind, found.name),
         figure,
-        shown=(name, "for every one of this cultivar in the orchard", back),
+        shown=(name, gettext("for every one of this cultivar in the orchard"), back),
     )
 
 
@@ -92,7 +97,7 @@ def tree_figure(
         catalogue,
         FigureScope(found.species_key, tree=found),
         figure,
-        shown=(found.name, "for this tree alone", f"{back}#facts"),
+        shown=(found.name, gettext("for this tree alone"), f"{back}#facts"),
     )
 
 
@@ -135,7 +140,12 @@ def _figure(
         },
     )
     if form.is_bound and form.is_valid() and _keep(page, scope, form):
-        messages.success(request, f"{form.fields['value'].label}: your figure holds.")
+        messages.success(
+            request,
+            gettext("{name}: your figure holds.").format(
+                name=form.fields["value"].label
+            ),
+        )
         return redirect(back)
     context = page.context(
         form=form,
@@ -175,7 +185,7 @@ def _take_back(
         )
     except CatalogueError as error:
         words = refusal_words(error, figure)
-        messages.error(request, f"Not taken back. {words}")
+        messages.error(request, gettext("Not taken back. {words}").format(words=words))
     else:
-        messages.success(request, "The catalogue's figure holds again.")
+        messages.success(request, gettext("The catalogue's figure holds again."))
     return redirect(back)

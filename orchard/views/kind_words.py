@@ -3,22 +3,28 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from django.utils.translation import gettext, gettext_noop
+
 from orchard.catalogue import Basis, Cultivar, Figure, Species
 from orchard.catalogue.cultivars import CULTIVAR_FIGURES
 from orchard.catalogue.figure_labels import label_of
 from orchard.catalogue.figure_words import Reader, month_words, value_words
 from orchard.catalogue.overlay import FIXED
+from orchard.languages import day_of_year, whole
 from orchard.views.works import Reference, works
 
 DASH = "\N{EN DASH}"
-UNVERIFIED = "unverified: from memory"
+UNVERIFIED = gettext_noop("unverified: from memory")
 #: What stands on the page of a kind: a heading, and rows of figures by their name.
 SECTIONS: tuple[tuple[str, tuple[tuple[str, tuple[str, ...]], ...]], ...] = (
     (
-        "Cold and winter",
+        gettext_noop("Cold and winter"),
         (
-            ("Winter chill it needs", ("chill_hours_min", "chill_hours_max")),
-            ("Hardiness zones", ("usda_zone_min", "usda_zone_max")),
+            (
+                gettext_noop("Winter chill it needs"),
+                ("chill_hours_min", "chill_hours_max"),
+            ),
+            (gettext_noop("Hardiness zones"), ("usda_zone_min", "usda_zone_max")),
             ("", ("damage_temp_young_c",)),
             ("", ("damage_temp_mature_c",)),
             ("", ("bloom_damage_temp_c",)),
@@ -27,35 +33,35 @@ SECTIONS: tuple[tuple[str, tuple[tuple[str, tuple[str, ...]], ...]], ...] = (
         ),
     ),
     (
-        "Flowers and fruit",
+        gettext_noop("Flowers and fruit"),
         (
             ("", ("self_fruitful",)),
             ("", ("pollination_note",)),
-            ("Blooms", ("bloom_start_month", "bloom_end_month")),
-            ("Ripe", ("harvest_start_month", "harvest_end_month")),
+            (gettext_noop("Blooms"), ("bloom_start_month", "bloom_end_month")),
+            (gettext_noop("Ripe"), ("harvest_start_month", "harvest_end_month")),
             ("", ("days_bloom_to_harvest",)),
             ("", ("years_to_first_crop",)),
             ("", ("yield_mature_kg",)),
         ),
     ),
     (
-        "Size and place",
+        gettext_noop("Size and place"),
         (
             ("", ("habit",)),
             ("", ("mature_height_m",)),
             ("", ("mature_spread_m",)),
             (
-                "Space between two, from the least to the usual",
+                gettext_noop("Space between two, from the least to the usual"),
                 ("spacing_min_m", "spacing_typical_m"),
             ),
-            ("Roots reach", ("root_depth_m", "root_depth_max_m")),
-            ("pH of the soil", ("ph_min", "ph_max")),
+            (gettext_noop("Roots reach"), ("root_depth_m", "root_depth_max_m")),
+            (gettext_noop("pH of the soil"), ("ph_min", "ph_max")),
             ("", ("container_ok",)),
             ("", ("container_min_l",)),
         ),
     ),
     (
-        "Water and feed",
+        gettext_noop("Water and feed"),
         (
             ("", ("kc_ini",)),
             ("", ("kc_mid",)),
@@ -63,14 +69,14 @@ SECTIONS: tuple[tuple[str, tuple[tuple[str, tuple[str, ...]], ...]], ...] = (
             ("", ("depletion_p",)),
             ("", ("feed_group",)),
             (
-                "Nitrogen a year, from the first to full size",
+                gettext_noop("Nitrogen a year, from the first to full size"),
                 ("nitrogen_first_year_g", "nitrogen_mature_g"),
             ),
             ("", ("feed_times_per_year",)),
         ),
     ),
     (
-        "Cuts",
+        gettext_noop("Cuts"),
         (
             ("", ("prune_system",)),
             ("", ("prune_months",)),
@@ -78,11 +84,11 @@ SECTIONS: tuple[tuple[str, tuple[tuple[str, tuple[str, ...]], ...]], ...] = (
             ("", ("pup_notes",)),
         ),
     ),
-    ("Mind", (("", ("toxicity_note",)), ("", ("invasive_note",)))),
+    (gettext_noop("Mind"), (("", ("toxicity_note",)), ("", ("invasive_note",)))),
 )
 _CULTIVAR_PAIRS = {
-    "chill_hours_min": ("Winter chill it needs", "chill_hours_max"),
-    "harvest_start_month": ("Ripe", "harvest_end_month"),
+    "chill_hours_min": (gettext_noop("Winter chill it needs"), "chill_hours_max"),
+    "harvest_start_month": (gettext_noop("Ripe"), "harvest_end_month"),
 }
 _SECOND = {second for _label, second in _CULTIVAR_PAIRS.values()}
 
@@ -124,7 +130,7 @@ def kind_sections(species: Species, reader: Reader) -> tuple[KindSection, ...]:
     """Return everything known of a species; what is not known is left out."""
     found = (
         KindSection(
-            title,
+            gettext(title),
             tuple(
                 row
                 for label, names in rows
@@ -152,14 +158,16 @@ def cultivar_rows(cultivar: Cultivar, reader: Reader) -> tuple[KindRow, ...]:
 def origin_words(figure: Figure) -> str:
     """Return where a figure comes from, in words, without its addresses."""
     if figure.basis is Basis.OWN:
-        when = f"{figure.on.day} {figure.on:%B %Y}" if figure.on else ""
+        when = day_of_year(figure.on) if figure.on else ""
         told = (figure.source, figure.by, when)
-        return f"own: {', '.join(word for word in told if word)}"
+        return gettext("own: {words}").format(
+            words=", ".join(word for word in told if word)
+        )
     return {
-        Basis.READ: "read in",
-        Basis.READ_SECONDARY: "reported by",
-        Basis.PROXY: "borrowed from",
-        Basis.MEMORY: UNVERIFIED,
+        Basis.READ: gettext("read in"),
+        Basis.READ_SECONDARY: gettext("reported by"),
+        Basis.PROXY: gettext("borrowed from"),
+        Basis.MEMORY: gettext(UNVERIFIED),
     }[figure.basis]
 
 
@@ -171,9 +179,13 @@ def figure_row(row: Species | Cultivar, name: str, reader: Reader) -> FigureRow 
     sources = works(figure.address)
     words = origin_words(figure)
     if figure.basis in {Basis.READ, Basis.READ_SECONDARY, Basis.PROXY} and not sources:
-        words = {Basis.PROXY: "borrowed"}.get(figure.basis, words)
+        words = gettext("borrowed") if figure.basis is Basis.PROXY else words
     if isinstance(row, Species) and figure.basis is not Basis.MEMORY:
-        words = f"doubtful: {words}" if row.is_unverified(name) else words
+        words = (
+            gettext("doubtful: {words}").format(words=words)
+            if row.is_unverified(name)
+            else words
+        )
     return FigureRow(
         name=name,
         label=label_of(name),
@@ -189,13 +201,15 @@ def figure_row(row: Species | Cultivar, name: str, reader: Reader) -> FigureRow 
 def summary_words(species: Species, reader: Reader) -> str:
     """Return one line on a species: fruit alone, chill, size, pot."""
     alone = {
-        "yes": "sets fruit alone",
-        "partial": "more fruit with another",
-        "no": "sets fruit only with another",
+        "yes": gettext("sets fruit alone"),
+        "partial": gettext("more fruit with another"),
+        "no": gettext("sets fruit only with another"),
     }[species.self_fruitful]
     size = value_words("mature_height_m", species.mature_height_m, reader)
-    pot = f"pot: {species.container_ok.value}"
-    told = (alone, _chill(species), f"{size} high", pot)
+    pot = gettext("pot: {value}").format(
+        value=value_words("container_ok", species.container_ok, reader)
+    )
+    told = (alone, _chill(species), gettext("{size} high").format(size=size), pot)
     return ", ".join(word for word in told if word)
 
 
@@ -203,8 +217,8 @@ def _chill(species: Species) -> str:
     least, most = species.chill_hours_min, species.chill_hours_max
     if not most or least is None:
         return ""
-    span = f"{least:,}" if least == most else f"{least:,}{DASH}{most:,}"
-    return f"chill {span} h"
+    span = whole(least) if least == most else f"{whole(least)}{DASH}{whole(most)}"
+    return gettext("chill {span} h").format(span=span)
 
 
 def ripe_words(cultivar: Cultivar, reader: Reader) -> str:
@@ -213,7 +227,11 @@ def ripe_words(cultivar: Cultivar, reader: Reader) -> str:
     if start is None or end is None:
         return ""
     first, last = month_words(start, reader), month_words(end, reader)
-    return f"ripe {first}" if first == last else f"ripe {first}{DASH}{last}"
+    return (
+        gettext("ripe {span}").format(span=first)
+        if first == last
+        else gettext("ripe {span}").format(span=f"{first}{DASH}{last}")
+    )
 
 
 def _row(
@@ -225,7 +243,7 @@ def _row(
         return None
     unverified = row.unverified
     return KindRow(
-        label=label if len(known) > 1 else label or known[0].label,
+        label=gettext(label) if label else known[0].label,
         value=_range(known),
         is_unverified=any(figure.name in unverified for figure in known),
         is_own=any(figure.is_own for figure in known),

@@ -8,6 +8,7 @@ from django.contrib.auth.decorators import login_required
 from django.db import IntegrityError, transaction
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.translation import gettext, gettext_noop
 from django.views.decorators.http import (
     require_http_methods,
     require_POST,
@@ -42,7 +43,7 @@ from orchard.views.site_page import SitePage, let_in
 
 MAX_LETTERS = 80
 NAMED = 4  # of those that use what cannot be removed
-TAKEN = "Somebody else added it at the same moment. Look again."
+TAKEN = gettext_noop("Somebody else added it at the same moment. Look again.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,9 +176,14 @@ def kind_add(request: HttpRequest, site: str) -> HttpResponse:
                     orchard=page.site.orchard, values=values, person=page.person
                 )
         except IntegrityError:
-            form.add_error(None, TAKEN)
+            form.add_error(None, gettext(TAKEN))
         else:
-            messages.success(request, f"{row.common_name} is added. Check its figures.")
+            messages.success(
+                request,
+                gettext("{name} is added. Check its figures.").format(
+                    name=row.common_name
+                ),
+            )
             return redirect("kind", page.site.slug, row.key)
     names = sorted(each.common_name for each in catalogue.species.values())
     context = page.context(form=form, kinds=names)
@@ -210,9 +216,9 @@ def cultivar_add(request: HttpRequest, site: str, kind: str) -> HttpResponse:
                     person=page.person,
                 )
         except IntegrityError:
-            form.add_error(None, TAKEN)
+            form.add_error(None, gettext(TAKEN))
         else:
-            messages.success(request, f"{row.name} is added.")
+            messages.success(request, gettext("{name} is added.").format(name=row.name))
             return redirect("kind", page.site.slug, kind)
     context = page.context(form=form, species=species)
     return render(request, "orchard/cultivar_add.html", context)
@@ -229,7 +235,10 @@ def kind_remove(request: HttpRequest, site: str, own_kind: str) -> HttpResponse:
     except InUseError as error:
         messages.error(request, _in_use(row.common_name, error))
         return redirect("kind", page.site.slug, row.key)
-    messages.success(request, f"{row.common_name} is removed.")
+    messages.success(
+        request,
+        gettext("{name} is removed.").format(name=row.common_name),
+    )
     return redirect("kinds", page.site.slug)
 
 
@@ -248,7 +257,7 @@ def cultivar_remove(
     except InUseError as error:
         messages.error(request, _in_use(row.name, error))
     else:
-        messages.success(request, f"{row.name} is removed.")
+        messages.success(request, gettext("{name} is removed.").format(name=row.name))
     return redirect("kind", page.site.slug, kind)
 
 
@@ -276,8 +285,13 @@ def _askable(species_key: str) -> tuple[str, ...]:
 
 def _in_use(name: str, error: InUseError) -> str:
     shown, more = error.names[:NAMED], len(error.names) - NAMED
-    rest = f" and {more} more" if more > 0 else ""
-    return f"{name} stays: {', '.join(shown)}{rest} would have no kind without it."
+    if more > 0:
+        words = gettext(
+            "{name} stays: {names} and {more} more would have no kind without it."
+        )
+    else:
+        words = gettext("{name} stays: {names} would have no kind without it.")
+    return words.format(name=name, names=", ".join(shown), more=more)
 
 
 def _by_name(catalogue: OrchardCatalogue) -> list[Species]:

@@ -10,6 +10,7 @@ from django.forms import Form
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import redirect, render
 from django.urls import reverse
+from django.utils.translation import gettext, gettext_noop
 from django.views.decorators.http import require_http_methods
 
 from orchard.access import May
@@ -32,7 +33,7 @@ from orchard.models import Helping, Offered
 from orchard.views.helping_words import Away, away_spans
 from orchard.views.site_page import SitePage, let_in
 
-SAME = "That is what was written already."
+SAME = gettext_noop("That is what was written already.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +81,7 @@ def my_days(request: HttpRequest, site: str) -> HttpResponse:
     part = request.POST.get("part", "")
     keep = KEEPERS.get(part)
     if keep is None:
-        messages.error(request, "Nothing was changed. Choose what to save.")
+        messages.error(request, gettext("Nothing was changed. Choose what to save."))
         return redirect("my_days", page.site.slug)
     said = _said(page, part, request.POST)
     words = keep(request, page, said)
@@ -98,12 +99,12 @@ def _keep_weekdays(_: HttpRequest, page: SitePage, said: Said) -> str | None:
     is_news = offer_weekdays(
         membership=page.membership, wishes=form.wishes(), now=page.now
     )
-    return "Your weekdays are kept." if is_news else SAME
+    return gettext("Your weekdays are kept.") if is_news else gettext(SAME)
 
 
 def _forget_weekdays(_: HttpRequest, page: SitePage, __: Said) -> str | None:
     is_news = offer_weekdays(membership=page.membership, wishes={}, now=page.now)
-    return "Your weekdays are forgotten." if is_news else SAME
+    return gettext("Your weekdays are forgotten.") if is_news else gettext(SAME)
 
 
 def _keep_days(_: HttpRequest, page: SitePage, said: Said) -> str | None:
@@ -114,7 +115,7 @@ def _keep_days(_: HttpRequest, page: SitePage, said: Said) -> str | None:
     is_news = offer_days(
         membership=page.membership, wishes=wishes, unsaid=unsaid, now=page.now
     )
-    return "Your days are kept." if is_news else SAME
+    return gettext("Your days are kept.") if is_news else gettext(SAME)
 
 
 def _keep_away(_: HttpRequest, page: SitePage, said: Said) -> str | None:
@@ -123,19 +124,27 @@ def _keep_away(_: HttpRequest, page: SitePage, said: Said) -> str | None:
         return None
     first, last = form.cleaned_data["first"], form.cleaned_data["last"]
     is_news = say_away(membership=page.membership, first=first, last=last, now=page.now)
-    return f"You are away {Away(first, last).words}." if is_news else SAME
+    return (
+        gettext("You are away {days}.").format(days=Away(first, last).words)
+        if is_news
+        else gettext(SAME)
+    )
 
 
 def _take_back(request: HttpRequest, page: SitePage, _: Said) -> str | None:
     """Take back the span that was named, as far as it is still to come."""
     form = BackForm(request.POST, today=page.today)
     if not form.is_valid():
-        return "Those days are over or gone already. Nothing was changed."
+        return gettext("Those days are over or gone already. Nothing was changed.")
     first, last = form.cleaned_data["first"], form.cleaned_data["last"]
     is_news = take_back_away(
         membership=page.membership, first=first, last=last, now=page.now
     )
-    return f"You are here {Away(first, last).words}." if is_news else SAME
+    return (
+        gettext("You are here {days}.").format(days=Away(first, last).words)
+        if is_news
+        else gettext(SAME)
+    )
 
 
 def _keep_limits(_: HttpRequest, page: SitePage, said: Said) -> str | None:
@@ -143,7 +152,7 @@ def _keep_limits(_: HttpRequest, page: SitePage, said: Said) -> str | None:
     if not form.is_valid():
         return None
     is_news = limit_help(membership=page.membership, now=page.now, **form.cleaned_data)
-    return "How much is enough is kept." if is_news else SAME
+    return gettext("How much is enough is kept.") if is_news else gettext(SAME)
 
 
 Keeper = Callable[[HttpRequest, SitePage, Said], str | None]

@@ -13,6 +13,7 @@ from django.db.models import Exists, OuterRef
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.safestring import SafeString, mark_safe
+from django.utils.translation import gettext
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
@@ -192,7 +193,7 @@ def _invite_row(page: SitePage, invite: Invite) -> InviteRow:
     return InviteRow(
         pk=invite.pk,
         note=invite.note,
-        role=Role(invite.role).label,
+        role=str(Role(invite.role).label),
         by=name_of(invite.made_by),
         is_open=is_open,
         what=invite_words(invite, state),
@@ -224,8 +225,12 @@ def people_invite(request: HttpRequest, site: str) -> HttpResponse:
     _, token = make_invite(
         membership=page.membership, role=role, note=note, now=page.now
     )
-    lead = f"The invitation for {note} as {a_role(role)}. It works once, for a week."
-    secret = _secret(address_of(token), lead, "The invitation, for a phone's camera")
+    lead = gettext(
+        "The invitation for {note} as {role}. It works once, for a week."
+    ).format(note=note, role=a_role(role))
+    secret = _secret(
+        address_of(token), lead, gettext("The invitation, for a phone's camera")
+    )
     return _show(request, page, secret=secret)
 
 
@@ -238,7 +243,11 @@ def invite_revoke(request: HttpRequest, site: str, invite: int) -> HttpResponse:
     is_closed = revoke_invite(
         membership=page.membership, invite_id=found.pk, now=page.now
     )
-    said = "The invitation is closed." if is_closed else "It was not open any more."
+    said = (
+        gettext("The invitation is closed.")
+        if is_closed
+        else gettext("It was not open any more.")
+    )
     messages.success(request, said)
     return redirect("people", page.site.slug)
 
@@ -250,7 +259,7 @@ def people_role(request: HttpRequest, site: str, member: int) -> HttpResponse:
     page = let_in(request, site, May.GOVERN)
     form = RoleForm(request.POST)
     if not form.is_valid():
-        messages.error(request, "Choose one of the roles.")
+        messages.error(request, gettext("Choose one of the roles."))
         return redirect("people", page.site.slug)
     role = form.cleaned_data["role"]
 
@@ -258,7 +267,8 @@ def people_role(request: HttpRequest, site: str, member: int) -> HttpResponse:
         is_changed = change_role(
             by=page.membership, member_id=member, role=role, now=page.now
         )
-        return f"{'Now' if is_changed else 'Already'} {a_role(role)}."
+        words = gettext("Now {role}.") if is_changed else gettext("Already {role}.")
+        return words.format(role=a_role(role))
 
     return _do(request, page, act)
 
@@ -269,12 +279,14 @@ def people_remove(request: HttpRequest, site: str, member: int) -> HttpResponse:
     """Take a member out of the orchard."""
     page = let_in(request, site, May.GOVERN)
     if member == page.membership.pk:
-        messages.error(request, "To go yourself, use “Leave” below.")
+        messages.error(request, gettext("To go yourself, use “Leave” below."))
         return redirect("people", page.site.slug)
 
     def act() -> str:
         gone = remove_member(by=page.membership, member_id=member, now=page.now)
-        return f"{gone.shown_name} is out, and sees nothing of the orchard any more."
+        return gettext(
+            "{name} is out, and sees nothing of the orchard any more."
+        ).format(name=gone.shown_name)
 
     return _do(request, page, act)
 
@@ -302,8 +314,10 @@ def people_help_in(request: HttpRequest, site: str, member: int) -> HttpResponse
         return redirect("people", page.site.slug)
     except Membership.DoesNotExist:
         raise Http404 from None
-    lead = "Hand this over yourself: it signs them in once, within ten minutes."
-    secret = _secret(address, lead, "The way in, for a phone's camera")
+    lead = gettext(
+        "Hand this over yourself: it signs them in once, within ten minutes."
+    )
+    secret = _secret(address, lead, gettext("The way in, for a phone's camera"))
     return _show(request, page, secret=secret)
 
 
@@ -322,5 +336,7 @@ def people_leave(request: HttpRequest, site: str) -> HttpResponse:
         raise Http404 from None
     if is_last_orchard:
         logout(request)
-    messages.success(request, f"You have left {orchard}.")
+    messages.success(
+        request, gettext("You have left {orchard}.").format(orchard=orchard)
+    )
     return redirect("home")

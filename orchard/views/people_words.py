@@ -2,33 +2,45 @@
 
 from datetime import datetime, timedelta
 
+from django.utils.translation import gettext, gettext_noop
+
 from orchard.actions.invites import InviteState
+from orchard.languages import day_of_year, month_and_year
 from orchard.models import Invite, Person, Role
 
 ROLE_MEANS = {
-    Role.OWNER: "does everything, and decides on roles, local rules and deletion",
-    Role.COORDINATOR: "changes trees, weather and settings, and invites people",
-    Role.GROWER: "ticks work, writes down what they see",
-    Role.VIEWER: "reads everything, changes nothing",
+    Role.OWNER: gettext_noop(
+        "does everything, and decides on roles, local rules and deletion"
+    ),
+    Role.COORDINATOR: gettext_noop(
+        "changes trees, weather and settings, and invites people"
+    ),
+    Role.GROWER: gettext_noop("ticks work, writes down what they see"),
+    Role.VIEWER: gettext_noop("reads everything, changes nothing"),
+}
+_A_ROLE = {
+    Role.OWNER: gettext_noop("an Owner"),
+    Role.COORDINATOR: gettext_noop("a Coordinator"),
+    Role.GROWER: gettext_noop("a Grower"),
+    Role.VIEWER: gettext_noop("a Viewer"),
 }
 ROLE_ORDER = {role: number for number, role in enumerate(Role.values)}
 
 _LATELY = (
-    (timedelta(days=1), "signed in within the last day"),
-    (timedelta(days=7), "signed in within the last week"),
-    (timedelta(days=31), "signed in within the last month"),
+    (timedelta(days=1), gettext_noop("signed in within the last day")),
+    (timedelta(days=7), gettext_noop("signed in within the last week")),
+    (timedelta(days=31), gettext_noop("signed in within the last month")),
 )
 
 
 def role_words(role: str) -> str:
     """Return a role and what it means, such as "Viewer: reads everything, …"."""
-    return f"{Role(role).label}: {ROLE_MEANS[Role(role)]}"
+    return f"{Role(role).label}: {gettext(ROLE_MEANS[Role(role)])}"
 
 
 def a_role(role: str) -> str:
     """Return a role as one says it: "a Grower", "an Owner"."""
-    label = Role(role).label
-    return f"{'an' if label[0] in 'AEIOU' else 'a'} {label}"
+    return gettext(_A_ROLE[Role(role)])
 
 
 def role_choices(roles: tuple[str, ...]) -> list[tuple[str, str]]:
@@ -39,28 +51,32 @@ def role_choices(roles: tuple[str, ...]) -> list[tuple[str, str]]:
 def seen_words(last_login: datetime | None, now: datetime) -> str:
     """Return loosely when somebody last signed in; nobody is watched by the minute."""
     if last_login is None:
-        return "has not signed in yet"
+        return gettext("has not signed in yet")
     for span, words in _LATELY:
         if now - last_login < span:
-            return words
-    return f"last signed in in {last_login:%B %Y}"
+            return gettext(words)
+    return gettext("last signed in in {month}").format(month=month_and_year(last_login))
 
 
 def invite_words(invite: Invite, state: InviteState) -> str:
     """Return what became of an invitation, and when."""
     if state is InviteState.USED:
-        return f"{name_of(invite.used_by)} joined with it on {_day(invite.used_at)}"
+        return gettext("{name} joined with it on {day}").format(
+            name=name_of(invite.used_by), day=_day(invite.used_at)
+        )
     if state is InviteState.REVOKED:
-        return f"closed on {_day(invite.revoked_at)}, not used"
+        return gettext("closed on {day}, not used").format(day=_day(invite.revoked_at))
     if state is InviteState.EXPIRED:
-        return f"ran out on {_day(invite.expires_at)}, not used"
-    return f"not used yet; works until {_day(invite.expires_at)}"
+        return gettext("ran out on {day}, not used").format(day=_day(invite.expires_at))
+    return gettext("not used yet; works until {day}").format(
+        day=_day(invite.expires_at)
+    )
 
 
 def name_of(person: Person | None) -> str:
     """Return a person's name, or what stands for somebody whose account is gone."""
-    return person.shown_name if person else "somebody who has gone"
+    return person.shown_name if person else gettext("somebody who has gone")
 
 
 def _day(moment: datetime | None) -> str:
-    return f"{moment:%-d %B %Y}" if moment else ""
+    return day_of_year(moment) if moment else ""

@@ -4,6 +4,7 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.translation import gettext
 from django.views.decorators.http import (
     require_http_methods,
     require_POST,
@@ -86,7 +87,9 @@ def _add(request: HttpRequest, page: SitePage, form: NewForm) -> bool:
     except PlanError as error:
         form.tell(error)
         return False
-    messages.success(request, f"Named: {', '.join(corners)}.")
+    messages.success(
+        request, gettext("Named: {names}.").format(names=", ".join(corners))
+    )
     for words in found_words(found, page.units) if found else ():
         messages.warning(request, words)
     return True
@@ -101,7 +104,7 @@ def plan_axes(request: HttpRequest, site: str) -> HttpResponse:
     form = AxesForm(request.POST, plan=plan, units=page.units, auto_id="axes_%s")
     if form.is_valid():
         set_plan(site=page.site, values=form.plan_values(), person=page.person)
-        messages.success(request, "Written down.")
+        messages.success(request, gettext("Written down."))
         return redirect("plan_corners", page.site.slug)
     return _show(request, page, plan, axes_form=form)
 
@@ -128,7 +131,7 @@ def corner_edit(request: HttpRequest, site: str, corner: int) -> HttpResponse:
     data = request.POST if request.method == "POST" else None
     form = PlainCornerForm(data, corner=row, plan=on_plan(page.site), units=page.units)
     if data is not None and form.is_valid() and _change(page, row, form):
-        messages.success(request, f"{row.name} is changed.")
+        messages.success(request, gettext("{name} is changed.").format(name=row.name))
         return redirect("plan_corners", page.site.slug)
     context = page.context(form=form, corner=row)
     status = 200 if data is None else 422
@@ -152,7 +155,7 @@ def corner_remove(request: HttpRequest, site: str, corner: int) -> HttpResponse:
     page = let_in(request, site, May.EDIT)
     row = get_object_or_404(Corner, site=page.site, pk=corner)
     remove_corner(corner=row, person=page.person)
-    messages.success(request, f"{row.name} is off the plan.")
+    messages.success(request, gettext("{name} is off the plan.").format(name=row.name))
     return redirect("plan_corners", page.site.slug)
 
 
@@ -175,8 +178,8 @@ def _show(
     context = page.context(
         lines=lines,
         is_first=not plan.corners,
-        left=plan.corners[0].name if plan.corners else "the first corner",
-        right=plan.corners[1].name if len(plan.corners) > 1 else "the second",
+        left=plan.corners[0].name if plan.corners else gettext("the first corner"),
+        right=plan.corners[1].name if len(plan.corners) > 1 else gettext("the second"),
         corner_form=corner_form or _new_form(None, page, plan),
         axes_form=axes_form or _axes_form(page, plan),
         is_bound=corner_form is not None,

@@ -4,6 +4,7 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.translation import gettext
 from django.views.decorators.http import (
     require_http_methods,
     require_POST,
@@ -67,11 +68,19 @@ def _draw(request: HttpRequest, page: SitePage, form: FeatureForm) -> bool:
             feature = add_feature(
                 site=page.site, values=values, corners=corners, person=page.person
             )
-            named = f" Its corners are named {', '.join(corners)}." if corners else ""
-            messages.success(request, f"{feature} is on the plan.{named}")
+            if corners:
+                words = gettext(
+                    "{feature} is on the plan. Its corners are named {names}."
+                )
+            else:
+                words = gettext("{feature} is on the plan.")
+            words = words.format(feature=feature, names=", ".join(corners))
+            messages.success(request, words)
         else:
             change_feature(feature=form.feature, values=values, person=page.person)
-            messages.success(request, f"{form.feature} is changed.")
+            messages.success(
+                request, gettext("{feature} is changed.").format(feature=form.feature)
+            )
     except PlanError as error:
         form.tell(error)
         return False
@@ -98,7 +107,7 @@ def feature_remove(request: HttpRequest, site: str, feature: int) -> HttpRespons
     page = let_in(request, site, May.EDIT)
     row = get_object_or_404(Feature, site=page.site, pk=feature)
     remove_feature(feature=row, person=page.person)
-    messages.success(request, f"{row} is off the plan.")
+    messages.success(request, gettext("{name} is off the plan.").format(name=row))
     return redirect("plan_features", page.site.slug)
 
 

@@ -10,6 +10,7 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import redirect, render
+from django.utils.translation import gettext, ngettext
 from django.views.decorators.csrf import csrf_exempt, csrf_protect
 from django.views.decorators.http import (
     require_http_methods,
@@ -127,8 +128,12 @@ def _take_in(
         words = [problem.words(page.units) for problem in error.problems]
         form.add_error("text", words)
         return _ask(request, page, form)
-    thing = "1 thing" if changes.number == 1 else f"{changes.number} things"
-    messages.success(request, f"The file is on the plan: {thing} changed.")
+    said = ngettext(
+        "The file is on the plan: {number} thing changed.",
+        "The file is on the plan: {number} things changed.",
+        changes.number,
+    )
+    messages.success(request, said.format(number=changes.number))
     return redirect("plan_import", page.site.slug)
 
 
@@ -161,7 +166,10 @@ def _preview(
         changes=changes,
         moved=moved,
         corners=corners,
-        new=[one.name or Feature.Kind(one.kind).label for one in changes.new_features],
+        new=[
+            one.name or str(Feature.Kind(one.kind).label)
+            for one in changes.new_features
+        ],
         changed=[str(feature) for feature, _ in changes.changed_features],
     )
     return render(request, "orchard/plan_preview.html", context)
@@ -174,10 +182,10 @@ def plan_import_undo(request: HttpRequest, site: str, plan_file: int) -> HttpRes
     page = let_in(request, site, May.EDIT, page="more")
     entry = last_import(page.site)
     if entry is None or entry.pk != plan_file:
-        message = "This file cannot be taken back, or was already."
+        message = gettext("This file cannot be taken back, or was already.")
         raise Http404(message)
     left_alone = take_back_import(site=page.site, entry=entry, person=page.person)
-    messages.success(request, "The plan is as it was before that file.")
+    messages.success(request, gettext("The plan is as it was before that file."))
     if left_alone:
         names = ", ".join(left_alone)
         messages.warning(request, f"Left as they are, changed since: {names}.")

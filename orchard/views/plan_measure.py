@@ -9,6 +9,7 @@ from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
+from django.utils.translation import gettext
 from django.views.decorators.http import require_POST, require_safe
 
 from orchard.access import May
@@ -55,7 +56,7 @@ def plan_place(request: HttpRequest, site: str) -> HttpResponse:
     page = let_in(request, site, May.EDIT, page="more")
     way = request.POST.get("way", "")
     if way not in WAYS:
-        message = "There is no such way of measuring."
+        message = gettext("There is no such way of measuring.")
         raise Http404(message)
     plan = on_plan(page.site)
     form = WAYS[way](request.POST, plan=plan, units=page.units, auto_id=f"{way}_%s")
@@ -84,7 +85,12 @@ def plan_row(request: HttpRequest, site: str) -> HttpResponse:
         ]
         if _put(page, form, placings):
             how = measured_words(measured, page.units)
-            messages.success(request, f"{len(row)} trees have their place: {how}.")
+            messages.success(
+                request,
+                gettext("{number} trees have their place: {how}.").format(
+                    number=len(row), how=how
+                ),
+            )
             return redirect(_next_address(page, {}))
     return _show(request, page, plan, {"row": form})
 
@@ -98,7 +104,10 @@ def plan_place_clear(request: HttpRequest, site: str) -> HttpResponse:
     for plant in on_plan(page.site).plants:
         if key_of(plant) == wanted:
             clear_place(site=page.site, plant=plant, person=page.person)
-            messages.success(request, f"The place of {plant.name} is forgotten.")
+            messages.success(
+                request,
+                gettext("The place of {name} is forgotten.").format(name=plant.name),
+            )
     return redirect("plan_measure", page.site.slug)
 
 
@@ -121,7 +130,10 @@ def _tell_one(
     request: HttpRequest, page: SitePage, form: TapeForm | PhoneForm | WordsForm
 ) -> None:
     where = place_words(form.place_m, page.units)
-    messages.success(request, f"{form.chosen().name} stands {where}.")
+    messages.success(
+        request,
+        gettext("{name} stands {where}.").format(name=form.chosen().name, where=where),
+    )
     found = form.found if isinstance(form, TapeForm) else None
     for words in found_words(found, page.units) if found else ():
         messages.warning(request, words)
@@ -196,4 +208,4 @@ def _line(plant: Plant, page: SitePage) -> PlaceLine:
 def _whose(plant: Plant) -> str:
     if isinstance(plant, Tree):
         return plant.block.name if plant.block else ""
-    return f"Wanted, in {plant.planting.name}"
+    return gettext("Wanted, in {name}").format(name=plant.planting.name)

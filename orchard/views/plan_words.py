@@ -3,6 +3,7 @@
 import math
 from collections.abc import Mapping
 
+from django.utils.translation import gettext
 from shapely import LineString, Polygon
 
 from orchard.models import Feature
@@ -19,7 +20,7 @@ OFF_TOLD_M, DOUBT_TOLD_M = 0.05, 0.3
 def place_words(place_m: Point, units: UnitSystem) -> str:
     """Return where a place is: "3.2 m along, 4.5 m across"."""
     along, across = (length_words(each, units) for each in place_m)
-    return f"{along} along, {across} across"
+    return gettext("{along} along, {across} across").format(along=along, across=across)
 
 
 def measured_words(measured: object, units: UnitSystem) -> str:
@@ -34,29 +35,33 @@ def _by_tape(measured: Mapping[str, object], units: UnitSystem) -> str:
     tapes = measured.get("from")
     pairs = tapes if isinstance(tapes, list) else []
     return ", ".join(
-        f"{length_words(float(length), units)} from {name}" for name, length in pairs
+        gettext("{length} from {name}").format(
+            length=length_words(float(length), units), name=name
+        )
+        for name, length in pairs
     )
 
 
 def _in_row(measured: Mapping[str, object], units: UnitSystem) -> str:
     spacing = length_words(_number(measured.get("spacing_m")), units)
-    ends = f"{measured.get('first')} to {measured.get('last')}"
-    return f"in a row from {ends}, {spacing} apart"
+    return gettext("in a row from {first} to {last}, {spacing} apart").format(
+        first=measured.get("first"), last=measured.get("last"), spacing=spacing
+    )
 
 
 def _by_phone(measured: Mapping[str, object], units: UnitSystem) -> str:
     off = length_words(_number(measured.get("accuracy_m")), units)
-    return f"by phone, which may be {off} off"
+    return gettext("by phone, which may be {off} off").format(off=off)
 
 
 def _in_words(measured: Mapping[str, object], units: UnitSystem) -> str:
     del units
-    return f"written as “{measured.get('text')}”"
+    return gettext("written as “{text}”").format(text=measured.get("text"))
 
 
 def _from_file(measured: Mapping[str, object], units: UnitSystem) -> str:
     del measured, units
-    return "from a file"
+    return gettext("from a file")
 
 
 _WAYS = {
@@ -77,15 +82,23 @@ def found_words(found: Found, units: UnitSystem) -> list[str]:
     words = []
     if found.off_m >= OFF_TOLD_M:
         off = length_words(found.off_m, units)
-        words.append(f"The tapes miss each other by {off}; the middle is taken.")
+        words.append(
+            gettext("The tapes miss each other by {off}; the middle is taken.").format(
+                off=off
+            )
+        )
     if found.doubt_m >= DOUBT_TOLD_M:
         usual = length_words(TAPE_ERROR_M, units)
-        moves = "far"
+        moves = gettext("far")
         if math.isfinite(found.doubt_m):
-            moves = f"by {length_words(found.doubt_m, units)}"
+            moves = gettext("by {length}").format(
+                length=length_words(found.doubt_m, units)
+            )
         words.append(
-            f"From these corners a mistake of {usual} moves it {moves}: corners that "
-            "see it more from two sides are surer."
+            gettext(
+                "From these corners a mistake of {usual} moves it {moves}: corners "
+                "that see it more from two sides are surer."
+            ).format(usual=usual, moves=moves)
         )
     return words
 
@@ -97,10 +110,18 @@ def shape_words(feature: Feature, units: UnitSystem) -> str:
     if feature.kind in AREA_KINDS:
         parts.append(format_quantity(Polygon(points_m).area, "m²", units))
     elif feature.kind not in POINT_KINDS:
-        parts.append(f"{length_words(LineString(points_m).length, units)} long")
+        parts.append(
+            gettext("{length} long").format(
+                length=length_words(LineString(points_m).length, units)
+            )
+        )
     if feature.height_m is not None:
-        parts.append(f"{length_words(feature.height_m, units)} high")
+        parts.append(
+            gettext("{length} high").format(
+                length=length_words(feature.height_m, units)
+            )
+        )
     if feature.flow_l_per_min is not None:
         flow = format_quantity(feature.flow_l_per_min, "L", units)
-        parts.append(f"gives {flow} in one minute")
+        parts.append(gettext("gives {flow} in one minute").format(flow=flow))
     return ", ".join(parts)

@@ -6,6 +6,7 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.translation import gettext
 from django.views.decorators.http import require_http_methods, require_POST
 
 from orchard.access import May
@@ -45,7 +46,9 @@ def signed_papers(request: HttpRequest, site: str) -> HttpResponse:
             note_text=data["note"],
             now=page.now,
         )
-        messages.success(request, f"{paper.what} is recorded.")
+        messages.success(
+            request, gettext("{what} is recorded.").format(what=paper.what)
+        )
         return redirect("signed_papers", page.site.slug)
     context = page.context(lines=_lines(page), form=form)
     status = 422 if form is not None and form.is_bound else 200
@@ -62,7 +65,7 @@ def signed_paper_remove(request: HttpRequest, site: str, paper: int) -> HttpResp
     )
     row = get_object_or_404(rows, membership__orchard=page.site.orchard_id, pk=paper)
     remove_paper(by=page.membership, paper=row, now=page.now)
-    messages.success(request, f"{row.what} is struck off.")
+    messages.success(request, gettext("{what} is struck off.").format(what=row.what))
     return redirect("signed_papers", page.site.slug)
 
 
@@ -81,10 +84,16 @@ def _lines(page: SitePage) -> list[PaperLine]:
 
 
 def _line(page: SitePage, row: SignedPaper) -> PaperLine:
-    when = f"Signed {day_words(row.signed_on)}"
     is_over = row.until is not None and row.until < page.today
-    if row.until is not None:
-        when += f", {'ended' if is_over else 'valid until'} {day_words(row.until)}"
+    if row.until is None:
+        words = gettext("Signed {day}")
+    elif is_over:
+        words = gettext("Signed {day}, ended {until}")
+    else:
+        words = gettext("Signed {day}, valid until {until}")
+    when = words.format(
+        day=day_words(row.signed_on), until=day_words(row.until) if row.until else ""
+    )
     name = row.membership.person.shown_name
     title = f"{name}: {row.what}" if page.may_arrange else row.what
     return PaperLine(row.pk, title, when, row.note, is_over)

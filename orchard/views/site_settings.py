@@ -1,11 +1,10 @@
 """A site's facts and local rules."""
 
-from calendar import month_name
-
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.utils.translation import gettext
 from django.views.decorators.http import require_http_methods
 
 from orchard.access import May
@@ -26,6 +25,7 @@ from orchard.forms.watering_rules import (
     rules_of,
     watering_rule_forms,
 )
+from orchard.languages import every_year
 from orchard.models import Site
 from orchard.units import format_metres
 from orchard.views.site_page import SitePage, let_in
@@ -53,7 +53,7 @@ def site_settings(request: HttpRequest, site: str) -> HttpResponse:
     are_valid = [one.is_valid() for one in (form, *spans, *waters)]
     if all(are_valid):
         _save(page, form, spans, waters)
-        messages.success(request, "The settings are changed.")
+        messages.success(request, gettext("The settings are changed."))
         return redirect("site_settings", page.site.slug)
     context = page.context(
         form=form,
@@ -107,8 +107,8 @@ def _setback(page: SitePage) -> str:
 def _blackouts_in_words(site: Site) -> list[tuple[str, str]]:
     return [
         (
-            f"{span.start_day} {month_name[span.start_month]}",
-            f"{span.end_day} {month_name[span.end_month]}",
+            every_year(span.start_month, span.start_day),
+            every_year(span.end_month, span.end_day),
         )
         for span in site.feeding_blackouts.all()
     ]

@@ -16,6 +16,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext
 from django.views.decorators.cache import never_cache
 from django.views.decorators.csrf import csrf_exempt
 from django.views.decorators.http import require_http_methods, require_POST
@@ -31,6 +32,7 @@ from orchard.actions.station_keys import (
     take_reading,
 )
 from orchard.forms.station_keys import StationForm
+from orchard.languages import day_of_year
 from orchard.models import StationKey
 from orchard.sources.station_push import PushError, read_push
 from orchard.views.age_words import ago
@@ -164,12 +166,18 @@ def _keys(page: SitePage) -> list[StationKey]:
 
 def _row(page: SitePage, key: StationKey) -> dict[str, object]:
     zone = ZoneInfo(page.site.time_zone)
-    by = f" by {key.made_by.shown_name}" if key.made_by else ""
+    by = (
+        gettext(" by {name}").format(name=key.made_by.shown_name) if key.made_by else ""
+    )
     return {
         "pk": key.pk,
         "name": key.name,
-        "made": f"Made {_moment(key.made_at, zone)}{by}",
-        "heard": f"Last heard {ago(key.heard_at, page.now)}" if key.heard_at else "",
+        "made": gettext("Made {moment}{by}").format(
+            moment=_moment(key.made_at, zone), by=by
+        ),
+        "heard": gettext("Last heard {ago}").format(ago=ago(key.heard_at, page.now))
+        if key.heard_at
+        else "",
         "is_silent": key.heard_at is None
         or (page.now - key.heard_at).total_seconds() > SILENT_S,
         "refusal": key.refusal,
@@ -180,7 +188,7 @@ def _row(page: SitePage, key: StationKey) -> dict[str, object]:
 
 
 def _moment(at: datetime, zone: ZoneInfo) -> str:
-    return f"{at.astimezone(zone):%-d %B %Y}"
+    return day_of_year(at.astimezone(zone))
 
 
 @require_POST
@@ -190,9 +198,9 @@ def station_key_revoke(request: HttpRequest, site: str, key: int) -> HttpRespons
     page = let_in(request, site, May.EDIT, page="weather")
     is_closed = revoke_key(site=page.site, key_id=key, person=page.person, now=page.now)
     words = (
-        "Closed: that address no longer answers. The days it sent stay."
+        gettext("Closed: that address no longer answers. The days it sent stay.")
         if is_closed
-        else "Closed already."
+        else gettext("Closed already.")
     )
     messages.success(request, words)
     return redirect("station_keys", page.site.slug)

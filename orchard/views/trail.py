@@ -13,10 +13,12 @@ from django.core.paginator import Paginator
 from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse, StreamingHttpResponse
 from django.shortcuts import render
+from django.utils.translation import gettext
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
 from orchard.access import May
+from orchard.languages import day_of_year
 from orchard.models import AuditEntry, Orchard
 from orchard.views.site_page import SitePage, let_in
 from orchard.views.trail_words import (
@@ -76,7 +78,7 @@ def _people(orchard: Orchard) -> dict[str, str]:
         .distinct()
     )
     return {
-        (f"id-{pk}" if pk else f"name-{name}"): name or "The server"
+        (f"id-{pk}" if pk else f"name-{name}"): name or gettext("The server")
         for pk, name in pairs
     }
 
@@ -105,7 +107,7 @@ def _entries(page: SitePage, chosen: Mapping[str, str]) -> QuerySet[AuditEntry]:
 def _line(entry: AuditEntry, page: SitePage) -> TrailLine:
     local = entry.at.astimezone(ZoneInfo(page.site.time_zone))
     return TrailLine(
-        when=f"{local:%-d %B %Y, %H:%M}",
+        when=f"{day_of_year(local)}, {local:%H:%M}",
         who=who_words(entry),
         what=what_words(entry.what),
         subject=entry.subject,

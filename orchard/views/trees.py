@@ -8,6 +8,7 @@ from django.db import IntegrityError
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
+from django.utils.translation import gettext, gettext_noop
 from django.views.decorators.http import require_http_methods
 
 from orchard.access import May
@@ -18,7 +19,9 @@ from orchard.forms.trees import TreeForm
 from orchard.models import Stay, Tree
 from orchard.views.site_page import SitePage, let_in
 
-SAVED_AT_ONCE = "Somebody else saved at the same moment. Look again, then save."
+SAVED_AT_ONCE = gettext_noop(
+    "Somebody else saved at the same moment. Look again, then save."
+)
 
 
 @login_required
@@ -52,7 +55,7 @@ def tree_edit(request: HttpRequest, site: str, tree: uuid.UUID) -> HttpResponse:
     catalogue = catalogue_of(page.site.orchard)
     form = _form(request, page, tree_initial(found, stay, catalogue), catalogue, found)
     if form.is_bound and form.is_valid() and _change(page, found, form, stay):
-        messages.success(request, f"{found.name} is changed.")
+        messages.success(request, gettext("{name} is changed.").format(name=found.name))
         return redirect("tree", page.site.slug, found.public_id)
     context = _context(page, form, tree=found)
     return render(request, "orchard/tree_edit.html", context)
@@ -60,8 +63,10 @@ def tree_edit(request: HttpRequest, site: str, tree: uuid.UUID) -> HttpResponse:
 
 def _entered(tree: Tree, page: SitePage) -> str:
     if tree.is_planned(page.today):
-        return f"{tree.name} is planned. Its care begins once it is planted."
-    return f"{tree.name} is entered."
+        return gettext("{name} is planned. Its care begins once it is planted.").format(
+            name=tree.name
+        )
+    return gettext("{name} is entered.").format(name=tree.name)
 
 
 def _form(

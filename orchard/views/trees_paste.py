@@ -7,6 +7,7 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.utils.translation import gettext
 from django.views.decorators.http import require_http_methods
 
 from orchard.access import May
@@ -38,7 +39,10 @@ def trees_paste(request: HttpRequest, site: str) -> HttpResponse:
                 today=page.today,
                 person=page.person,
             )
-            messages.success(request, f"{len(trees)} trees are entered.")
+            messages.success(
+                request,
+                gettext("{number} trees are entered.").format(number=len(trees)),
+            )
             return redirect("round" if "first" in request.GET else "trees", site)
     context = page.context(
         form=form,

@@ -1,21 +1,30 @@
 """The local watering rules in words."""
 
-from calendar import day_name, month_name
+from django.utils.translation import gettext
 
+from orchard.languages import every_year, weekday_name
 from orchard.models import WateringRule
 
 
 def watering_rule_words(rule: WateringRule) -> str:
     """Return a rule as whoever may not change it reads it."""
-    names = [day_name[int(digit)] for digit in rule.weekdays]
-    days = f"on {', '.join(names)} only" if names else "on no day"
-    spared = [
-        *(["by hand"] if rule.spares_hand_watering else []),
-        *(["of pots"] if rule.spares_containers else []),
-    ]
-    free = f"; watering {' and '.join(spared)} is free" if spared else ""
-    source = f" ({rule.source})" if rule.source else ""
-    return (
-        f"From {rule.start_day} {month_name[rule.start_month]} to {rule.end_day} "
-        f"{month_name[rule.end_month]} water {days}{free}{source}."
+    names = ", ".join(weekday_name(int(digit)) for digit in rule.weekdays)
+    if names:
+        words = gettext("From {start} to {end} water on {days} only{free}{source}.")
+    else:
+        words = gettext("From {start} to {end} water on no day{free}{source}.")
+    return words.format(
+        start=every_year(rule.start_month, rule.start_day),
+        end=every_year(rule.end_month, rule.end_day),
+        days=names,
+        free=_free(rule),
+        source=f" ({rule.source})" if rule.source else "",
     )
+
+
+def _free(rule: WateringRule) -> str:
+    if rule.spares_hand_watering and rule.spares_containers:
+        return gettext("; watering by hand and of pots is free")
+    if rule.spares_hand_watering:
+        return gettext("; watering by hand is free")
+    return gettext("; watering of pots is free") if rule.spares_containers else ""

@@ -4,6 +4,7 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.translation import gettext
 from django.views.decorators.http import (
     require_http_methods,
     require_POST,
@@ -53,7 +54,9 @@ def way_in_edit(request: HttpRequest, site: str) -> HttpResponse:
         is_news = write_way_in(
             by=page.membership, site=page.site, values=form.cleaned_data, now=page.now
         )
-        messages.success(request, "Kept." if is_news else "Nothing was changed.")
+        messages.success(
+            request, gettext("Kept.") if is_news else gettext("Nothing was changed.")
+        )
         return redirect("ways_in", page.site.slug)
     status = 422 if form.is_bound else 200
     context = page.context(form=form)
@@ -78,7 +81,9 @@ def contact_add(request: HttpRequest, site: str) -> HttpResponse:
         except WayInError as error:
             form.add_error(None, str(error))
         else:
-            messages.success(request, f"{contact.name} is written down.")
+            messages.success(
+                request, gettext("{name} is written down.").format(name=contact.name)
+            )
             return redirect("ways_in", page.site.slug)
     return _show_contact(request, page, form)
 
@@ -96,7 +101,7 @@ def contact_edit(request: HttpRequest, site: str, contact: int) -> HttpResponse:
         change_contact(
             by=page.membership, contact=row, values=form.cleaned_data, now=page.now
         )
-        messages.success(request, f"{row.name} is kept.")
+        messages.success(request, gettext("{name} is kept.").format(name=row.name))
         return redirect("ways_in", page.site.slug)
     return _show_contact(request, page, form, row)
 
@@ -109,7 +114,7 @@ def contact_remove(request: HttpRequest, site: str, contact: int) -> HttpRespons
     row = _contact(page, contact)
     name = row.name
     remove_contact(by=page.membership, contact=row, now=page.now)
-    messages.success(request, f"{name} is struck off.")
+    messages.success(request, gettext("{name} is struck off.").format(name=name))
     return redirect("ways_in", page.site.slug)
 
 

@@ -3,11 +3,13 @@
 import re
 from dataclasses import dataclass
 
+from django.utils.translation import gettext, gettext_lazy
+
 from orchard.models import EmergencyContact, Site, WayIn
 
 _NOT_DIALLED = re.compile(r"[^\d+]", re.ASCII)
 _EXTENSION = re.compile(r"(ext|x|#)", re.IGNORECASE)
-EMERGENCY_FIRST = (
+EMERGENCY_FIRST = gettext_lazy(
     "In an emergency call the emergency number of the country first, then:"
 )
 
@@ -50,11 +52,11 @@ def way_in_of(site: Site, *, with_key: bool) -> WayInShown:
     """
     row = WayIn.objects.filter(site=site).first() or WayIn(site=site)
     named = (
-        ("Gate", row.gate),
-        ("Key", row.key_note if with_key else ""),
-        ("Tap", row.tap),
-        ("Tools", row.tools_at),
-        ("First aid", row.first_aid),
+        (gettext("Gate"), row.gate),
+        (gettext("Key"), row.key_note if with_key else ""),
+        (gettext("Tap"), row.tap),
+        (gettext("Tools"), row.tools_at),
+        (gettext("First aid"), row.first_aid),
     )
     return WayInShown(
         lines=tuple((name, words) for name, words in named if words),

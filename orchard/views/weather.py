@@ -8,11 +8,13 @@ from django.db.models import QuerySet
 from django.http import Http404, HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import redirect, render
 from django.urls import reverse
+from django.utils.translation import gettext
 from django.views.decorators.http import require_http_methods, require_POST
 
 from orchard.access import May
 from orchard.actions.weather import take_back_batch, take_back_reading, type_reading
 from orchard.forms.weather import ReadingForm, RemovalForm, TonightForm
+from orchard.languages import day_and_month
 from orchard.models import Site, WeatherDay, WeatherSeries
 from orchard.views.frost_evenings import (
     evening_form,
@@ -108,7 +110,10 @@ def _keep_reading(
 ) -> HttpResponse:
     day: date = form.cleaned_data["day"]
     type_reading(site=page.site, day=day, values=form.values(), person=page.person)
-    messages.success(request, f"Your reading of {day:%-d %B} is kept.")
+    messages.success(
+        request,
+        gettext("Your reading of {day} is kept.").format(day=day_and_month(day)),
+    )
     return back_to(request, reverse("weather", args=[page.site.slug]))
 
 
@@ -122,7 +127,7 @@ def _keep_tonight(
         person=page.person,
         issued_on=page.today,
     )
-    messages.success(request, "Tonight's lowest is kept.")
+    messages.success(request, gettext("Tonight's lowest is kept."))
     return redirect("weather", page.site.slug)
 
 
@@ -141,7 +146,11 @@ def _remove(request: HttpRequest, page: SitePage) -> HttpResponse:
         was_there = form.is_valid() and take_back_reading(
             site=page.site, day=form.cleaned_data["day"], person=page.person
         )
-    words = "What was typed is removed." if was_there else "Nothing was typed for it."
+    words = (
+        gettext("What was typed is removed.")
+        if was_there
+        else gettext("Nothing was typed for it.")
+    )
     messages.success(request, words)
     return redirect("weather", page.site.slug)
 
@@ -153,5 +162,7 @@ def weather_take_back(request: HttpRequest, site: str, batch: int) -> HttpRespon
     page = let_in(request, site, May.EDIT, page="weather")
     if not take_back_batch(site=page.site, batch_id=batch, person=page.person):
         raise Http404
-    messages.success(request, "The import is taken back; what was before counts again.")
+    messages.success(
+        request, gettext("The import is taken back; what was before counts again.")
+    )
     return redirect("weather", page.site.slug)

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.utils.translation import gettext
 
 from orchard.actions.people import hash_of
 from orchard.forms.weather_archive import ArchiveForm
@@ -98,7 +99,7 @@ def _away_km(page: SitePage, station: ArchiveStation) -> float | None:
 def _is_accepted(form: ArchiveForm, place: Place) -> bool:
     if not place.concerns or form.cleaned_data["accept"]:
         return True
-    form.add_error("accept", "Tick this if you want its weather nevertheless.")
+    form.add_error("accept", gettext("Tick this if you want its weather nevertheless."))
     return False
 
 
@@ -110,7 +111,11 @@ def _mark(form: ArchiveForm) -> str:
 
 def _label(record: StationRecord) -> str:
     station = record.station
-    return f"GHCN-Daily {station.station_id} {station.name}".strip()
+    return (
+        gettext("GHCN-Daily {station_id} {name}")
+        .format(station_id=station.station_id, name=station.name)
+        .strip()
+    )
 
 
 def _place(page: SitePage, station: ArchiveStation) -> Place:
@@ -120,23 +125,30 @@ def _place(page: SitePage, station: ArchiveStation) -> Place:
     if station.elevation_m is not None:
         above_m = station.elevation_m - page.site.elevation_m
     if away is None:
-        return Place("The file does not say where the station stands.", ())
+        return Place(gettext("The file does not say where the station stands."), ())
     concerns = []
     if away > FAR_KM:
-        concerns.append("That is far: its rain and its frosts are another place's.")
+        concerns.append(
+            gettext("That is far: its rain and its frosts are another place's.")
+        )
     if above_m is not None and abs(above_m) > FAR_ABOVE_M:
-        felt = "colder" if above_m > 0 else "warmer"
-        side = "higher" if above_m > 0 else "lower"
+        words = (
+            gettext("It stands {height} higher than this place: colder air.")
+            if above_m > 0
+            else gettext("It stands {height} lower than this place: warmer air.")
+        )
         height = format_metres(abs(above_m), page.units)
-        concerns.append(f"It stands {height} {side} than this place: {felt} air.")
-    where = f"It stands {_distance(away, page.units)} from here."
+        concerns.append(words.format(height=height))
+    where = gettext("It stands {distance} from here.").format(
+        distance=_distance(away, page.units)
+    )
     return Place(where, tuple(concerns))
 
 
 def _distance(away: float, units: UnitSystem) -> str:
     if units is UnitSystem.US:
-        return f"{away / KM_A_MILE:.0f} miles"
-    return f"{away:.0f} km"
+        return gettext("{number} miles").format(number=f"{away / KM_A_MILE:.0f}")
+    return gettext("{number} km").format(number=f"{away:.0f}")
 
 
 def _context(

@@ -10,6 +10,7 @@ from django.contrib.auth.decorators import login_required
 from django.core.signing import BadSignature
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.utils.translation import gettext, gettext_noop
 from django.views.decorators.csrf import csrf_exempt, csrf_protect
 from django.views.decorators.http import require_http_methods
 
@@ -36,7 +37,7 @@ from orchard.views.weather_archive import archive_page
 
 #: The file and the few fields around it.
 MOST_BYTES = 5_900_000
-LEFT_OPEN = "The page was open for too long. Please send the file again."
+LEFT_OPEN = gettext_noop("The page was open for too long. Please send the file again.")
 
 
 @login_required
@@ -94,7 +95,7 @@ def _look_at(
     """
     archive = archive_in(carried.data)
     if imported_days.is_too_long(page, carried):
-        message = "This file is too large. Send it in two halves."
+        message = gettext("This file is too large. Send it in two halves.")
         raise whole_problem(message)
     if archive:
         return archive_page(request, page, carried, archive)
@@ -150,7 +151,9 @@ def _show(
     if wants and parsed and parsed.to_store and request.POST.get("seen") == _mark(form):
         if not asked or form.cleaned_data["units_are_right"]:
             return imported_days.store(request, page, parsed.to_store, carried.name)
-        form.add_error("units_are_right", "Please look at the units once more.")
+        form.add_error(
+            "units_are_right", gettext("Please look at the units once more.")
+        )
     days = parsed.days if parsed else ()
     context = page.context(
         carried=imported_days.carried_text(page, carried),

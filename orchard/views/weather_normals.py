@@ -4,6 +4,7 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.utils.translation import gettext
 from django.views.decorators.http import require_http_methods
 
 from orchard.access import May
@@ -39,7 +40,7 @@ def weather_normals(request: HttpRequest, site: str) -> HttpResponse:
         )
         if months.is_valid():
             set_normals(site=page.site, months=months.months(), person=page.person)
-            messages.success(request, "The usual months are kept.")
+            messages.success(request, gettext("The usual months are kept."))
             return _next(request, page)
     context = page.context(
         pasted=pasted,

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from django.db.models import Count, Max, Min
+from django.utils.translation import gettext
 
 from orchard.charts.weather_chart import ChartDay, Sureness, weather_chart
 from orchard.models import WeatherBatch, WeatherSeries
@@ -96,10 +97,10 @@ def _silence(sources: list[SourceLine], page: SitePage) -> str:
     days = (page.today - max(last)).days - 1
     if days < STALE_DAYS:
         return ""
-    return (
-        f"Nothing was measured here for {days} days. The plan goes by the usual weather "
-        "of the time of year for them, so look at the soil yourself."
-    )
+    return gettext(
+        "Nothing was measured here for {days} days. The plan goes by the usual "
+        "weather of the time of year for them, so look at the soil yourself."
+    ).format(days=days)
 
 
 def _imports(page: SitePage, before: int | None) -> tuple[Sequence[WeatherBatch], int]:

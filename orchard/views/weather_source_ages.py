@@ -5,7 +5,9 @@ from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from django.db.models import Max, Q
+from django.utils.translation import gettext, gettext_noop
 
+from orchard.languages import day_and_month
 from orchard.models import SentReading, StationKey, WeatherDay, WeatherSeries
 from orchard.sources.station_columns import StationQuantity
 from orchard.sources.station_day import BOUNDS
@@ -16,6 +18,21 @@ from orchard.views.weather_words import StationNow
 NOW_ENDS = timedelta(hours=2)
 NOON, EVENING = 12, 18
 Kind = WeatherSeries.Kind
+
+
+#: Of today, and of yesterday.
+MORNING = (
+    gettext_noop("forecast of this morning"),
+    gettext_noop("forecast of yesterday morning"),
+)
+AFTERNOON = (
+    gettext_noop("forecast of this afternoon"),
+    gettext_noop("forecast of yesterday afternoon"),
+)
+NIGHT = (
+    gettext_noop("forecast of this evening"),
+    gettext_noop("forecast of yesterday evening"),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,42 +85,58 @@ def _line(
 ) -> SourceLine:
     if series.kind == Kind.NORMALS:
         return SourceLine(
-            "normals", "Twelve usual months", "where nothing else is known"
+            "normals",
+            gettext("Twelve usual months"),
+            gettext("where nothing else is known"),
         )
     if series.kind == Kind.FORECAST:
         return _forecast(page, series, issued)
     if series.kind == Kind.SENT:
         at = heard.get(series.pk)
-        age = f"heard {ago(at, page.now)}" if at else "not heard yet"
-        return SourceLine(series.kind, f"Station {series.name}", age, last=last)
-    age = days_old(last, page.today) if last else "nothing yet"
+        age = (
+            gettext("heard {ago}").format(ago=ago(at, page.now))
+            if at
+            else gettext("not heard yet")
+        )
+        return SourceLine(
+            series.kind,
+            gettext("Station {name}").format(name=series.name),
+            age,
+            last=last,
+        )
+    age = days_old(last, page.today) if last else gettext("nothing yet")
     return SourceLine(series.kind, series.name, age, last=last)
 
 
 def _forecast(page: SitePage, series: WeatherSeries, issued: date | None) -> SourceLine:
     fetch = getattr(series, "fetch", None)
     if fetch is None:
-        age = f"made {days_old(issued, page.today)}" if issued else "none yet"
-        return SourceLine(series.kind, series.name, age.replace("made up to", "made"))
+        return SourceLine(series.kind, series.name, _made(issued, page.today))
     if fetch.fetched_at is None:
-        return SourceLine(series.kind, series.name, "no forecast yet")
+        return SourceLine(series.kind, series.name, gettext("no forecast yet"))
     zone = ZoneInfo(page.site.time_zone)
-    words = f"forecast {_when(fetch.fetched_at.astimezone(zone), page)}"
+    words = _when(fetch.fetched_at.astimezone(zone), page)
     age = f"{words}, {ago(fetch.fetched_at, page.now)}"
     return SourceLine(series.kind, series.name, age)
 
 
 def _when(at: datetime, page: SitePage) -> str:
-    """Return such as ``of this morning``."""
-    part = (
-        "morning" if at.hour < NOON else "afternoon" if at.hour < EVENING else "evening"
-    )
+    """Return such as ``forecast of this morning``."""
+    parts = MORNING if at.hour < NOON else AFTERNOON if at.hour < EVENING else NIGHT
     days = (page.now.astimezone(at.tzinfo).date() - at.date()).days
-    if days == 0:
-        return f"of this {part}"
-    if days == 1:
-        return f"of yesterday {part}"
-    return f"of {at.day} {at:%B}"
+    if days < len(parts):
+        return gettext(parts[days])
+    return gettext("forecast of {day}").format(day=day_and_month(at))
+
+
+def _made(issued: date | None, today: date) -> str:
+    if issued is None:
+        return gettext("none yet")
+    if issued >= today:
+        return gettext("made today")
+    if (today - issued).days == 1:
+        return gettext("made yesterday")
+    return gettext("made {days_old}").format(days_old=days_old(issued, today))
 
 
 def station_now(page: SitePage) -> StationNow | None:

@@ -9,6 +9,7 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.utils.translation import gettext
 from django.views.decorators.http import require_http_methods, require_POST
 
 from orchard.access import May
@@ -71,16 +72,24 @@ def weather_sources(request: HttpRequest, site: str) -> HttpResponse:
 def _choose(request: HttpRequest, page: SitePage, key: str) -> None:
     if key == NONE:
         leave_source(site=page.site, person=page.person)
-        messages.success(request, "No service is asked for this place any more.")
+        messages.success(
+            request, gettext("No service is asked for this place any more.")
+        )
         return
     series = choose_source(site=page.site, key=key, person=page.person)
     if settings.ORCHARD_CONTACT:
         messages.success(
-            request, f"{series.name} is chosen. It is asked within ten minutes."
+            request,
+            gettext("{name} is chosen. It is asked within ten minutes.").format(
+                name=series.name
+            ),
         )
     else:
         messages.success(
-            request, f"{series.name} is chosen, but not asked yet: see below."
+            request,
+            gettext("{name} is chosen, but not asked yet: see below.").format(
+                name=series.name
+            ),
         )
 
 
@@ -120,12 +129,14 @@ def weather_ask(request: HttpRequest, site: str) -> HttpResponse:
 
 def _asked_words(page: SitePage, asked: AskedNow | None) -> str:
     if asked is None:
-        return "No service is chosen, so there is none to ask."
+        return gettext("No service is chosen, so there is none to ask.")
     if not settings.ORCHARD_CONTACT:
-        return "No service is asked yet: see below."
+        return gettext("No service is asked yet: see below.")
     if asked.is_due:
-        return "It is asked within the next ten minutes."
+        return gettext("It is asked within the next ten minutes.")
     at = clock_words(asked.at, page.now, ZoneInfo(page.site.time_zone))
     if asked.is_service_wish:
-        return f"The service wants no question before then: it is asked again {at}."
-    return f"It was asked a moment ago. You can ask again {at}."
+        return gettext(
+            "The service wants no question before then: it is asked again {at}."
+        ).format(at=at)
+    return gettext("It was asked a moment ago. You can ask again {at}.").format(at=at)

@@ -5,19 +5,28 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from django.utils.translation import gettext, gettext_noop
+
+from orchard.languages import weekday
 from orchard.sources.known_days import VALUES, KnownDay
 from orchard.units import UnitSystem, format_length_mm, format_temperature
 
 COLD_C = 2.2  # 36 degF, at which a night with frost on the ground begins
 HOT_C = 32.0
 LEAST_RAIN_MM, WET_MM = 0.2, 10.0
-VALUE_WORDS = {"tmin_c": "low", "tmax_c": "high", "rain_mm": "rain"}
+#: What an imported file is called for good.
+STATION_FILE = gettext_noop("Station file")
+VALUE_WORDS = {
+    "tmin_c": gettext_noop("low"),
+    "tmax_c": gettext_noop("high"),
+    "rain_mm": gettext_noop("rain"),
+}
 ORIGIN_WORDS = {
-    "typed": "read here",
-    "expected": "expected by someone here",
-    "forecast": "forecast",
-    "so_far": "so far today",
-    "normal": "typical for the month",
+    "typed": gettext_noop("read here"),
+    "expected": gettext_noop("expected by someone here"),
+    "forecast": gettext_noop("forecast"),
+    "so_far": gettext_noop("so far today"),
+    "normal": gettext_noop("typical for the month"),
 }
 
 
@@ -40,7 +49,11 @@ def day_sentences(
     found = []
     if now is not None and now.temp_c is not None:
         found.append(
-            f"{format_temperature(now.temp_c, units)} at {now.name}, {now.age}."
+            gettext("{temperature} at {name}, {age}.").format(
+                temperature=format_temperature(now.temp_c, units),
+                name=now.name,
+                age=now.age,
+            )
         )
     groups = (
         _today(this, units),
@@ -59,19 +72,27 @@ def _today(day: KnownDay, units: UnitSystem) -> list[str]:
     found = []
     if day.tmin_c is not None and day.tmax_c is not None and _is_usual(day):
         low, high = (format_temperature(t, units) for t in (day.tmin_c, day.tmax_c))
-        found.append(f"No forecast. Usual for the time of year: {low} to {high}.")
+        found.append(
+            gettext("No forecast. Usual for the time of year: {low} to {high}.").format(
+                low=low, high=high
+            )
+        )
     if day.tmax_c is not None and _what(day, "tmax_c") == "forecast":
-        found.append(f"Today likely up to {format_temperature(day.tmax_c, units)}.")
+        found.append(
+            gettext("Today likely up to {temperature}.").format(
+                temperature=format_temperature(day.tmax_c, units)
+            )
+        )
     rain, what = day.rain_mm, _what(day, "rain_mm")
     if rain is None or what == "normal":
         return found
     amount = format_length_mm(rain, units)
     words = {
-        "typed": f"Rain read today: {amount}.",
-        "so_far": f"{amount} of rain so far today.",
-        "forecast": f"{amount} of rain likely."
+        "typed": gettext("Rain read today: {amount}.").format(amount=amount),
+        "so_far": gettext("{amount} of rain so far today.").format(amount=amount),
+        "forecast": gettext("{amount} of rain likely.").format(amount=amount)
         if rain > LEAST_RAIN_MM
-        else "No rain likely today.",
+        else gettext("No rain likely today."),
     }
     return [*found, *filter(None, [words.get(what, "")])]
 
@@ -93,13 +114,25 @@ def _ahead(days: Sequence[KnownDay], units: UnitSystem) -> list[str]:
     found = []
     for day in cold[:1]:
         low = format_temperature(day.tmin_c or 0.0, units)
-        found.append(f"Cold on the morning of {day.day:%A}: likely {low}.")
+        found.append(
+            gettext("Cold on the morning of {day}: likely {low}.").format(
+                day=weekday(day.day), low=low
+            )
+        )
     for day in hot[:1]:
         high = format_temperature(day.tmax_c or 0.0, units)
-        found.append(f"Hot on {day.day:%A}: likely {high}.")
+        found.append(
+            gettext("Hot on {day}: likely {high}.").format(
+                day=weekday(day.day), high=high
+            )
+        )
     for day in wet[:1]:
         amount = format_length_mm(day.rain_mm or 0.0, units)
-        found.append(f"{amount} of rain likely on {day.day:%A}.")
+        found.append(
+            gettext("{amount} of rain likely on {day}.").format(
+                amount=amount, day=weekday(day.day)
+            )
+        )
     return found
 
 
@@ -111,10 +144,17 @@ def _tonight(
     if night is None or night.tmin_c is None or what not in {"forecast", "expected"}:
         return []
     low = format_temperature(night.tmin_c, units)
-    who = "someone here expects" if what == "expected" else "likely down to"
-    words = f"Tonight {who} {low}."
+    words = (
+        gettext("Tonight someone here expects {low}.")
+        if what == "expected"
+        else gettext("Tonight likely down to {low}.")
+    ).format(low=low)
     if night.tmin_c <= COLD_C:
-        return [f"{words} Frost on the ground is possible; the round says what to do."]
+        return [
+            gettext(
+                "{words} Frost on the ground is possible; the round says what to do."
+            ).format(words=words)
+        ]
     return [words]
 
 
@@ -127,10 +167,16 @@ def telling_words(day: KnownDay) -> str:
     others = dict[str, list[str]]()
     for name, words in said.items():
         if words != most:
-            others.setdefault(words, []).append(VALUE_WORDS[name])
-    rest = [f"{' and '.join(names)} {words}" for words, names in others.items()]
-    missing = [VALUE_WORDS[name] for name in VALUES if name not in day.told]
-    gap = [f"{' and '.join(missing)} missing"] if missing and _is_measured(day) else []
+            others.setdefault(words, []).append(gettext(VALUE_WORDS[name]))
+    rest = [
+        f"{gettext(' and ').join(names)} {words}" for words, names in others.items()
+    ]
+    missing = [gettext(VALUE_WORDS[name]) for name in VALUES if name not in day.told]
+    gap = (
+        [gettext("{values} missing").format(values=gettext(" and ").join(missing))]
+        if missing and _is_measured(day)
+        else []
+    )
     return "; ".join([most, *rest, *gap])
 
 
@@ -141,13 +187,7 @@ def _is_measured(day: KnownDay) -> bool:
 def _said(day: KnownDay, name: str) -> str:
     telling = day.told[name]
     if telling.what == "observed":
-        return (
-            telling.series_name.casefold()
-            if _is_file(telling.series_name)
-            else (telling.series_name)
-        )
-    return ORIGIN_WORDS[telling.what]
-
-
-def _is_file(name: str) -> bool:
-    return name == "Station file"
+        if telling.series_name == STATION_FILE:
+            return gettext(STATION_FILE).casefold()
+        return telling.series_name
+    return gettext(ORIGIN_WORDS[telling.what])
