@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from django import forms
 from django.forms import BoundField
-from django.utils.translation import gettext
+from django.utils.translation import gettext, pgettext
 
 from care.facts import SpeciesFacts
 from care.forms.wanted_fields import FIRST, FOLDS, NAME_LENGTH, WantedFields
@@ -55,7 +55,7 @@ class WantedForm(WantedFields):
         choice = self.fields["replaces"]
         if isinstance(choice, forms.ChoiceField):
             choice.choices = [
-                ("", gettext("Nobody")),
+                ("", pgettext("no tree", "Nobody")),
                 *((key, tree.name) for key, tree in self.gone.items()),
             ]
         if not self.gone:

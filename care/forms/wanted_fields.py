@@ -2,7 +2,7 @@
 
 from django import forms
 from django.utils.text import format_lazy
-from django.utils.translation import gettext_lazy
+from django.utils.translation import gettext_lazy, pgettext_lazy
 
 from orchard.forms.fields import QuantityField, UnitsForm
 from orchard.forms.plant_fields import (
@@ -137,7 +137,7 @@ class WantedFields(UnitsForm):
     block_name = block_field()
     replaces = forms.ChoiceField(
         label=gettext_lazy("It takes the place of"),
-        choices=[("", gettext_lazy("Nobody"))],
+        choices=[("", pgettext_lazy("no tree", "Nobody"))],
         required=False,
         help_text=gettext_lazy("A tree that was lost; its history stays."),
     )
@@ -171,7 +171,9 @@ class WantedFields(UnitsForm):
         required=False,
     )
     mulch_material = forms.ChoiceField(
-        label=gettext_lazy("Mulch"), choices=Tree.MulchMaterial.choices, required=False
+        label=pgettext_lazy("what covers the ground", "Mulch"),
+        choices=Tree.MulchMaterial.choices,
+        required=False,
     )
     mulch_depth_mm = QuantityField(
         Quantity.DEPTH, low=0, high=300, label=gettext_lazy("Depth of the mulch")
