@@ -23,6 +23,7 @@ def ids_of(half: Half) -> dict[str, object]:
         "task": Task.objects.filter(site=half.site).latest("pk").public_id,
         "round": Round.objects.filter(site=half.site).latest("pk").uid,
         "entry": LogEntry.objects.filter(site=half.site).latest("pk").public_id,
+        "photo": half.site.photos.latest("pk").public_id,
         "block": Block.objects.filter(site=half.site).latest("pk").pk,
         "batch": batch.pk,
         "member": half.membership(half.grower).pk,

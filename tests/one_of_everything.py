@@ -13,13 +13,17 @@ from orchard.actions.invites import make_invite
 from orchard.actions.station_keys import make_key
 from orchard.actions.weather import import_days
 from orchard.models import DoubtedValue, Membership, NeighbourTree, Planting
+from tests.care.actions.photo_samples import photo_of
 from tests.conftest import TODAY
 from tests.ids_of_shifts import help_out, ids_of_shifts
 from tests.plan_addresses import draw_something
 
 
-def one_of_everything(site, cast, make_tree) -> dict[str, object]:
-    """Make one of everything an address can name; return what names each."""
+def one_of_everything(site, cast, make_tree, mark: str = "") -> dict[str, object]:
+    """Make one of everything an address can name; return what names each.
+
+    ``mark`` begins the names of what may not be named twice.
+    """
     pot = make_tree(
         "Lemon", species_key="lemon", in_container=True, container_litres=50.0
     )
@@ -53,7 +57,7 @@ def one_of_everything(site, cast, make_tree) -> dict[str, object]:
     batch = import_days(
         site=site, days=[(TODAY, {"rain_mm": 1.0})], label="x", person=None
     )
-    drawn = draw_something(site, cast.owner)
+    drawn = draw_something(site, cast.owner, mark)
     membership = Membership.objects.get(person=cast.owner, orchard=site.orchard)
     help_out(site, membership)
     # The plan must not withdraw the task before it is asked for.
@@ -100,6 +104,7 @@ def one_of_everything(site, cast, make_tree) -> dict[str, object]:
         "round": one.uid,
         "code": code_of(pot.public_id),
         "entry": entry.public_id,
+        "photo": photo_of(pot).public_id,
         "block": site.blocks.first().pk,
         "batch": batch.pk,
         "link": link.pk,

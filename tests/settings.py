@@ -1,5 +1,6 @@
 """The project's own settings, with a throw-away data folder and fast passwords."""
 
+import atexit
 import os
 import tempfile
 from pathlib import Path
@@ -18,6 +19,10 @@ if environment.text("TEST_DATABASE_URL"):
     DATABASES["default"] = environment.database(_folder, "TEST_DATABASE_URL")
     DATABASES["default"]["CONN_MAX_AGE"] = 0
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+# Each process keeps its own photos, and takes them along when it ends.
+_photos = tempfile.TemporaryDirectory(prefix="orchard-photos-")
+atexit.register(_photos.cleanup)
+STORAGES["default"]["OPTIONS"]["location"] = _photos.name
 STORAGES["staticfiles"] = {
     "BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"
 }

@@ -61,6 +61,7 @@ from orchard.models import (
     WantedTree,
     WeatherDay,
 )
+from tests.care.actions.photo_samples import photo_of
 from tests.conftest import TODAY, person
 from tests.ids_of_shifts import help_out, rows_of_shifts
 from tests.plan_addresses import draw_something
@@ -231,6 +232,7 @@ def _fill(half: Half, by: Membership) -> None:
     )
     read_rain(half, TODAY - timedelta(days=1), 3.0)
     log_evening(site=half.site, on=TODAY, air_c=9.0, dew_point_c=4.0, person=half.owner)
+    photo_of(half.trees()[0], caption=f"{half.mark} in leaf")
     write_note(
         site=half.site,
         tree=half.trees()[0],

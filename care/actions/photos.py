@@ -5,7 +5,7 @@ import shutil
 import uuid
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from pathlib import Path
 
 from django.conf import settings
@@ -25,17 +25,24 @@ __all__ = ["Fate", "PhotoError", "Picture", "keep_photo", "keep_photos", "read_p
 #: What a log entry of photos alone is of.
 PHOTO = "photo"
 MOST_AT_ONCE = 20
+#: Photos of a tree that come within this time are one line of the log.
+TOGETHER = timedelta(minutes=10)
 #: So much of the disk stays free: the database writes to it too.
 SPARED_BYTES = 200 * 1024**2
 
 
 @dataclass(frozen=True, slots=True)
 class Fate:
-    """What became of one of several photos; ``is_new`` is false where it was here."""
+    """What became of one of several photos.
+
+    ``is_new`` is false where it was here already; ``is_full`` tells that there was no
+    room, so that it may be kept another time.
+    """
 
     photo: Photo | None
     problem: str = ""
     is_new: bool = False
+    is_full: bool = False
 
 
 def keep_photo(
@@ -55,7 +62,7 @@ def keep_photo(
 
     ``data`` is what came, or what `read_picture` made of it: that takes long and is
     better done before a transaction begins. A photo without an ``entry`` of the log
-    gets one of its own.
+    gets one, together with others of the same minutes.
 
     Raises
     ------
@@ -91,39 +98,33 @@ def keep_photos(
     on: date | None,
     today: date,
     now: datetime,
-    files: Iterable[bytes | Picture],
+    pictures: Iterable[Picture | PhotoError],
     caption: str = "",
     entry: LogEntry | None = None,
 ) -> list[Fate]:
-    """Keep several photos; each has its own fate, and one entry tells of all.
+    """Keep several photos; each has its own fate.
 
-    Where no day is given, the day counts that the camera wrote into the photo, unless
-    it is to come, else ``today``. Photos of several days get an entry each day.
+    ``pictures`` are what `read_picture` made of what came, or why it made nothing. Where
+    no day is given, the day counts that the camera wrote into the photo, unless it is
+    to come, else ``today``.
     """
     fates: list[Fate] = []
-    own: dict[date, LogEntry] = {}
-    for data in files:
-        try:
-            picture = data if isinstance(data, Picture) else read_picture(data)
-        except PhotoError as error:
-            fates.append(Fate(None, str(error)))
+    for picture in pictures:
+        if isinstance(picture, PhotoError):
+            fates.append(Fate(None, str(picture)))
             continue
-        day = on or _day_of(picture, today)
         draft = Photo(
             public_id=uuid.uuid4(),
             site=site,
             tree=tree,
-            entry=entry or own.get(day),
+            entry=entry,
             person=person,
             helper=helper,
-            on=day,
+            on=on or _day_of(picture, today),
             recorded_at=now,
             caption=caption,
         )
-        fate = _keep(picture, draft)
-        if fate.is_new and fate.photo is not None and fate.photo.entry is not None:
-            own[day] = fate.photo.entry
-        fates.append(fate)
+        fates.append(_keep(picture, draft))
     return fates
 
 
@@ -140,7 +141,7 @@ def _keep(picture: Picture, draft: Photo) -> Fate:
     if standing is not None:
         return Fate(standing)
     if problem := _no_room(draft):
-        return Fate(None, problem)
+        return Fate(None, problem, is_full=True)
     try:
         _write_files(draft, picture)
         fate = _write_row(draft)
@@ -148,7 +149,7 @@ def _keep(picture: Picture, draft: Photo) -> Fate:
         remove_files(draft)
         if error.errno not in (errno.ENOSPC, errno.EDQUOT):
             raise
-        return Fate(None, _disk_full())
+        return Fate(None, _disk_full(), is_full=True)
     except BaseException:
         remove_files(draft)
         raise
@@ -164,23 +165,39 @@ def _write_row(draft: Photo) -> Fate:
     if standing is not None:
         return Fate(standing)
     if problem := _no_room(draft):
-        return Fate(None, problem)
+        return Fate(None, problem, is_full=True)
     if Photo.objects.filter(public_id=draft.public_id).exists():
         draft.public_id = uuid.uuid4()  # another's number is never an answer to us
     if draft.entry is None:
-        draft.entry = LogEntry.objects.create(
-            site_id=draft.site_id,
-            tree_id=draft.tree_id,
-            person=draft.person,
-            helper=draft.helper,
-            what=LogEntry.What.NOTE,
-            kind=PHOTO,
-            on=draft.on,
-            recorded_at=draft.recorded_at,
-            note=draft.caption,
-        )
+        draft.entry = _entry_for(draft)
     draft.save(force_insert=True)
     return Fate(draft, is_new=True)
+
+
+def _entry_for(draft: Photo) -> LogEntry:
+    """Return the log line of a photo alone; photos added together share one."""
+    near = LogEntry.objects.filter(
+        site_id=draft.site_id,
+        tree=draft.tree,
+        person=draft.person,
+        helper=draft.helper,
+        kind=PHOTO,
+        on=draft.on,
+        note=draft.caption,
+        recorded_at__gt=draft.recorded_at - TOGETHER,
+        voided_at=None,
+    ).first()
+    return near or LogEntry.objects.create(
+        site_id=draft.site_id,
+        tree=draft.tree,
+        person=draft.person,
+        helper=draft.helper,
+        what=LogEntry.What.NOTE,
+        kind=PHOTO,
+        on=draft.on,
+        recorded_at=draft.recorded_at,
+        note=draft.caption,
+    )
 
 
 def _standing(draft: Photo) -> Photo | None:

@@ -8,6 +8,7 @@ from enum import Enum
 
 from django.db import transaction
 
+from care.actions.photo_changes import take_back_photos_of
 from care.actions.same_job import (
     Answer,
     Reply,
@@ -311,6 +312,7 @@ def take_back(
         ).delete()
     take_off_tree(entry)
     _void_answers(entry, person, helper)
+    take_back_photos_of(entry)
     for companion in _written_with(entry):
         take_back(entry=companion, person=person, now=now, helper=helper)
     if entry.what == LogEntry.What.LOST and entry.tree is not None:

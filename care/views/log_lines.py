@@ -5,8 +5,11 @@ from dataclasses import dataclass, replace
 from datetime import date
 from uuid import UUID
 
+from django.utils.translation import ngettext
+
 from care.actions.no_water import NO_WATER, NONE_SINCE
 from care.actions.one_go import trees_of_goes
+from care.actions.photos import PHOTO
 from care.actions.watered import FILLED
 from care.forms.work import skip_reason_words
 from care.models import LogEntry
@@ -19,6 +22,7 @@ from care.planning.forgotten import (
 from care.planning.learned_minutes import WALK_MINUTES
 from care.views.days import count_days, day_words
 from care.views.log_people import doers, taken_back_words
+from care.views.photo_lines import PhotoLine, entry_photos
 from care.views.stage_words import stage_words
 from care.views.walk_words import minutes_words
 from care.views.wording import amount_words, title_of
@@ -142,6 +146,7 @@ LOG_KINDS = {
     "manure": "Raw manure",
     "soil_feel": "Soil felt",
     WALK_MINUTES: "Times of walks",
+    PHOTO: "Photos",
     "note": "Notes",
 }
 
@@ -161,6 +166,7 @@ class LogLine:
     tree_name: str
     on: date
     trees: int = 1  # that were written of in one go
+    photos: tuple[PhotoLine, ...] = ()
 
 
 def log_lines(
@@ -188,6 +194,7 @@ def log_line(entry: LogEntry, today: date, units: UnitSystem) -> LogLine:
         tree_id=entry.tree.public_id if entry.tree else None,
         tree_name=entry.tree.name if entry.tree else "",
         on=entry.on,
+        photos=entry_photos(entry, today),
     )
 
 
@@ -251,6 +258,11 @@ def _other(entry: LogEntry, name: str) -> str:
         return f"Moved {name}: {str(place).lower()}"
     if entry.what == What.LOST:
         return f"{name} {entry.kind}"
+    if entry.kind == PHOTO:
+        number = len(entry_photos(entry, entry.on))
+        return ngettext(
+            "Photo of {name}", "{number} photos of {name}", max(1, number)
+        ).format(name=name, number=number)
     return f"Note on {name}"
 
 

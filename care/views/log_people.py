@@ -29,7 +29,7 @@ def with_people(entries: QuerySet[LogEntry]) -> QuerySet[LogEntry]:
         "voided_by_helper",
         "replaced_by__person",
         "replaced_by__helper",
-    ).prefetch_related("also_by", "also_by_helpers")
+    ).prefetch_related("also_by", "also_by_helpers", "photos")
 
 
 def name_of(person: Person | None, helper: Helper | None) -> str:

@@ -35,6 +35,7 @@ from care.views.learned_words import ask_words
 from care.views.log_lines import log_line
 from care.views.log_people import already_words, with_people
 from care.views.observing import beside_task
+from care.views.photo_keeping import keep_task_photos
 from care.views.same_job import ask_member, reply_of
 from care.views.task_lines import chosen_day, task_line
 from care.views.task_working import task_working
@@ -200,7 +201,9 @@ def task_done(request: HttpRequest, site: str, task: object) -> HttpResponse:
             minutes=given["minutes"],
         )
 
-    return _answer(request, page, found, tick)
+    answer = _answer(request, page, found, tick)
+    keep_task_photos(request, page, found)
+    return answer
 
 
 def _is_fragment(request: HttpRequest) -> bool:

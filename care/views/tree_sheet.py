@@ -7,6 +7,7 @@ from django.shortcuts import get_object_or_404, render
 
 from care.facts import SpeciesFacts
 from care.forms.holds import ManureForm, SprayForm
+from care.forms.photos import PhotosForm
 from care.forms.trees import (
     FEELINGS,
     EndForm,
@@ -22,6 +23,7 @@ from care.planning.bloom_stages import reportable_stages
 from care.planning.kinds import kinds_of
 from care.views.observing import reading_fields, stage_buttons
 from care.views.partners import lack_words
+from care.views.photo_lines import tree_strip
 from care.views.rootstock_words import lacks_post, rootstock_rows
 from care.views.stage_words import stage_words
 from care.views.tree_facts import figure_rows, tree_facts, where_now
@@ -35,6 +37,9 @@ from care.views.tree_move_sheet import move_context
 from care.views.tree_state import tree_log, tree_state, tree_tasks
 from orchard.models import Stay, Tree
 from orchard.views.site_page import SitePage
+
+#: The newest photos of a tree that its page shows.
+PHOTOS_SHOWN = 6
 
 
 def find_tree(page: SitePage, tree: object) -> Tree:
@@ -72,6 +77,7 @@ def show_tree(
         lacks_partner=lack_words(page, tree),
         tasks=tree_tasks(tree, page.today, page.units),
         log=tree_log(tree, page.today, page.units),
+        photos=tree_strip(tree, page.today, PHOTOS_SHOWN),
         facts=tree_facts(tree, page.today, page.units, kinds.catalogue),
         rootstock=rootstock_rows(tree, kinds.of_tree(tree), page.units),
         figures=figure_rows(tree, page.units, kinds.catalogue),
@@ -116,6 +122,7 @@ def _forms(page: SitePage, tree: Tree, stays: list[Stay]) -> dict[str, object]:
         "manure_form": ManureForm(today=today, block=tree.block),
         "end_form": EndForm(today=today),
         "note_form": NoteForm(),
+        "photos_form": PhotosForm(today=today),
     }
 
 

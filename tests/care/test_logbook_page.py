@@ -152,7 +152,7 @@ def test_fifty_stand_on_a_page_newest_first(
     for days in range(60):
         write(tree, on=TODAY - timedelta(days=days))
     viewer.get(LOG)
-    with django_assert_num_queries(11):
+    with django_assert_num_queries(12):
         first = text(viewer.get(LOG))
     second = text(viewer.get(LOG, {"page": "2"}))
     assert first.count("Watered Anna") == 50

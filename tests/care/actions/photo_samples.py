@@ -3,8 +3,16 @@
 import io
 import struct
 import zlib
+from datetime import date
+from functools import cache
 
+from django.utils import timezone
 from PIL import ExifTags, Image
+
+from care.actions.photos import keep_photo
+from care.models import Photo
+from orchard.models import Tree
+from tests.conftest import TODAY
 
 #: 47 degrees 27 minutes north, as a camera writes it; looked for in what is kept.
 PLACE = {
@@ -41,7 +49,7 @@ def photo_bytes(
     picture = image or leaf(shade=shade)
     written: dict[str, object] = {"exif": tags(**more)}
     if kind == "JPEG":
-        written |= {"comment": b"GPS 47.45 -122.31", "xmp": XMP}
+        written |= {"comment": f"GPS 47.45 -122.31, no. {shade}".encode(), "xmp": XMP}
     picture.save(kept, kind, **written)
     return kept.getvalue()
 
@@ -62,4 +70,18 @@ def large_png(width: int = 12_000, height: int = 12_000, rows: int = 12_000) -> 
             chunk(b"IDAT", zlib.compress(dots, 9)),
             chunk(b"IEND", b""),
         ]
+    )
+
+
+@cache
+def tiny(shade: int = 0) -> bytes:
+    """A photo that is made ready fast."""
+    return photo_bytes(image=leaf(48, 36, shade), shade=shade)
+
+
+def photo_of(tree: Tree, on: date = TODAY, shade: int = 0, **more: object) -> Photo:
+    """Keep a small photo of a tree; another shade is another photo."""
+    facts: dict[str, object] = {"person": None, "helper": None, "caption": "", **more}
+    return keep_photo(
+        site=tree.site, tree=tree, on=on, now=timezone.now(), data=tiny(shade), **facts
     )
