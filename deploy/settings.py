@@ -66,6 +66,7 @@ MIDDLEWARE = [
     "allauth.account.middleware.AccountMiddleware",
     "orchard.views.signin.account_pages_unkept",
     "orchard.views.phone.cleared_at_sign_out",
+    "orchard.views.phone.kept_on_phone",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
@@ -147,6 +148,7 @@ LOGIN_URL = "account_login"
 LOGIN_REDIRECT_URL = "/"
 ACCOUNT_LOGOUT_REDIRECT_URL = "/accounts/login/"
 ACCOUNT_ADAPTER = "orchard.forms.accounts.AccountAdapter"
+USERSESSIONS_ADAPTER = "orchard.forms.accounts.SessionsAdapter"
 ACCOUNT_LOGIN_METHODS = {"username", "email"}
 ACCOUNT_SIGNUP_FIELDS = ["username*", "email", "password1*", "password2*"]
 ACCOUNT_SESSION_REMEMBER = True

@@ -35,6 +35,13 @@ ICONS = (
     ("img/icon-512.png", 512, "any"),
     ("img/icon-maskable-512.png", 512, "maskable"),
 )
+#: The pages that phones may keep: none of people, ways in or accounts.
+KEPT_PAGES = frozenset(
+    (
+        *("round", "task", "tree", "trees", "log", "under_tree"),
+        *("pocket", "offline", "waiting"),
+    )
+)
 PAPER = "#f7f5ee"
 ALIKE_LENGTH = 32
 
@@ -157,9 +164,7 @@ def manifest(request: HttpRequest) -> HttpResponse:
 @require_safe
 def offline(request: HttpRequest) -> HttpResponse:
     """Show what a phone shows where it has no network and no copy of a page."""
-    answer = render(request, "orchard/offline.html", {"messages": ()})
-    answer.headers["Orchard-Pocket"] = "keep"
-    return answer
+    return render(request, "orchard/offline.html", {"messages": ()})
 
 
 @never_cache
@@ -167,9 +172,7 @@ def offline(request: HttpRequest) -> HttpResponse:
 def waiting(request: HttpRequest) -> HttpResponse:
     """Show what waits on this phone; the list itself is the phone's own."""
     context = {"messages": (), "waiting_words": waiting_words()}
-    answer = render(request, "orchard/outbox.html", context)
-    answer.headers["Orchard-Pocket"] = "keep"
-    return answer
+    return render(request, "orchard/outbox.html", context)
 
 
 def waiting_words() -> dict[str, str]:
@@ -206,6 +209,21 @@ def waiting_words() -> dict[str, str]:
             "No way through yet. It stays here and is tried again."
         ),
     }
+
+
+def kept_on_phone(
+    get_response: Callable[[HttpRequest], HttpResponse],
+) -> Callable[[HttpRequest], HttpResponse]:
+    """Tell the worker which pages it may keep."""
+
+    def answer(request: HttpRequest) -> HttpResponse:
+        response = get_response(request)
+        found = request.resolver_match
+        if found and found.url_name in KEPT_PAGES and request.method == "GET":
+            response.headers["Orchard-Pocket"] = "keep"
+        return response
+
+    return answer
 
 
 def cleared_at_sign_out(

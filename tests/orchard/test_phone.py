@@ -114,6 +114,23 @@ def test_pages_of_the_phone_itself_may_be_kept_and_name_nobody(path, cast, clien
 
 
 @pytest.mark.django_db
+def test_phones_keep_what_is_worked_by_and_nothing_of_people(cast, client_of, site):
+    client = client_of(cast.owner)
+    may = {
+        path: client.get(path).headers.get("Orchard-Pocket")
+        for path in (
+            *("/s/test-site/", "/s/test-site/trees/", "/s/test-site/log/"),
+            *("/s/test-site/people/", "/s/test-site/ways-in/", "/you/"),
+            *("/s/test-site/settings/", "/accounts/email/", "/s/nowhere/"),
+        )
+    }
+    assert [path for path, said in may.items() if said == "keep"] == [
+        *("/s/test-site/", "/s/test-site/trees/", "/s/test-site/log/"),
+        "/s/nowhere/",  # not found: the worker keeps what came with 200 alone
+    ]
+
+
+@pytest.mark.django_db
 def test_what_was_said_in_passing_stays_for_the_next_page(cast, client_of):
     client = client_of(cast.grower)
     client.post("/you/", {"units": "us"})
