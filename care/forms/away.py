@@ -3,6 +3,7 @@
 from datetime import date, timedelta
 
 from django import forms
+from django.utils.translation import gettext
 
 USUAL_DAYS = 14
 MOST_DAYS = 60
@@ -17,7 +18,7 @@ class AwayForm(forms.Form):
         self.usual = today + timedelta(days=USUAL_DAYS)
         super().__init__(data, initial={"until": self.usual}, auto_id="away_%s")  # type: ignore[arg-type]  # a QueryDict or None
         self.fields["until"] = forms.DateField(
-            label="Nobody waters until",
+            label=gettext("Nobody waters until"),
             input_formats=["%Y-%m-%d"],
             widget=forms.DateInput(
                 format="%Y-%m-%d",
@@ -28,8 +29,8 @@ class AwayForm(forms.Form):
                 },
             ),
             error_messages={
-                "required": "Until which day?",
-                "invalid": "Write the day as year-month-day: 2024-03-15.",
+                "required": gettext("Until which day?"),
+                "invalid": gettext("Write the day as year-month-day: 2024-03-15."),
             },
         )
 
@@ -37,9 +38,11 @@ class AwayForm(forms.Form):
         """Refuse a day that is over, and one too far ahead to tell."""
         until: date = self.cleaned_data["until"]
         if until < self.first:
-            message = "Choose a day after today."
+            message = gettext("Choose a day after today.")
             raise forms.ValidationError(message)
         if until > self.last:
-            message = f"That is too far ahead to tell: {MOST_DAYS} days at most."
+            message = gettext(
+                "That is too far ahead to tell: {most} days at most."
+            ).format(most=MOST_DAYS)
             raise forms.ValidationError(message)
         return until

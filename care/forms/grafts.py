@@ -3,35 +3,39 @@
 from datetime import date
 
 from django import forms
+from django.utils.translation import gettext, gettext_lazy
 
 from care.forms.past_days import PastDayField
 from care.forms.work import NOTE_LENGTH
 from orchard.catalogue.of_orchard import OrchardCatalogue
 from orchard.forms.kind_names import read_kind
+from orchard.languages import day_of_year
 from orchard.models import Graft, Tree
 
 DAYS_BACK = 3652  # grafts are often told of years later
-UNTOLD = "Grafts take among their like. Tick the box below if you know that it does."
+UNTOLD = gettext_lazy(
+    "Grafts take among their like. Tick the box below if you know that it does."
+)
 
 
 class GraftForm(forms.Form):
     """Which cultivar, of which kind, since when."""
 
     cultivar = forms.CharField(
-        label="Cultivar grafted on",
+        label=gettext_lazy("Cultivar grafted on"),
         max_length=60,
         widget=forms.TextInput(attrs={"list": "cultivars", "autocomplete": "off"}),
-        error_messages={"required": "Which cultivar is it?"},
+        error_messages={"required": gettext_lazy("Which cultivar is it?")},
     )
     species = forms.CharField(
-        label="Of the kind",
+        label=gettext_lazy("Of the kind"),
         max_length=80,
         required=False,
         widget=forms.TextInput(attrs={"list": "kinds", "autocomplete": "off"}),
-        help_text="Left empty: the tree's own kind.",
+        help_text=gettext_lazy("Left empty: the tree's own kind."),
     )
     is_sure = forms.BooleanField(
-        label="It is another kind, and I know that it takes on this tree",
+        label=gettext_lazy("It is another kind, and I know that it takes on this tree"),
         required=False,
     )
 
@@ -46,10 +50,10 @@ class GraftForm(forms.Form):
         super().__init__(data, auto_id="graft_%s")  # type: ignore[arg-type]  # a QueryDict or None
         self.tree, self.catalogue = tree, catalogue
         self.fields["on"] = PastDayField(
-            today=today, label="Grafted on", days_back=DAYS_BACK
+            today=today, label=gettext("Grafted on"), days_back=DAYS_BACK
         )
         self.fields["note"] = forms.CharField(
-            required=False, max_length=NOTE_LENGTH, label="Note"
+            required=False, max_length=NOTE_LENGTH, label=gettext("Note")
         )
 
     def clean_species(self) -> str:
@@ -68,14 +72,14 @@ class GraftForm(forms.Form):
         cultivar = str(cleaned.get("cultivar") or "").casefold()
         is_own_kind = key == self.tree.species_key
         if cultivar and is_own_kind and cultivar == self.tree.cultivar.casefold():
-            self.add_error("cultivar", "That is the tree's own cultivar.")
+            self.add_error("cultivar", gettext("That is the tree's own cultivar."))
         return cleaned
 
     def _kin_words(self, key: str) -> str:
         stock, scion = self._genus(self.tree.species_key), self._genus(key)
         if stock and stock == scion:
-            return "That is another kind of the same genus: some of them take."
-        return (
+            return gettext("That is another kind of the same genus: some of them take.")
+        return gettext(
             "That is a kind of another genus: few of them take, as pear does on quince."
         )
 
@@ -91,13 +95,15 @@ class GraftEndForm(forms.Form):
         super().__init__(data, auto_id=f"graft{graft.pk}_%s")  # type: ignore[arg-type]  # a QueryDict or None
         self.graft = graft
         self.fields["on"] = PastDayField(
-            today=today, label="Gone since", days_back=DAYS_BACK
+            today=today, label=gettext("Gone since"), days_back=DAYS_BACK
         )
 
     def clean_on(self) -> date:
         """Refuse a day before it was grafted."""
         on: date = self.cleaned_data["on"]
         if on < self.graft.grafted_on:
-            message = f"It was grafted on {self.graft.grafted_on:%-d %B %Y} only."
+            message = gettext("It was grafted on {grafted_on} only.").format(
+                grafted_on=day_of_year(self.graft.grafted_on)
+            )
             raise forms.ValidationError(message, code="early")
         return on

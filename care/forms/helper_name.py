@@ -4,6 +4,8 @@ import unicodedata
 
 from django import forms
 from django.core.exceptions import ValidationError
+from django.utils.text import format_lazy
+from django.utils.translation import gettext, gettext_lazy
 
 NAME_LENGTH = 40
 #: Controls, and marks that turn the reading direction of what follows.
@@ -15,13 +17,17 @@ class HelperNameForm(forms.Form):
     """The name others will read beside what was ticked."""
 
     name = forms.CharField(
-        label="Your first name",
+        label=gettext_lazy("Your first name"),
         max_length=NAME_LENGTH,
-        help_text="It stands beside what you tick, so that people know whom to ask.",
+        help_text=gettext_lazy(
+            "It stands beside what you tick, so that people know whom to ask."
+        ),
         widget=forms.TextInput(attrs={"autocomplete": "given-name"}),
         error_messages={
-            "required": "Write a name; your first name is enough.",
-            "max_length": f"At most {NAME_LENGTH} letters, please.",
+            "required": gettext_lazy("Write a name; your first name is enough."),
+            "max_length": format_lazy(
+                gettext_lazy("At most {most} letters, please."), most=NAME_LENGTH
+            ),
         },
     )
 
@@ -40,6 +46,6 @@ class HelperNameForm(forms.Form):
             if unicodedata.category(letter) != _CONTROL and letter not in _TURNING
         )
         if not any(unicodedata.category(letter)[0] in "LNS" for letter in name):
-            message = "Write a name that people can read."
+            message = gettext("Write a name that people can read.")
             raise ValidationError(message)
         return name

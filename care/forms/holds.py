@@ -3,6 +3,7 @@
 from datetime import date
 
 from django import forms
+from django.utils.translation import gettext, gettext_lazy
 
 from care.forms.past_days import PastDayField
 from care.forms.work import NOTE_LENGTH
@@ -21,20 +22,25 @@ class HoldForm(forms.Form):
         self, data: object, *, today: date, block: Block | None, auto_id: str
     ) -> None:
         super().__init__(data, auto_id=auto_id)  # type: ignore[arg-type]  # a QueryDict or None
-        self.fields["on"] = PastDayField(today=today, label="When", days_back=DAYS_BACK)
+        self.fields["on"] = PastDayField(
+            today=today, label=gettext("When"), days_back=DAYS_BACK
+        )
         if block is not None:
             self.fields["reach"] = forms.ChoiceField(
-                label="Which trees",
+                label=gettext("Which trees"),
                 choices=[
-                    (THIS_TREE, "This one"),
-                    (ITS_BLOCK, f"Every tree of {block.name}"),
+                    (THIS_TREE, gettext("This one")),
+                    (
+                        ITS_BLOCK,
+                        gettext("Every tree of {name}").format(name=block.name),
+                    ),
                 ],
                 initial=THIS_TREE,
                 widget=forms.RadioSelect,
                 required=False,
             )
         self.fields["note"] = forms.CharField(
-            required=False, max_length=NOTE_LENGTH, label="Note"
+            required=False, max_length=NOTE_LENGTH, label=gettext("Note")
         )
 
     @property
@@ -47,20 +53,22 @@ class SprayForm(HoldForm):
     """What was sprayed, and what its label says of picking."""
 
     product = forms.CharField(
-        label="What was sprayed",
+        label=gettext_lazy("What was sprayed"),
         max_length=80,
-        help_text="The product's name, as its label has it.",
-        error_messages={"required": "What does its label call it?"},
+        help_text=gettext_lazy("The product's name, as its label has it."),
+        error_messages={"required": gettext_lazy("What does its label call it?")},
     )
     waiting_days = forms.IntegerField(
-        label="Days to wait before picking",
+        label=gettext_lazy("Days to wait before picking"),
         min_value=0,
         max_value=LONGEST_WAIT_DAYS,
-        help_text="As its label says for this fruit.",
+        help_text=gettext_lazy("As its label says for this fruit."),
         widget=forms.TextInput(attrs={"inputmode": "numeric", "autocomplete": "off"}),
         error_messages={
-            "required": "How many days does its label say? Write 0 for none.",
-            "invalid": "Write whole days, such as 7.",
+            "required": gettext_lazy(
+                "How many days does its label say? Write 0 for none."
+            ),
+            "invalid": gettext_lazy("Write whole days, such as 7."),
         },
     )
 
@@ -74,15 +82,15 @@ class ManureForm(HoldForm):
     """That raw manure was spread, and whether fruit may lie on it."""
 
     fruit = forms.ChoiceField(
-        label="Its fruit",
+        label=gettext_lazy("Its fruit"),
         choices=[
-            (TOUCHES, "may touch the soil"),
-            (HANGS, "hangs clear of it"),
+            (TOUCHES, gettext_lazy("may touch the soil")),
+            (HANGS, gettext_lazy("hangs clear of it")),
         ],
         initial=TOUCHES,
-        help_text="Windfalls that are picked up have touched it.",
+        help_text=gettext_lazy("Windfalls that are picked up have touched it."),
         widget=forms.RadioSelect,
-        error_messages={"required": "Choose one."},
+        error_messages={"required": gettext_lazy("Choose one.")},
     )
 
     def __init__(

@@ -4,6 +4,7 @@ from datetime import date, timedelta
 
 from django import forms
 from django.core.exceptions import ValidationError
+from django.utils.translation import gettext
 
 BACKDATED_DAYS = 30
 
@@ -30,8 +31,8 @@ class PastDayField(forms.DateField):
             input_formats=["%Y-%m-%d"],
             widget=forms.DateInput(format="%Y-%m-%d", attrs={"type": "date", **limits}),
             error_messages={
-                "required": "Which day was it?",
-                "invalid": "Write the day as year-month-day: 2024-03-15.",
+                "required": gettext("Which day was it?"),
+                "invalid": gettext("Write the day as year-month-day: 2024-03-15."),
             },
         )
 
@@ -47,9 +48,11 @@ class PastDayField(forms.DateField):
         if day is None:
             return self.today
         if day > self.today:
-            message = "That day has not come yet."
+            message = gettext("That day has not come yet.")
             raise ValidationError(message)
         if day < self.first:
-            message = f"That is more than {self.days_back} days ago."
+            message = gettext("That is more than {number} days ago.").format(
+                number=self.days_back
+            )
             raise ValidationError(message)
         return day

@@ -1,6 +1,7 @@
 """What is sent with a press on a place: whom to ask, what to give, how long."""
 
 from django import forms
+from django.utils.translation import gettext_lazy
 
 A_DAY_MINUTES = 24 * 60
 
@@ -11,7 +12,7 @@ class CoverForm(forms.Form):
     to = forms.IntegerField(
         required=False,
         min_value=1,
-        error_messages={"invalid": "Choose somebody from the list."},
+        error_messages={"invalid": gettext_lazy("Choose somebody from the list.")},
     )
 
 
@@ -21,8 +22,12 @@ class SwapForm(forms.Form):
     give = forms.IntegerField(
         min_value=1,
         error_messages={
-            "required": "Choose which of your shifts you would give for it.",
-            "invalid": "Choose which of your shifts you would give for it.",
+            "required": gettext_lazy(
+                "Choose which of your shifts you would give for it."
+            ),
+            "invalid": gettext_lazy(
+                "Choose which of your shifts you would give for it."
+            ),
         },
     )
 
@@ -31,13 +36,15 @@ class MinutesForm(forms.Form):
     """How long somebody worked on a shift [min]."""
 
     minutes = forms.IntegerField(
-        label="Minutes worked",
+        label=gettext_lazy("Minutes worked"),
         min_value=0,
         max_value=A_DAY_MINUTES,
         error_messages={
-            "required": "Write how many minutes it was, such as 120.",
-            "invalid": "Write the minutes as a whole number, such as 120.",
-            "min_value": "Minutes cannot be fewer than none.",
-            "max_value": "A day has 1,440 minutes: write fewer.",
+            "required": gettext_lazy("Write how many minutes it was, such as 120."),
+            "invalid": gettext_lazy(
+                "Write the minutes as a whole number, such as 120."
+            ),
+            "min_value": gettext_lazy("Minutes cannot be fewer than none."),
+            "max_value": gettext_lazy("A day has 1,440 minutes: write fewer."),
         },
     )

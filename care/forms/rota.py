@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 
 from django import forms
+from django.utils.translation import gettext
 
 NOBODY = "nobody"
 FARTHEST = timedelta(days=5 * 366)
@@ -15,10 +16,10 @@ class FromForm(forms.Form):
     def __init__(self, data: object, *, today: date) -> None:
         super().__init__(data)  # type: ignore[arg-type]  # a QueryDict or None
         self.fields["from"] = forms.DateField(
-            label="From",
+            label=gettext("From"),
             required=False,
             widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
-            error_messages={"invalid": "Write a day, such as 2026-06-14."},
+            error_messages={"invalid": gettext("Write a day, such as 2026-06-14.")},
             input_formats=["%Y-%m-%d"],
         )
         self.today = today
@@ -28,7 +29,7 @@ class FromForm(forms.Form):
         data = super().clean() or {}
         day = data.get("from")
         if isinstance(day, date) and abs(day - self.today) > FARTHEST:
-            self.add_error("from", "Write a day within five years of today.")
+            self.add_error("from", gettext("Write a day within five years of today."))
         return data
 
     @property
@@ -49,11 +50,13 @@ class PlaceForm(forms.Form):
     ) -> None:
         super().__init__(data, initial={"person": holder})  # type: ignore[arg-type]  # a QueryDict or None
         self.fields["person"] = forms.ChoiceField(
-            label="Who holds this place?",
-            choices=[(NOBODY, "Nobody: leave it open"), *choices],
+            label=gettext("Who holds this place?"),
+            choices=[(NOBODY, gettext("Nobody: leave it open")), *choices],
             error_messages={
-                "required": "Choose somebody, or nobody.",
-                "invalid_choice": "They may not hold this place now. Choose another.",
+                "required": gettext("Choose somebody, or nobody."),
+                "invalid_choice": gettext(
+                    "They may not hold this place now. Choose another."
+                ),
             },
         )
 

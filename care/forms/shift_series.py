@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date, time, timedelta
 
 from django import forms
+from django.utils.translation import gettext, gettext_lazy
 
 from care.forms.shift_when import FURTHEST, ClockField, clock_words
 from care.forms.shifts import ShiftFields
@@ -12,29 +13,40 @@ from orchard.forms.fields import day_field
 from orchard.models import Block, Site
 
 WEEKDAYS = (
-    *(("0", "Monday"), ("1", "Tuesday"), ("2", "Wednesday"), ("3", "Thursday")),
-    *(("4", "Friday"), ("5", "Saturday"), ("6", "Sunday")),
+    *(
+        ("0", gettext_lazy("Monday")),
+        ("1", gettext_lazy("Tuesday")),
+        ("2", gettext_lazy("Wednesday")),
+        ("3", gettext_lazy("Thursday")),
+    ),
+    *(
+        ("4", gettext_lazy("Friday")),
+        ("5", gettext_lazy("Saturday")),
+        ("6", gettext_lazy("Sunday")),
+    ),
 )
 
 
 class SeriesForm(ShiftFields):
     """Shifts that come back on weekdays."""
 
-    starts_at = ClockField(label="Begins at")
+    starts_at = ClockField(label=gettext_lazy("Begins at"))
     weekdays = forms.MultipleChoiceField(
-        label="On which weekdays",
+        label=gettext_lazy("On which weekdays"),
         choices=WEEKDAYS,
         widget=forms.CheckboxSelectMultiple,
-        error_messages={"required": "Tick at least one weekday."},
+        error_messages={"required": gettext_lazy("Tick at least one weekday.")},
     )
-    from_on = day_field(label="From", required=True)
-    until_on = day_field(label="Until", required=True)
+    from_on = day_field(label=gettext_lazy("From"), required=True)
+    until_on = day_field(label=gettext_lazy("Until"), required=True)
     silent_when_wet = forms.BooleanField(
-        label="Only while the work is due",
+        label=gettext_lazy("Only while the work is due"),
         required=False,
         help_text=(
-            "Where rain did the watering there is no shift; it comes back when the "
-            "plan asks for the work."
+            gettext_lazy(
+                "Where rain did the watering there is no shift; it comes back when the "
+                "plan asks for the work."
+            )
         ),
     )
 
@@ -60,11 +72,15 @@ class SeriesForm(ShiftFields):
 
     def _look_at_span(self, first: date, last: date) -> None:
         if last < first:
-            self.add_error("until_on", "It ends before it begins: choose a later day.")
+            self.add_error(
+                "until_on", gettext("It ends before it begins: choose a later day.")
+            )
         elif last < self.today:
-            self.add_error("until_on", "That day is over: it would make no shift.")
+            self.add_error(
+                "until_on", gettext("That day is over: it would make no shift.")
+            )
         elif last - max(first, self.today) > FURTHEST:
-            self.add_error("until_on", "A series lasts a year at most.")
+            self.add_error("until_on", gettext("A series lasts a year at most."))
         else:
             self._look_at_days(max(first, self.today), last)
 
@@ -76,7 +92,9 @@ class SeriesForm(ShiftFields):
         days = [day for day in span if str(day.weekday()) in weekdays]
         at = self.cleaned_data.get("starts_at")
         if not days:
-            message = "None of these weekdays lies between the two days: no shift."
+            message = gettext(
+                "None of these weekdays lies between the two days: no shift."
+            )
             self.add_error("weekdays", message)
         elif isinstance(at, time):
             troubled = troubled_days(days, at, self.site.time_zone)
@@ -102,7 +120,7 @@ class EndForm(forms.Form):
     """Whether the published shifts of a series that ends go too."""
 
     is_all_off = forms.BooleanField(
-        label="Cancel the published shifts to come, too",
+        label=gettext_lazy("Cancel the published shifts to come, too"),
         required=False,
-        help_text="Whoever has a place in one is told.",
+        help_text=gettext_lazy("Whoever has a place in one is told."),
     )

@@ -6,6 +6,7 @@ from datetime import date, datetime, time, timedelta
 
 from django import forms
 from django.core.exceptions import ValidationError
+from django.utils.translation import gettext, gettext_lazy
 
 from care.models import Shift
 from care.planning.shift_times import (
@@ -15,6 +16,7 @@ from care.planning.shift_times import (
     overlaps,
 )
 from orchard.forms.fields import day_field
+from orchard.languages import clock, day_and_month, listed
 from orchard.models import Site
 
 #: Shifts are planned by season; further off nobody knows. Common practice, no source.
@@ -33,7 +35,7 @@ class ClockField(forms.Field):
             label=label,
             help_text=help_text,
             widget=forms.TimeInput(attrs={"type": "time"}, format="%H:%M"),
-            error_messages={"required": "At what time does it begin?"},
+            error_messages={"required": gettext("At what time does it begin?")},
         )
 
     def to_python(self, value: object) -> time | None:
@@ -45,7 +47,7 @@ class ClockField(forms.Field):
             text.removesuffix(":00") if text.count(":") > 1 else text
         )
         if found is None:
-            message = "Write the time like 9:00 or 14:30."
+            message = gettext("Write the time like 9:00 or 14:30.")
             raise ValidationError(message, code="invalid")
         hour, minute = int(found[1]), int(found[2] or 0)
         if found[3] and 1 <= hour <= NOON:
@@ -53,19 +55,21 @@ class ClockField(forms.Field):
         try:
             return time(hour, minute)
         except ValueError as error:
-            message = (
-                f"There is no {text} on a clock. Write the time like 9:00 or 14:30."
-            )
+            message = gettext(
+                "There is no {text} on a clock. Write the time like 9:00 or 14:30."
+            ).format(text=text)
             raise ValidationError(message, code="invalid") from error
 
 
 class WhenFields(forms.Form):
     """A day to come and a time that clocks show once; for one shift."""
 
-    day = day_field(label="Day", required=True)
-    starts_at = ClockField(label="Begins at")
+    day = day_field(label=gettext_lazy("Day"), required=True)
+    starts_at = ClockField(label=gettext_lazy("Begins at"))
     is_overlap_fine = forms.BooleanField(
-        label="Make it all the same", required=False, widget=forms.HiddenInput
+        label=gettext_lazy("Make it all the same"),
+        required=False,
+        widget=forms.HiddenInput,
     )
 
     site: Site
@@ -77,10 +81,12 @@ class WhenFields(forms.Form):
             return
         today = moment.date()
         if day < today:
-            self.add_error("day", "That day is over. Choose today or a day to come.")
+            self.add_error(
+                "day", gettext("That day is over. Choose today or a day to come.")
+            )
         elif day - today > FURTHEST:
             self.add_error(
-                "day", "That is more than a year ahead. Choose a nearer day."
+                "day", gettext("That is more than a year ahead. Choose a nearer day.")
             )
         elif isinstance(at, time):
             self._look_at_clock(day, at, moment)
@@ -89,9 +95,9 @@ class WhenFields(forms.Form):
         message = clock_words(day, at, self.site.time_zone)
         is_over = day == moment.date() and at < (moment - BEGUN_LATELY).time()
         if is_over and moment.time() > BEGUN_LATELY_AT:
-            message = (
-                f"It is {moment.hour}:{moment:%M} there already. Choose a later hour."
-            )
+            message = gettext(
+                "It is {time} there already. Choose a later hour."
+            ).format(time=clock(moment))
         if message:
             self.add_error("starts_at", message)
 
@@ -104,11 +110,11 @@ class WhenFields(forms.Form):
         if not same or is_fine:
             return
         self.fields["is_overlap_fine"].widget = forms.CheckboxInput()
-        names = " and ".join(one.name for one in same)
-        message = (
-            f"{names} is at the same place and time. Choose another time, or tick “Make "
-            "it all the same” where both are meant."
-        )
+        names = listed([one.name for one in same])
+        message = gettext(
+            "{names} is at the same place and time. Choose another time, or "
+            "tick “Make it all the same” where both are meant."
+        ).format(names=names)
         self.add_error("is_overlap_fine", message)
 
 
@@ -117,12 +123,16 @@ def clock_words(day: date, at: time, zone_name: str) -> str:
     trouble = clock_trouble(day, at, zone_name)
     if trouble is None:
         return ""
-    told = f"{at.hour}:{at:%M}"
+    told = clock(at)
     _, clear = next_clear_time(day, at, zone_name)
-    offer = f"Take {clear.hour}:{clear:%M}."
+    offer = gettext("Take {time}.").format(time=clock(clear))
     if trouble is ClockTrouble.SKIPPED:
-        return f"There is no {told} on {day.day} {day:%B}: clocks go forward over it. {offer}"
-    return f"{told} comes twice on {day.day} {day:%B}: clocks go back then. {offer}"
+        return gettext(
+            "There is no {time} on {day}: clocks go forward over it. {offer}"
+        ).format(time=told, day=day_and_month(day), offer=offer)
+    return gettext("{time} comes twice on {day}: clocks go back then. {offer}").format(
+        time=told, day=day_and_month(day), offer=offer
+    )
 
 
 def _is_same_place(one: Shift, other: Shift) -> bool:
@@ -166,8 +176,8 @@ class CancelForm(forms.Form):
     """Why a shift is cancelled, in words that its people will read."""
 
     why = forms.CharField(
-        label="Why",
+        label=gettext_lazy("Why"),
         max_length=120,
-        help_text="Whoever has a place in it reads this.",
-        error_messages={"required": "Say in a few words why."},
+        help_text=gettext_lazy("Whoever has a place in it reads this."),
+        error_messages={"required": gettext_lazy("Say in a few words why.")},
     )

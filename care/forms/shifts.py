@@ -5,6 +5,7 @@ from datetime import datetime
 
 from django import forms
 from django.core.exceptions import ValidationError
+from django.utils.translation import gettext, gettext_lazy
 
 from care.forms.shift_when import WhenFields
 from care.models import Shift
@@ -21,7 +22,7 @@ class CountField(NumberField):
     def run_validators(self, value: object) -> None:
         """Check the bounds, and that it is whole."""
         if isinstance(value, float) and not value.is_integer():
-            message = "Write a whole number."
+            message = gettext("Write a whole number.")
             raise ValidationError(message, code="whole")
         super().run_validators(value)
 
@@ -30,49 +31,57 @@ class ShiftFields(forms.Form):
     """What a shift and a series are both asked."""
 
     name = forms.CharField(
-        label="What is it called",
+        label=gettext_lazy("What is it called"),
         max_length=60,
-        help_text="As people will look for it: Pruning in the long row.",
-        error_messages={"required": "Give it a name."},
+        help_text=gettext_lazy("As people will look for it: Pruning in the long row."),
+        error_messages={"required": gettext_lazy("Give it a name.")},
     )
     minutes = NumberField(
-        label="How long",
+        label=gettext_lazy("How long"),
         unit="minutes",
         low=LEAST_MINUTES,
         high=MOST_MINUTES,
     )
     people = CountField(
-        label="How many people it needs",
+        label=gettext_lazy("How many people it needs"),
         low=1,
         high=MOST_PEOPLE,
-        help_text="Without learners. For more than 30 make two shifts.",
+        help_text=gettext_lazy("Without learners. For more than 30 make two shifts."),
     )
-    block = forms.ChoiceField(label="Where", required=False)
+    block = forms.ChoiceField(label=gettext_lazy("Where"), required=False)
     kinds = forms.MultipleChoiceField(
-        label="Only this work",
+        label=gettext_lazy("Only this work"),
         required=False,
         widget=forms.CheckboxSelectMultiple,
-        help_text="Tick none for all work that is due there then.",
+        help_text=gettext_lazy("Tick none for all work that is due there then."),
     )
     ladder = CountField(
-        label="Of them, how many who may use a ladder",
+        label=gettext_lazy("Of them, how many who may use a ladder"),
         low=0,
         high=MOST_PEOPLE,
         required=False,
     )
-    saw = CountField(label="Who may use a saw", low=0, high=MOST_PEOPLE, required=False)
-    spray = CountField(label="Who may spray", low=0, high=MOST_PEOPLE, required=False)
+    saw = CountField(
+        label=gettext_lazy("Who may use a saw"), low=0, high=MOST_PEOPLE, required=False
+    )
+    spray = CountField(
+        label=gettext_lazy("Who may spray"), low=0, high=MOST_PEOPLE, required=False
+    )
     first_aid = CountField(
-        label="Who know first aid", low=0, high=MOST_PEOPLE, required=False
+        label=gettext_lazy("Who know first aid"),
+        low=0,
+        high=MOST_PEOPLE,
+        required=False,
     )
     other_skills = forms.CharField(
-        label="Who know something else",
+        label=gettext_lazy("Who know something else"),
         required=False,
         max_length=200,
-        help_text="One person each, with commas: grafting, tractor.",
+        help_text=gettext_lazy("One person each, with commas: grafting, tractor."),
     )
     is_critical = forms.BooleanField(
-        label="Trees suffer if nobody comes: fill it first", required=False
+        label=gettext_lazy("Trees suffer if nobody comes: fill it first"),
+        required=False,
     )
 
     def __init__(
@@ -88,7 +97,10 @@ class ShiftFields(forms.Form):
         self.blocks = {str(block.pk): block for block in blocks}
         _offer(
             self.fields["block"],
-            [("", "The whole place"), *((k, b.name) for k, b in self.blocks.items())],
+            [
+                ("", gettext("The whole place")),
+                *((k, b.name) for k, b in self.blocks.items()),
+            ],
         )
         _offer(self.fields["kinds"], kinds.items())
 
@@ -102,7 +114,9 @@ class ShiftFields(forms.Form):
         skills = [skill for text in typed if (skill := skill_named(text))]
         too_long = [skill for skill in skills if len(skill) > SKILL_LENGTH]
         if too_long:
-            message = f"“{too_long[0]}” is too long: {SKILL_LENGTH} letters at most."
+            message = gettext("“{skill}” is too long: {most} letters at most.").format(
+                skill=too_long[0], most=SKILL_LENGTH
+            )
             raise ValidationError(message, code="long")
         return skills
 
@@ -112,10 +126,10 @@ class ShiftFields(forms.Form):
         asked = sum(bool(skill) for skill in self._skills(cleaned))
         people = cleaned.get("people")
         if isinstance(people, float) and asked > people:
-            message = (
-                f"Of {people:.0f} you want {asked} with a skill. Each skill is another "
+            message = gettext(
+                "Of {people} you want {asked} with a skill. Each skill is another "
                 "person: need more people, or fewer skills."
-            )
+            ).format(people=f"{people:.0f}", asked=asked)
             self.add_error("people", message)
         return cleaned
 
@@ -162,16 +176,16 @@ class ShiftForm(WhenFields, ShiftFields):
     """One shift: made, or changed; then its day and hour stay and are moved instead."""
 
     note = forms.CharField(
-        label="What people should know",
+        label=gettext_lazy("What people should know"),
         required=False,
         max_length=1000,
         widget=forms.Textarea(attrs={"rows": 3}),
-        help_text="Where to meet, what to wear, what to bring.",
+        help_text=gettext_lazy("Where to meet, what to wear, what to bring."),
     )
     is_hazardous = forms.BooleanField(
-        label="A ladder, a saw or a spray is part of it: nobody under 18",
+        label=gettext_lazy("A ladder, a saw or a spray is part of it: nobody under 18"),
         required=False,
-        help_text="Tasks that need one say so themselves.",
+        help_text=gettext_lazy("Tasks that need one say so themselves."),
     )
 
     def __init__(

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from django import forms
+from django.utils.translation import gettext, gettext_lazy
 
 from care.actions.tree_moves import Pot, Spot
 from care.forms.past_days import PastDayField
@@ -11,6 +12,7 @@ from care.forms.work import NOTE_LENGTH
 from orchard.catalogue.search import Names
 from orchard.forms.fields import NumberField, QuantityField, UnitsForm
 from orchard.forms.kind_names import read_kind
+from orchard.languages import day_of_year
 from orchard.models import Tree
 from orchard.units import Quantity, UnitSystem, unit_label
 
@@ -20,9 +22,9 @@ DAYS_BACK = 365
 LEAST_POT_L, MOST_POT_L = 0.5, 5000.0
 LEAST_POT_M, MOST_POT_M = 0.05, 5.0
 MOST_HOURS = 1000.0
-MEDIA = (("mix", "Potting mix"), ("soil", "Garden soil"))
+MEDIA = (("mix", gettext_lazy("Potting mix")), ("soil", gettext_lazy("Garden soil")))
 NO_BLOCK = "0"
-REPLACEMENTS = "Replacements"
+REPLACEMENTS = gettext_lazy("Replacements")
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,15 +46,19 @@ def _litres(label: str, units: UnitSystem) -> QuantityField:
         Quantity.VOLUME,
         low=LEAST_POT_L,
         high=MOST_POT_L,
-        label=f"{label}, in {unit_label(Quantity.VOLUME, units)}",
+        label=gettext("{label}, in {unit}").format(
+            label=label, unit=unit_label(Quantity.VOLUME, units)
+        ),
         required=True,
     )
-    field.error_messages["required"] = "How much does it hold?"
+    field.error_messages["required"] = gettext("How much does it hold?")
     return field
 
 
 def _note() -> forms.CharField:
-    return forms.CharField(required=False, max_length=NOTE_LENGTH, label="Note")
+    return forms.CharField(
+        required=False, max_length=NOTE_LENGTH, label=gettext("Note")
+    )
 
 
 class _MoveForm(UnitsForm):
@@ -69,7 +75,7 @@ class _MoveForm(UnitsForm):
         )
         self.moving = moving
         self.fields["on"] = PastDayField(
-            today=moving.today, label="When", days_back=DAYS_BACK
+            today=moving.today, label=gettext("When"), days_back=DAYS_BACK
         )
         self.fields["note"] = _note()
 
@@ -83,10 +89,10 @@ class _MoveForm(UnitsForm):
         on: date = self.cleaned_data["on"]
         since = self.moving.since
         if since is not None and on < since:
-            message = (
-                f"It was planted or potted on {since:%-d %B %Y}: not before that day. "
-                "Is that day wrong? Undo it in the log first."
-            )
+            message = gettext(
+                "It was planted or potted on {since}: not before that day. Is that "
+                "day wrong? Undo it in the log first."
+            ).format(since=day_of_year(since))
             raise forms.ValidationError(message, code="early")
         return on
 
@@ -99,15 +105,17 @@ class _PotForm(_MoveForm):
         day, note = self.fields.pop("on"), self.fields.pop("note")
         units = moving.units
         length = unit_label(Quantity.LENGTH, units)
-        self.fields["litres"] = _litres("The new pot holds", units)
+        self.fields["litres"] = _litres(gettext("The new pot holds"), units)
         self.fields["diameter"] = QuantityField(
             Quantity.LENGTH,
             low=LEAST_POT_M,
             high=MOST_POT_M,
-            label=f"Its width at the top, in {length}",
-            help_text="Left empty, it is estimated from the volume.",
+            label=gettext("Its width at the top, in {unit}").format(unit=length),
+            help_text=gettext("Left empty, it is estimated from the volume."),
         )
-        self.fields["medium"] = forms.ChoiceField(label="Filled with", choices=MEDIA)
+        self.fields["medium"] = forms.ChoiceField(
+            label=gettext("Filled with"), choices=MEDIA
+        )
         self.fields |= {"on": day, "note": note}
         self._speak()
 
@@ -131,16 +139,21 @@ def _add_spot(form: _MoveForm, moving: Moving) -> None:
     note = form.fields.pop("note")
     if moving.blocks:
         form.fields["block"] = forms.ChoiceField(
-            label="In which block it stands now",
-            choices=[(NO_BLOCK, "No block"), *((str(k), n) for k, n in moving.blocks)],
+            label=gettext("In which block it stands now"),
+            choices=[
+                (NO_BLOCK, gettext("No block")),
+                *((str(k), n) for k, n in moving.blocks),
+            ],
             initial=str(moving.tree.block_id or NO_BLOCK),
             required=False,
         )
     if moving.tree.x_m is not None:
         form.fields["keeps_place"] = forms.BooleanField(
-            label="It stands where the plan of the site has it",
-            help_text="Without this tick its place on the plan is cleared, to be "
-            "measured anew.",
+            label=gettext("It stands where the plan of the site has it"),
+            help_text=gettext(
+                "Without this tick its place on the plan is cleared, to be "
+                "measured anew."
+            ),
             required=False,
         )
     form.fields["note"] = note
@@ -162,14 +175,16 @@ class GroundForm(_MoveForm):
     def __init__(self, data: object = None, *, moving: Moving) -> None:
         super().__init__(data, moving=moving, ball=moving.tree.container_litres)
         day, note = self.fields.pop("on"), self.fields.pop("note")
-        self.fields["ball"] = _litres("Its root ball holds", moving.units)
-        self.fields["ball"].help_text = "The pot's volume, less what was cut off it."
+        self.fields["ball"] = _litres(gettext("Its root ball holds"), moving.units)
+        self.fields["ball"].help_text = gettext(
+            "The pot's volume, less what was cut off it."
+        )
         self.fields["drainage_hours"] = NumberField(
             low=0,
             high=MOST_HOURS,
-            label="A test hole there was empty after, in hours",
+            label=gettext("A test hole there was empty after, in hours"),
             required=False,
-            help_text="Left empty where nobody tested.",
+            help_text=gettext("Left empty where nobody tested."),
         )
         self.fields |= {"on": day, "note": note}
         _add_spot(self, moving)
@@ -198,23 +213,33 @@ class ReplaceForm(forms.Form):
     """What is wanted where a tree stood."""
 
     name = forms.CharField(
-        label="Its name",
+        label=gettext_lazy("Its name"),
         max_length=80,
-        error_messages={"required": "Give the new tree a name."},
+        error_messages={"required": gettext_lazy("Give the new tree a name.")},
     )
     species = forms.CharField(
-        label="Species",
+        label=gettext_lazy("Species"),
         max_length=80,
         widget=forms.TextInput(attrs={"list": "kinds", "autocomplete": "off"}),
-        error_messages={"required": "Say what it is, such as apple or fig."},
+        error_messages={
+            "required": gettext_lazy("Say what it is, such as apple or fig.")
+        },
     )
-    cultivar = forms.CharField(label="Cultivar", max_length=60, required=False)
-    rootstock = forms.CharField(label="Rootstock", max_length=40, required=False)
+    cultivar = forms.CharField(
+        label=gettext_lazy("Cultivar"), max_length=60, required=False
+    )
+    rootstock = forms.CharField(
+        label=gettext_lazy("Rootstock"), max_length=40, required=False
+    )
     planting = forms.CharField(
-        label="In the planting",
+        label=gettext_lazy("In the planting"),
         max_length=60,
-        help_text="A list of trees to buy and plant together; it is made if need be.",
-        error_messages={"required": "Name a planting, such as Replacements."},
+        help_text=gettext_lazy(
+            "A list of trees to buy and plant together; it is made if need be."
+        ),
+        error_messages={
+            "required": gettext_lazy("Name a planting, such as Replacements.")
+        },
     )
 
     def __init__(
@@ -232,9 +257,9 @@ class ReplaceForm(forms.Form):
         self._names = names
         if tree.x_m is not None:
             self.fields["same_place"] = forms.BooleanField(
-                label="At the same place on the plan",
+                label=gettext("At the same place on the plan"),
                 required=False,
-                help_text="Without this tick you choose its place later.",
+                help_text=gettext("Without this tick you choose its place later."),
             )
 
     def clean_species(self) -> str:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from django import forms
+from django.utils.translation import gettext, gettext_lazy
 
 from care.forms.past_days import PastDayField
 from care.forms.work import NOTE_LENGTH
@@ -12,7 +13,11 @@ from orchard.forms.fields import NumberField, QuantityField, UnitsForm
 from orchard.models import Stay, Tree
 from orchard.units import Quantity, UnitSystem, unit_label
 
-FEELINGS = (("wet", "Wet"), ("right", "Right"), ("dry", "Dry"))
+FEELINGS = (
+    ("wet", gettext_lazy("Wet")),
+    ("right", gettext_lazy("Right")),
+    ("dry", gettext_lazy("Dry")),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,23 +31,30 @@ class Measure:
 
 
 MEASURES = {
-    "mulch_depth_mm": Measure("Depth of the mulch", Quantity.DEPTH, 400),
-    "trunk_gap_mm": Measure("Bare ground round the trunk", Quantity.DEPTH, 1000),
-    "shoot_growth_mm": Measure("Growth of this year's shoots", Quantity.DEPTH, 4000),
+    "mulch_depth_mm": Measure(gettext_lazy("Depth of the mulch"), Quantity.DEPTH, 400),
+    "trunk_gap_mm": Measure(
+        gettext_lazy("Bare ground round the trunk"), Quantity.DEPTH, 1000
+    ),
+    "shoot_growth_mm": Measure(
+        gettext_lazy("Growth of this year's shoots"), Quantity.DEPTH, 4000
+    ),
     "drained_after_l": Measure(
-        "Water it took until some ran out below",
+        gettext_lazy("Water it took until some ran out below"),
         Quantity.VOLUME,
         2000,
         is_of_pots=True,
     ),
     "not_drained_l": Measure(
-        "Water it got, and none ran out below",
+        gettext_lazy("Water it got, and none ran out below"),
         Quantity.VOLUME,
         2000,
         is_of_pots=True,
     ),
     "drainage_hours": Measure(
-        "A test hole filled with water was empty after", None, 1000, is_of_pots=False
+        gettext_lazy("A test hole filled with water was empty after"),
+        None,
+        1000,
+        is_of_pots=False,
     ),
 }
 #: What is worth measuring before the tree stands there.
@@ -61,7 +73,8 @@ class StageForm(forms.Form):
     """At which stage the buds are; its choices are offered as buttons."""
 
     word = forms.ChoiceField(
-        label="Stage", error_messages={"required": "Choose a stage."}
+        label=gettext_lazy("Stage"),
+        error_messages={"required": gettext_lazy("Choose a stage.")},
     )
 
     def __init__(self, data: object = None, *, stages: list[tuple[str, str]]) -> None:
@@ -89,20 +102,20 @@ class MeasureForm(UnitsForm):
     def __init__(self, data: object = None, *, what: str, units: UnitSystem) -> None:
         super().__init__(data, units=units, auto_id=f"{what}_%s")
         field = _measure_field(MEASURES[what], units)
-        field.error_messages["required"] = "Write what you measured."
+        field.error_messages["required"] = gettext("Write what you measured.")
         self.fields["value"] = field
 
 
 def _measure_field(measure: Measure, units: UnitSystem) -> QuantityField | NumberField:
     if measure.quantity is None:
-        label = f"{measure.name}, in hours"
+        label = gettext("{name}, in hours").format(name=measure.name)
         return NumberField(low=0, high=measure.most, label=label, required=True)
     unit = unit_label(measure.quantity, units)
     field = QuantityField(
         measure.quantity,
         low=0.0,
         high=measure.most,
-        label=f"{measure.name}, in {unit}",
+        label=gettext("{name}, in {unit}").format(name=measure.name, unit=unit),
         required=True,
     )
     field.system = units
@@ -113,7 +126,9 @@ class HarvestForm(UnitsForm):
     """How much was picked, and when."""
 
     mass = QuantityField(Quantity.MASS, low=0.01, high=MOST_KG, label="", required=True)
-    note = forms.CharField(required=False, max_length=NOTE_LENGTH, label="Note")
+    note = forms.CharField(
+        required=False, max_length=NOTE_LENGTH, label=gettext_lazy("Note")
+    )
     field_order = ("mass", "cultivar", "on", "note")
 
     def __init__(
@@ -126,15 +141,20 @@ class HarvestForm(UnitsForm):
     ) -> None:
         super().__init__(data, units=units, auto_id="harvest_%s")
         mass = self.fields["mass"]
-        mass.label = f"Picked, in {unit_label(Quantity.MASS, units)}"
-        mass.error_messages["required"] = "How much was picked?"
+        mass.label = gettext("Picked, in {unit}").format(
+            unit=unit_label(Quantity.MASS, units)
+        )
+        mass.error_messages["required"] = gettext("How much was picked?")
         self.fields["on"] = PastDayField(
-            today=today, label="When", days_back=HARVEST_DAYS_BACK
+            today=today, label=gettext("When"), days_back=HARVEST_DAYS_BACK
         )
         if cultivars:
             self.fields["cultivar"] = forms.ChoiceField(
-                label="Which cultivar",
-                choices=[("", "Not told apart"), *((one, one) for one in cultivars)],
+                label=gettext("Which cultivar"),
+                choices=[
+                    ("", gettext("Not told apart")),
+                    *((one, one) for one in cultivars),
+                ],
                 required=False,
             )
         self.order_fields(self.field_order)
@@ -151,38 +171,38 @@ class MoveForm(forms.Form):
     """Where a pot stands, and since when."""
 
     place = forms.ChoiceField(
-        label="It stands", choices=Stay.Place, widget=forms.RadioSelect
+        label=gettext_lazy("It stands"), choices=Stay.Place, widget=forms.RadioSelect
     )
 
     def __init__(
         self, data: object = None, *, today: date, place: str = Stay.Place.OUTDOORS
     ) -> None:
         super().__init__(data, initial={"place": place}, auto_id="move_%s")  # type: ignore[arg-type]  # a QueryDict or None
-        self.fields["on"] = PastDayField(today=today, label="Since")
+        self.fields["on"] = PastDayField(today=today, label=gettext("Since"))
 
 
 class EndForm(forms.Form):
     """That a tree was lost or removed, when and why."""
 
     status = forms.ChoiceField(
-        label="What happened",
+        label=gettext_lazy("What happened"),
         choices=(
-            (Tree.Status.LOST, "It died"),
-            (Tree.Status.REMOVED, "We took it out"),
+            (Tree.Status.LOST, gettext_lazy("It died")),
+            (Tree.Status.REMOVED, gettext_lazy("We took it out")),
         ),
         widget=forms.RadioSelect,
-        error_messages={"required": "Choose what happened."},
+        error_messages={"required": gettext_lazy("Choose what happened.")},
     )
     reason = forms.CharField(
-        label="Why",
+        label=gettext_lazy("Why"),
         max_length=120,
-        error_messages={"required": "A few words help next time."},
+        error_messages={"required": gettext_lazy("A few words help next time.")},
     )
 
     def __init__(self, data: object = None, *, today: date) -> None:
         super().__init__(data, auto_id="end_%s")  # type: ignore[arg-type]  # a QueryDict or None
         self.fields["on"] = PastDayField(
-            today=today, label="When", days_back=HARVEST_DAYS_BACK
+            today=today, label=gettext("When"), days_back=HARVEST_DAYS_BACK
         )
 
 
@@ -190,10 +210,10 @@ class NoteForm(forms.Form):
     """A few words on a tree."""
 
     note = forms.CharField(
-        label="Note",
+        label=gettext_lazy("Note"),
         max_length=NOTE_LENGTH,
         widget=forms.Textarea(attrs={"rows": 3}),
-        error_messages={"required": "Write a few words first."},
+        error_messages={"required": gettext_lazy("Write a few words first.")},
     )
 
     def __init__(self, data: object = None) -> None:

@@ -5,6 +5,7 @@ from datetime import date
 
 from django import forms
 from django.http import QueryDict
+from django.utils.translation import gettext, gettext_lazy
 
 from care.forms.past_days import PastDayField
 from care.forms.watering import MOST_LITRES
@@ -24,7 +25,7 @@ class UnloggedForm(UnitsForm):
         low=0.1,
         high=MOST_LITRES,
         label="",
-        help_text="Left empty: what the plan asks for each.",
+        help_text=gettext_lazy("Left empty: what the plan asks for each."),
     )
     field_order = ("on", "litres")
 
@@ -45,8 +46,10 @@ class UnloggedForm(UnitsForm):
             auto_id="unlogged_%s",
         )
         amount = self.fields["litres"]
-        amount.label = f"About how much each, in {unit_label(Quantity.VOLUME, units)}"
-        self.fields["on"] = PastDayField(today=today, label="When")
+        amount.label = gettext("About how much each, in {unit}").format(
+            unit=unit_label(Quantity.VOLUME, units)
+        )
+        self.fields["on"] = PastDayField(today=today, label=gettext("When"))
         self.fields["trees"] = forms.MultipleChoiceField(
             choices=[(one, one) for one in trees], required=False
         )
@@ -75,5 +78,5 @@ class UnloggedForm(UnitsForm):
         cleaned = super().clean()
         answer = cleaned.get("answer")
         if answer in (SOME, SOME_FILLED) and not cleaned.get("trees"):
-            self.add_error("trees", "Tick the trees that got water.")
+            self.add_error("trees", gettext("Tick the trees that got water."))
         return cleaned

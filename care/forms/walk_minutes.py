@@ -1,6 +1,7 @@
 """How long a walk took, all its work together."""
 
 from django import forms
+from django.utils.translation import gettext
 
 from care.forms.work import minutes_field
 
@@ -12,7 +13,7 @@ class WalkMinutesForm(forms.Form):
         self, data: object = None, *, minutes: float | None = None, began: str = ""
     ) -> None:
         super().__init__(data, initial={"minutes": minutes})  # type: ignore[arg-type]  # a QueryDict or None
-        hint = "All of it, from the first tree to the last."
+        hint = gettext("All of it, from the first tree to the last.")
         self.fields["minutes"] = minutes_field(
-            "The whole walk, in minutes", f"{began} {hint}".strip()
+            gettext("The whole walk, in minutes"), f"{began} {hint}".strip()
         )

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from datetime import date
 
 from django import forms
+from django.utils.translation import gettext, gettext_lazy
 
 from care.forms.drained import add_drained, check_drained
 from care.forms.past_days import PastDayField
@@ -32,11 +33,13 @@ class WaterForm(UnitsForm):
     ) -> None:
         super().__init__(data, units=units, auto_id="given_%s")
         amount = self.fields["amount"]
-        amount.label = f"How much it got, in {unit_label(Quantity.VOLUME, units)}"
-        amount.error_messages["required"] = "About how much did it get?"
+        amount.label = gettext("How much it got, in {unit}").format(
+            unit=unit_label(Quantity.VOLUME, units)
+        )
+        amount.error_messages["required"] = gettext("About how much did it get?")
         if in_container:
             add_drained(self, units)
-        self.fields["on"] = PastDayField(today=today, label="When")
+        self.fields["on"] = PastDayField(today=today, label=gettext("When"))
         self.order_fields(self.field_order)
 
     def clean(self) -> dict[str, object]:
@@ -55,7 +58,9 @@ class WaterAllForm(UnitsForm):
     litres = QuantityField(
         Quantity.VOLUME, low=0.1, high=MOST_LITRES, label="", required=True
     )
-    note = forms.CharField(required=False, max_length=NOTE_LENGTH, label="Note")
+    note = forms.CharField(
+        required=False, max_length=NOTE_LENGTH, label=gettext_lazy("Note")
+    )
     field_order = ("litres", "on", "block", "note")
 
     def __init__(
@@ -68,10 +73,12 @@ class WaterAllForm(UnitsForm):
     ) -> None:
         super().__init__(data, units=units, auto_id="water_%s")
         litres = self.fields["litres"]
-        litres.label = f"About how much each, in {unit_label(Quantity.VOLUME, units)}"
-        litres.error_messages["required"] = "About how much did each tree get?"
-        self.fields["on"] = PastDayField(today=today, label="When")
+        litres.label = gettext("About how much each, in {unit}").format(
+            unit=unit_label(Quantity.VOLUME, units)
+        )
+        litres.error_messages["required"] = gettext("About how much did each tree get?")
+        self.fields["on"] = PastDayField(today=today, label=gettext("When"))
         self.fields["block"] = forms.ChoiceField(
-            choices=places, required=False, label="Where"
+            choices=places, required=False, label=gettext("Where")
         )
         self.order_fields(self.field_order)

@@ -5,6 +5,7 @@ from uuid import UUID
 
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import render
+from django.utils.translation import gettext_noop, ngettext
 
 from care.actions.same_job import Answer, Reply, SameJobError
 from care.models import LogEntry, Task
@@ -13,7 +14,9 @@ from care.views.log_people import with_people
 from orchard.views.site_page import SitePage
 
 ANSWER, SEEN = "same_job", "seen"
-COUNTED_ONCE = "Counted once: it was in the log already, and you are named there too."
+COUNTED_ONCE = gettext_noop(
+    "Counted once: it was in the log already, and you are named there too."
+)
 SHOWN = 10  # a spray may name every tree of a block
 NOT_KEPT = {ANSWER, SEEN, "csrfmiddlewaretoken"}
 
@@ -40,8 +43,14 @@ def left_words(tasks: Iterable[Task]) -> str:
     left = sum(task.status == Task.Status.OPEN for task in tasks)
     if not left:
         return ""
-    trees = "1 tree was" if left == 1 else f"{left} trees were"
-    return f" {trees} left, fed lately: tick each by itself and say if it is the same."
+    words = ngettext(
+        "{number} tree was left, fed lately: tick each by itself and say if it is the "
+        "same.",
+        "{number} trees were left, fed lately: tick each by itself and say if it is the "
+        "same.",
+        left,
+    )
+    return " " + words.format(number=left)
 
 
 def ask_member(

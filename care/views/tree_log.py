@@ -5,6 +5,7 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
+from django.utils.translation import gettext, ngettext
 from django.views.decorators.http import require_POST
 
 from care.actions.drained import water_tree
@@ -53,9 +54,9 @@ def _refused(request: HttpRequest, page: SitePage, tree: Tree) -> HttpResponse |
     """Answer in words where a tree is still to be planted, else ``None``."""
     if not tree.is_planned(page.today):
         return None
-    said = (
-        f"{tree.name} is not planted yet, so nothing of that can have happened to it."
-    )
+    said = gettext(
+        "{name} is not planted yet, so nothing of that can have happened to it."
+    ).format(name=tree.name)
     return show_tree(request, page, tree, refused=said)
 
 
@@ -97,7 +98,9 @@ def tree_observe(request: HttpRequest, site: str, tree: object) -> HttpResponse:
         forget_cold_pocket(
             site=page.site, person=page.person, on=page.today, now=page.now
         )
-        said = f"Noted. The cold of {page.site.name} is learned anew."
+        said = gettext("Noted. The cold of {name} is learned anew.").format(
+            name=page.site.name
+        )
         return _back(request, page, found, said)
     observe(
         tree=found,
@@ -108,7 +111,12 @@ def tree_observe(request: HttpRequest, site: str, tree: object) -> HttpResponse:
         value=form.cleaned_data.get("value"),
         word=form.cleaned_data.get("word", ""),
     )
-    return _back(request, page, found, f"Noted for {found.name}. The plan follows.")
+    return _back(
+        request,
+        page,
+        found,
+        gettext("Noted for {name}. The plan follows.").format(name=found.name),
+    )
 
 
 @require_POST
@@ -137,7 +145,9 @@ def tree_water(request: HttpRequest, site: str, tree: object) -> HttpResponse:
         has_drained=drained_of(given),
         drained_after_l=given.get("drained_after"),
     )
-    return _back(request, page, found, "The water is in the log. The plan follows.")
+    return _back(
+        request, page, found, gettext("The water is in the log. The plan follows.")
+    )
 
 
 @require_POST
@@ -171,7 +181,11 @@ def tree_harvest(request: HttpRequest, site: str, tree: object) -> HttpResponse:
         )
     except SameJobError as same:
         return ask_member(request, page, same, "trees")
-    said = COUNTED_ONCE if is_same(reply) else "The harvest is in the log."
+    said = (
+        gettext(COUNTED_ONCE)
+        if is_same(reply)
+        else gettext("The harvest is in the log.")
+    )
     return _back(request, page, found, said)
 
 
@@ -184,8 +198,13 @@ def _trees_of(page: SitePage, tree: Tree, form: HoldForm) -> list[Tree]:
     return [one for one in others if one == tree or not one.is_planned(on)]
 
 
-def _waits(number: int) -> str:
-    return "Its page says" if number == 1 else f"The pages of {number} trees say"
+def _said_of(written: str, number: int) -> str:
+    waits = ngettext(
+        "Its page says when fruit may be picked.",
+        "The pages of {number} trees say when fruit may be picked.",
+        number,
+    )
+    return f"{written} {waits.format(number=number)}"
 
 
 @require_POST
@@ -215,8 +234,8 @@ def tree_spray(request: HttpRequest, site: str, tree: object) -> HttpResponse:
         )
     except SameJobError as same:
         return ask_member(request, page, same, "trees")
-    said = f"The spray is in the log. {_waits(len(entries))} when fruit may be picked."
-    return _back(request, page, found, said if entries else COUNTED_ONCE)
+    said = _said_of(gettext("The spray is in the log."), len(entries))
+    return _back(request, page, found, said if entries else gettext(COUNTED_ONCE))
 
 
 @require_POST
@@ -240,7 +259,7 @@ def tree_manure(request: HttpRequest, site: str, tree: object) -> HttpResponse:
         now=page.now,
         note=given["note"],
     )
-    said = f"The manure is in the log. {_waits(len(entries))} when fruit may be picked."
+    said = _said_of(gettext("The manure is in the log."), len(entries))
     return _back(request, page, found, said)
 
 
@@ -265,7 +284,12 @@ def tree_move(request: HttpRequest, site: str, tree: object) -> HttpResponse:
         on=given["on"],
         now=page.now,
     )
-    return _back(request, page, found, f"{found.name} is moved. The plan follows.")
+    return _back(
+        request,
+        page,
+        found,
+        gettext("{name} is moved. The plan follows.").format(name=found.name),
+    )
 
 
 @require_POST
@@ -275,7 +299,7 @@ def tree_end(request: HttpRequest, site: str, tree: object) -> HttpResponse:
     page = let_in(request, site, May.EDIT)
     found = find_tree(page, tree)
     if found.status != Tree.Status.ALIVE:
-        return _back(request, page, found, "That is already written down.")
+        return _back(request, page, found, gettext("That is already written down."))
     form = EndForm(request.POST, today=page.today)
     if not form.is_valid():
         return show_tree(request, page, found, end_form=form)
@@ -288,7 +312,9 @@ def tree_end(request: HttpRequest, site: str, tree: object) -> HttpResponse:
         now=page.now,
         reason=given["reason"],
     )
-    said = f"{found.name} needs nothing any more. Undo it in the log below."
+    said = gettext("{name} needs nothing any more. Undo it in the log below.").format(
+        name=found.name
+    )
     return _back(request, page, found, said)
 
 
@@ -309,4 +335,4 @@ def tree_note(request: HttpRequest, site: str, tree: object) -> HttpResponse:
         on=page.today,
         now=page.now,
     )
-    return _back(request, page, found, "The note is in the log.")
+    return _back(request, page, found, gettext("The note is in the log."))

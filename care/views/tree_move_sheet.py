@@ -6,6 +6,7 @@ from datetime import date
 
 from django.db.models import Max, Q
 from django.urls import NoReverseMatch, reverse
+from django.utils.translation import gettext
 
 from care.forms.grafts import GraftEndForm, GraftForm
 from care.forms.tree_moves import DigForm, GroundForm, Moving, ReplaceForm, RepotForm
@@ -112,12 +113,17 @@ def step_words(tree: Tree, page: SitePage, kinds: Kinds) -> str:
         for each in (step.careful_l, step.advised_l, step.most_l, _litres(tree))
     )
     heavy = format_quantity(wet_weight_kg(step.advised_l, "mix"), "kg", units)
-    why = "Its kind rots in wet mix that no root drinks from. " if step.is_small else ""
-    return (
-        f"From {now} the usual next pot holds {advised}. {why}Published rules: "
-        f"{careful} (two inches wider) or at most {most} (three times as much). "
-        f"Soaked, {advised} weigh about {heavy}."
+    usual = gettext("From {now} the usual next pot holds {advised}.").format(
+        now=now, advised=advised
     )
+    if step.is_small:
+        why = gettext("Its kind rots in wet mix that no root drinks from.")
+        usual = f"{usual} {why}"
+    rules = gettext(
+        "Published rules: {careful} (two inches wider) or at most {most} (three times as "
+        "much). Soaked, {advised} weigh about {heavy}."
+    ).format(advised=advised, careful=careful, most=most, heavy=heavy)
+    return f"{usual} {rules}"
 
 
 def too_large_words(
@@ -129,10 +135,10 @@ def too_large_words(
         return ""
     limit = step.advised_l if step.is_small else step.most_l
     most = format_quantity(round(limit), "L", page.units)
-    return (
-        f" That is a large step: rules stop at {most}. Water it with care, for mix that "
-        "no root reaches stays wet."
-    )
+    return " " + gettext(
+        "That is a large step: rules stop at {most}. Water it with care, "
+        "for mix that no root reaches stays wet."
+    ).format(most=most)
 
 
 def graft_lines(
@@ -142,18 +148,21 @@ def graft_lines(
     return tuple(
         GraftLine(
             graft=graft,
-            words=f"{_kind_of(graft, tree, kinds)}since {full_day(graft.grafted_on)}",
+            words=_since(graft, tree, kinds),
             form=GraftEndForm(graft=graft, today=today),
         )
         for graft in grafts
     )
 
 
-def _kind_of(graft: Graft, tree: Tree, kinds: Kinds) -> str:
-    species = kinds.catalogue.species.get(graft.species_key)
+def _since(graft: Graft, tree: Tree, kinds: Kinds) -> str:
+    day = full_day(graft.grafted_on)
     if graft.species_key == tree.species_key:
-        return ""
-    return f"{species.common_name if species else graft.species_key}, "
+        return gettext("since {day}").format(day=day)
+    species = kinds.catalogue.species.get(graft.species_key)
+    return gettext("{kind}, since {day}").format(
+        kind=species.common_name if species else graft.species_key, day=day
+    )
 
 
 def _replacing(tree: Tree, kinds: Kinds, *, may_edit: bool) -> dict[str, object]:
@@ -180,7 +189,13 @@ def _before(tree: Tree, page: SitePage) -> tuple[AtItsPlace, ...]:
     old = tree.replaces
     while old is not None and old.pk not in seen and len(found) < MOST_BEFORE:
         seen.add(old.pk)
-        found.append(_line(old, page, "It stands where" if not found else "Before it"))
+        found.append(
+            _line(
+                old,
+                page,
+                gettext("It stands where") if not found else gettext("Before it"),
+            )
+        )
         old = old.replaces
     return tuple(found)
 
@@ -189,20 +204,25 @@ def _after(tree: Tree, page: SitePage) -> tuple[AtItsPlace, ...]:
     """Return the trees that took its place, and those wanted there."""
     if tree.status == Tree.Status.ALIVE:
         return ()
-    rows = [_line(one, page, "In its place") for one in tree.replaced_by.all()]
+    rows = [_line(one, page, gettext("In its place")) for one in tree.replaced_by.all()]
     wanted = WantedTree.objects.filter(replaces=tree, tree=None)
     rows += [
-        AtItsPlace("Wanted in its place", one.name, _planting_address(one), "")
+        AtItsPlace(gettext("Wanted in its place"), one.name, _planting_address(one), "")
         for one in wanted.select_related("planting__site")
     ]
     return tuple(rows)
 
 
 def _line(tree: Tree, page: SitePage, words: str) -> AtItsPlace:
-    since = f"{tree.planted_on:%Y}" if tree.planted_on else "long ago"
-    until = f"{tree.ended_on:%Y}" if tree.ended_on else "now"
+    since = f"{tree.planted_on:%Y}" if tree.planted_on else gettext("long ago")
+    until = f"{tree.ended_on:%Y}" if tree.ended_on else gettext("now")
     address = reverse("tree", args=[page.site.slug, tree.public_id])
-    return AtItsPlace(words, tree.name, address, f"{since} to {until}")
+    return AtItsPlace(
+        words,
+        tree.name,
+        address,
+        gettext("{since} to {until}").format(since=since, until=until),
+    )
 
 
 def _planting_address(wanted: WantedTree) -> str:

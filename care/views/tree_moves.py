@@ -6,6 +6,7 @@ from django.forms import Form
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.urls import NoReverseMatch
+from django.utils.translation import gettext, gettext_noop
 from django.views.decorators.http import require_POST
 
 from care.actions.grafts import GraftedError, add_graft, end_graft
@@ -25,14 +26,14 @@ from orchard.access import May
 from orchard.models import Graft, Tree
 from orchard.views.site_page import SitePage, let_in
 
-GONE = "It is no longer here, so it cannot be moved."
-PLANNED = "It is not planted yet, so it cannot be moved or grafted."
-TOO_WET = (
-    " Its test hole held water for two days: roots drown there. Plant it on a mound, or "
+GONE = gettext_noop("It is no longer here, so it cannot be moved.")
+PLANNED = gettext_noop("It is not planted yet, so it cannot be moved or grafted.")
+TOO_WET = gettext_noop(
+    "Its test hole held water for two days: roots drown there. Plant it on a mound, or "
     "elsewhere."
 )
-REPLANT = (
-    " {} often does badly where its like stood before: better some metres aside, or in "
+REPLANT = gettext_noop(
+    "{kind} often does badly where its like stood before: better some metres aside, or in "
     "soil brought from elsewhere."
 )
 
@@ -45,17 +46,21 @@ def _back(request: HttpRequest, page: SitePage, tree: Tree, said: str) -> HttpRe
 def _refusal(page: SitePage, tree: Tree, *, in_container: bool | None) -> str:
     """Return why a tree cannot be moved so, or nothing."""
     if tree.status != Tree.Status.ALIVE:
-        return GONE
+        return gettext(GONE)
     if tree.is_planned(page.today):
-        return PLANNED
+        return gettext(PLANNED)
     if in_container is not None and tree.in_container != in_container:
         return _elsewhere(tree)
     return ""
 
 
 def _elsewhere(tree: Tree) -> str:
-    where = "in a pot" if tree.in_container else "in the ground"
-    return f"{tree.name} grows {where} by now."
+    words = (
+        gettext("{name} grows in a pot by now.")
+        if tree.in_container
+        else gettext("{name} grows in the ground by now.")
+    )
+    return words.format(name=tree.name)
 
 
 def _refused(
@@ -88,7 +93,10 @@ def tree_repot(request: HttpRequest, site: str, tree: object) -> HttpResponse:
     except MoveError:
         return _back(request, page, found, _elsewhere(found))
     warning = too_large_words(before_l, pot.litres, found, page, kinds_at(page))
-    said = f"{found.name} is in its new pot. The plan follows.{warning}"
+    said = gettext("{name} is in its new pot. The plan follows.").format(
+        name=found.name
+    )
+    said += warning
     return _back(request, page, found, said)
 
 
@@ -118,12 +126,13 @@ def tree_to_ground(request: HttpRequest, site: str, tree: object) -> HttpRespons
         )
     except MoveError:
         return _back(request, page, found, _elsewhere(found))
-    said = (
-        f"{found.name} stands in the ground. It is watered as newly planted from now on, "
-        "for its roots are no wider than their ball."
-    )
-    warning = TOO_WET if drains_too_slowly(hours) else ""
-    return _back(request, page, found, said + warning)
+    said = gettext(
+        "{name} stands in the ground. It is watered as newly planted from "
+        "now on, for its roots are no wider than their ball."
+    ).format(name=found.name)
+    if drains_too_slowly(hours):
+        said = f"{said} {gettext(TOO_WET)}"
+    return _back(request, page, found, said)
 
 
 @require_POST
@@ -150,7 +159,9 @@ def tree_to_pot(request: HttpRequest, site: str, tree: object) -> HttpResponse:
         )
     except MoveError:
         return _back(request, page, found, _elsewhere(found))
-    said = f"{found.name} grows in a pot, outdoors. The plan follows."
+    said = gettext("{name} grows in a pot, outdoors. The plan follows.").format(
+        name=found.name
+    )
     return _back(request, page, found, said)
 
 
@@ -161,7 +172,9 @@ def tree_replace(request: HttpRequest, site: str, tree: object) -> HttpResponse:
     page = let_in(request, site, May.EDIT)
     found = find_tree(page, tree)
     if found.status == Tree.Status.ALIVE:
-        said = f"{found.name} still stands. First write down that it is gone."
+        said = gettext("{name} still stands. First write down that it is gone.").format(
+            name=found.name
+        )
         return _back(request, page, found, said)
     kinds = kinds_at(page)
     form = replace_form(request.POST, found, kinds)
@@ -182,7 +195,10 @@ def tree_replace(request: HttpRequest, site: str, tree: object) -> HttpResponse:
         person=page.person,
     )
     risk = _replant_words(found, given["species"], kinds)
-    said = f"{wanted.name} is wanted where {found.name} stood.{risk}"
+    said = gettext("{name} is wanted where {old} stood.").format(
+        name=wanted.name, old=found.name
+    )
+    said += risk
     messages.success(request, said)
     try:
         return redirect("planting", page.site.slug, wanted.planting.public_id)
@@ -196,7 +212,7 @@ def _replant_words(old: Tree, species_key: str, kinds: Kinds) -> str:
         return ""
     new = kinds.species(species_key)
     source = replant_source(kinds.species(old.species_key), new)
-    return REPLANT.format(new.name) if source else ""
+    return " " + gettext(REPLANT).format(kind=new.name) if source else ""
 
 
 @require_POST
@@ -222,9 +238,13 @@ def tree_graft(request: HttpRequest, site: str, tree: object) -> HttpResponse:
                 note=given["note"],
             )
         except GraftedError:
-            form.add_error("cultivar", "A graft of it lives on this tree already.")
+            form.add_error(
+                "cultivar", gettext("A graft of it lives on this tree already.")
+            )
         else:
-            said = f"{found.name} bears {given['cultivar']} too, once the graft takes."
+            said = gettext("{name} bears {cultivar} too, once the graft takes.").format(
+                name=found.name, cultivar=given["cultivar"]
+            )
             return _back(request, page, found, said)
     return _refused(request, page, found, "graft_form", form)
 
@@ -246,6 +266,8 @@ def tree_graft_end(
             graft=one, person=page.person, on=form.cleaned_data["on"], now=page.now
         )
     except GraftedError:
-        return _back(request, page, found, "That is already written down.")
-    said = f"The graft of {one.cultivar} is written off. Undo it in the log below."
+        return _back(request, page, found, gettext("That is already written down."))
+    said = gettext(
+        "The graft of {cultivar} is written off. Undo it in the log below."
+    ).format(cultivar=one.cultivar)
     return _back(request, page, found, said)
