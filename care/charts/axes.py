@@ -8,6 +8,7 @@ from datetime import date, timedelta
 import numpy as np
 
 from care.facts import Array
+from orchard.languages import localised, short_month, whole
 
 MOST_TICKS = 5
 LABEL_GAP = 15.0  # between the base lines of two labels, in units of the view box
@@ -79,9 +80,13 @@ def from_zero(
     scale = Scale(0.0, count * step, at_zero, at_end)
     decimals = 0 if step >= 1 else math.ceil(-math.log10(step) - 1e-9)
     return scale, tuple(
-        Tick(round(scale.at(number * step), 1), f"{number * step:,.{decimals}f}")
+        Tick(round(scale.at(number * step), 1), _number(number * step, decimals))
         for number in range(count + 1)
     )
+
+
+def _number(value: float, decimals: int) -> str:
+    return localised(f"{value:.{decimals}f}") if decimals else whole(value)
 
 
 def month_ticks(start: date, end: date, scale: Scale) -> tuple[Tick, ...]:
@@ -111,7 +116,7 @@ def month_ticks(start: date, end: date, scale: Scale) -> tuple[Tick, ...]:
     return tuple(
         Tick(
             round(scale.at((day - start).days), 1),
-            "" if number % each else f"{day:%b}",
+            "" if number % each else short_month(day),
         )
         for number, day in enumerate(firsts)
     )

@@ -7,6 +7,8 @@ is all of them; the line stands where they should be.
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from django.utils.translation import gettext
+
 WIDTH = 360
 LEFT, RIGHT, TOP = 84, 342, 30
 ROW_HEIGHT, BAR_HEIGHT = 30, 20
@@ -84,5 +86,7 @@ def _bar(name: str, share: float, count: int, row_top: int) -> Bar:
         top=top,
         middle=top + BAR_HEIGHT // 2,
         width=round(share * (RIGHT - LEFT), 1),
-        words=f"{round(share * count)} of {count}",
+        words=gettext("{held} of {count}").format(
+            held=round(share * count), count=count
+        ),
     )

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 import numpy as np
+from django.utils.translation import gettext, pgettext
 
 from care.charts.axes import (
     Label,
@@ -25,6 +26,7 @@ from care.charts.axes import (
 from care.facts import Array
 from care.planning.ensemble import Fan, three
 from care.planning.past_seasons import PastSeasons
+from orchard.languages import localised, whole
 
 WIDTH, HEIGHT = 360, 262
 LEFT, RIGHT, TOP, BOTTOM = 50, 284, 44, 226
@@ -49,7 +51,7 @@ class Measure:
     def say(self, value: float) -> str:
         """Return a sum in the reader's unit."""
         shown = round(value * self.factor / self.step) * self.step
-        return f"{shown:,.0f}" if self.step >= 1 else f"{shown:,.1f}"
+        return whole(shown) if self.step >= 1 else localised(f"{shown:.1f}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,10 +162,16 @@ def fan_chart(
 
 def _heads(past: PastSeasons) -> tuple[str, ...]:
     if past.is_fair:
-        return ("1 year in 10 below", "Usual", "1 year in 10 above")
+        return (
+            gettext("1 year in 10 below"),
+            gettext("Usual"),
+            gettext("1 year in 10 above"),
+        )
     if past.count == 1:
         return (season_name(past.starts[0], past.sums.shape[1]),)
-    return ("Least of past years", "Middle", "Most") if past.count else ()
+    if not past.count:
+        return ()
+    return gettext("Least of past years"), gettext("Middle"), gettext("Most")
 
 
 def season_name(start: date, days: int) -> str:
@@ -262,10 +270,17 @@ class _Drawing:
         span = self.measure.say(most.amount)
         if most.amount > least.amount:
             span = f"{self.measure.say(least.amount)}\N{EN DASH}{span}"
-        more = f" and {len(group) - 1} more" if len(group) > 1 else ""
-        words = f"{most.name}{more}: {span}"
+        words = f"{most.name}: {span}"
+        if len(group) > 1:
+            words = gettext("{name} and {number} more: {span}").format(
+                name=most.name, number=len(group) - 1, span=span
+            )
         if len(words) > LONGEST_NAME:
-            words = f"{len(group)} needs: {span}" if more else f"{span}"
+            words = span
+            if len(group) > 1:
+                words = gettext("{number} needs: {span}").format(
+                    number=len(group), span=span
+                )
         end = float(self.fan.middle[-1]) if len(self.fan.middle) else 0.0
         at = self.at(most.amount)
         return NeedLine(at, at - LABEL_RISE, words, is_right=most.amount < end / 2)
@@ -275,13 +290,16 @@ class _Drawing:
         named = []
         if len(self.fan.middle) >= NAMED_SHARE * self.days:
             is_over = self.firm >= len(self.fan.middle)
-            words, kind = ("this one", "name") if is_over else ("likely", "accent")
+            words, kind = (
+                (pgettext("of a season's line", "this one"), "name")
+                if is_over
+                else (pgettext("of a season's line", "likely"), "accent")
+            )
             named.append((self.fan.middle[-1], words, kind))
         if self.past.is_fair:
             ends = self.past_three[:, -1]
             named += [
-                (end, words, "soft")
-                for end, words in zip(ends, ("low", "usual", "high"), strict=True)
+                (end, words, "soft") for end, words in zip(ends, _names(), strict=True)
             ]
         else:
             ordered = zip(self.past.sums[:, -1], self.past.starts, strict=True)
@@ -321,9 +339,11 @@ class _Drawing:
 
     def _sure(self, place: int) -> str:
         if place >= self.firm:
-            return "likely"
+            return pgettext("how sure a sum is", "likely")
         is_over = self.fan.start + timedelta(days=place) < self.today
-        return "observed" if is_over else "forecast"
+        if is_over:
+            return pgettext("how sure a sum is", "observed")
+        return pgettext("how sure a sum is", "forecast")
 
     def _now(self, place: int) -> str:
         if place >= len(self.fan.middle):
@@ -335,6 +355,14 @@ class _Drawing:
         if low == high:
             return middle
         return f"{middle} ({low}\N{EN DASH}{high})"
+
+
+def _names() -> tuple[str, str, str]:
+    return (
+        pgettext("of past years", "low"),
+        pgettext("of past years", "usual"),
+        pgettext("of past years", "high"),
+    )
 
 
 def _three(past: PastSeasons) -> Array:

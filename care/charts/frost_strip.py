@@ -9,11 +9,13 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 import numpy as np
+from django.utils.translation import gettext, pgettext
 
 from care.charts.axes import Scale, Tick, month_ticks
 from care.facts import MonthDay
 from care.planning.frost_outlook import FreezeDates
 from care.planning.frost_weeks import WEEK, WEEKS, FrostWeeks
+from orchard.languages import short_day_and_month
 
 WIDTH = 360
 LEFT, RIGHT = 50, 352
@@ -134,9 +136,19 @@ def _bars(weeks: FrostWeeks, across: Scale, bottom: float) -> tuple[Bar, ...]:
 def _spans(weeks: FrostWeeks, dates: FreezeDates, across: Scale) -> tuple[DaySpan, ...]:
     """Return a span for each chance; of few years only what was seen."""
     usual = dates.usual
-    rows = [("seen", usual.earliest_autumn_seen, usual.latest_spring_seen)]
+    rows = [
+        (
+            pgettext("of days of frost", "seen"),
+            usual.earliest_autumn_seen,
+            usual.latest_spring_seen,
+        )
+    ]
     if dates.is_told:
-        named = (("1 in 10", dates.safe), ("half", usual), ("9 in 10", dates.sure))
+        named = (
+            (gettext("1 in 10"), dates.safe),
+            (pgettext("of years", "half"), usual),
+            (gettext("9 in 10"), dates.sure),
+        )
         rows = [(name, each.first_autumn, each.last_spring) for name, each in named]
     told = [(name, first, last) for name, first, last in rows if first and last]
     return tuple(
@@ -175,5 +187,4 @@ def _days_after(start: date, day: MonthDay) -> int:
 
 
 def _short(day: MonthDay) -> str:
-    on = day.in_year(2001)
-    return f"{on.day} {on:%b}"
+    return short_day_and_month(day.in_year(2001))

@@ -10,6 +10,7 @@ from datetime import date, timedelta
 
 from care.charts.axes import Tick, round_step
 from care.facts import WaterCourse, WaterOutlook
+from orchard.languages import localised, short_day_and_month
 from orchard.units import Quantity, UnitSystem, from_si, unit_label
 
 PAST_DAYS = 30
@@ -147,7 +148,7 @@ class _Scale:
         return tuple(
             Tick(
                 round(TOP + number * self.step / self.most * (BOTTOM - TOP), 1),
-                f"{number * self.step:g}",
+                localised(f"{number * self.step:g}"),
             )
             for number in range(count + 1)
         )
@@ -161,13 +162,9 @@ def _day_ticks(shown: _Scale, today: date) -> tuple[Tick, ...]:
         if (today + timedelta(days=days)).weekday() == 0
     ]
     return tuple(
-        Tick(round(shown.x(days), 1), _short(today + timedelta(days=days)))
+        Tick(round(shown.x(days), 1), short_day_and_month(today + timedelta(days=days)))
         for days in mondays[::2]
     )
-
-
-def _short(day: date) -> str:
-    return f"{day.day} {day:%b}"
 
 
 def _rows(
@@ -178,7 +175,9 @@ def _rows(
 ) -> tuple[DayRow, ...]:
     def row(days: int, litres: float, *, is_likely: bool) -> DayRow:
         shown = from_si(litres, Quantity.VOLUME, units)
-        return DayRow(today + timedelta(days=days), f"{shown:.1f}", is_likely)
+        return DayRow(
+            today + timedelta(days=days), localised(f"{shown:.1f}"), is_likely
+        )
 
     return (
         *(row(days, litres, is_likely=False) for days, litres in past),

@@ -3,6 +3,8 @@
 from collections.abc import Iterable
 from dataclasses import replace
 
+from django.utils.translation import gettext, gettext_noop
+
 from care.planning.species_facts import OWN
 from orchard.catalogue import Basis, Provenance, Species, species_catalogue
 from orchard.views.works import Reference, works
@@ -10,7 +12,7 @@ from orchard.views.works import Reference, works
 __all__ = ["REFERENCES", "Reference", "references", "works"]
 
 
-FROM_MEMORY = Reference("From memory, not checked against any source.")
+FROM_MEMORY = Reference(gettext_noop("From memory, not checked against any source."))
 
 REFERENCES = {
     "fao56": Reference(
@@ -101,7 +103,7 @@ REFERENCES = {
         "Illinois Extension. Cuts 8 to 12 in below, tools cleaned in growth.",
     ),
     "product_label": Reference(
-        "The label of the product, as the person who used it read it.",
+        gettext_noop("The label of the product, as the person who used it read it."),
     ),
     "nop_manure": Reference(
         "United States National Organic Program, 7 CFR 205.203: raw manure, 90 or 120 "
@@ -187,8 +189,10 @@ REFERENCES = {
         "University of California Master Gardeners (2013). Two to three inches of mulch "
         "under citrus, off the trunk; in The Mercury News.",
     ),
-    "local_rule": Reference("The local rule on feeding, as entered for the site."),
-    "soil_laboratory": Reference("The soil test entered for the site."),
+    "local_rule": Reference(
+        gettext_noop("The local rule on feeding, as entered for the site.")
+    ),
+    "soil_laboratory": Reference(gettext_noop("The soil test entered for the site.")),
     "us_811": Reference(
         "Locate services in the United States (811): ask two to three business days "
         "before digging; state rules differ.",
@@ -325,7 +329,9 @@ REFERENCES = {
         "NOAA, National Centers for Environmental Information: probabilities of freeze "
         "dates (Climatography of the U.S. No. 20)."
     ),
-    "common_practice": Reference("Common practice of growers; no source was read."),
+    "common_practice": Reference(
+        gettext_noop("Common practice of growers; no source was read.")
+    ),
     "ecocrop": Reference(
         "Food and Agriculture Organization of the United Nations. EcoCrop: crop "
         "environmental requirements database.",
@@ -345,7 +351,7 @@ def references(
     if isinstance(species, str):
         species = species_catalogue().get(species)
     found = [one for key in keys for one in _references(key, species)]
-    return tuple(dict.fromkeys(found))
+    return tuple(replace(one, text=gettext(one.text)) for one in dict.fromkeys(found))
 
 
 def _references(key: str, species: Species | None) -> list[Reference]:
@@ -358,11 +364,10 @@ def _references(key: str, species: Species | None) -> list[Reference]:
         return [_own(key.removeprefix(OWN), origins)]
     addresses = next((o.address for o in origins if o.source == key), "")
     if not addresses:
-        return [Reference(f"Species table, source “{key}”.")]
-    return [
-        replace(work, text=f"Species table, after {work.text}.")
-        for work in works(addresses)
-    ]
+        text = gettext("Species table, source “{key}”.").format(key=key)
+        return [Reference(text)]
+    text = gettext("Species table, after {work}.")
+    return [replace(one, text=text.format(work=one.text)) for one in works(addresses)]
 
 
 def _own(source: str, origins: Iterable[Provenance]) -> Reference:
@@ -370,5 +375,8 @@ def _own(source: str, origins: Iterable[Provenance]) -> Reference:
     mine = next(
         (o for o in origins if (o.basis, o.source) == (Basis.OWN, source)), None
     )
-    by = f", entered by {mine.by}" if mine is not None and mine.by else ""
-    return Reference(f"This orchard's own figure: {source}{by}.")
+    if mine is None or not mine.by:
+        text = gettext("This orchard's own figure: {source}.").format(source=source)
+        return Reference(text)
+    text = gettext("This orchard's own figure: {source}, entered by {person}.")
+    return Reference(text.format(source=source, person=mine.by))

@@ -1,32 +1,42 @@
 """From the species' nitrogen to grams of product."""
 
+from django.utils.translation import gettext, gettext_noop
+
 from care.views.steps.step import Ledger, Term
 
 SHARES = {
-    "crown": "crown area now over that of a full-grown tree",
-    "years": "years since planting, as the crown is not measured",
-    "pot": "the first year's amount, as neither crown nor age is known",
+    "crown": gettext_noop("crown area now over that of a full-grown tree"),
+    "years": gettext_noop("years since planting, as the crown is not measured"),
+    "pot": gettext_noop("the first year's amount, as neither crown nor age is known"),
 }
 
 
 def fill(ledger: Ledger) -> None:
     """Add the season's nitrogen, one feeding's part, and the product it takes."""
-    season = ledger.term("N", "season_nitrogen_g", "nitrogen of the season", "g")
-    part = ledger.term("n", "nitrogen_g", "nitrogen this time", "g")
+    season = ledger.term(
+        "N", "season_nitrogen_g", gettext("nitrogen of the season"), "g"
+    )
+    part = ledger.term("n", "nitrogen_g", gettext("nitrogen this time"), "g")
     _season(ledger, season)
     _part(ledger, season, part)
     _product(ledger, part)
     ledger.add(
-        "Beside the canopy it feeds",
-        "Nitrogen over the ground the crown covers",
+        gettext("Beside the canopy it feeds"),
+        gettext("Nitrogen over the ground the crown covers"),
         "d = n / A",
         terms=(
             part,
             ledger.term(
-                "A", "canopy_m2", "ground under the crown", "m²", "crown width"
+                "A",
+                "canopy_m2",
+                gettext("ground under the crown"),
+                "m²",
+                gettext("crown width"),
             ),
         ),
-        result=ledger.term("d", "nitrogen_g_per_m2", "nitrogen per area", "g/m²"),
+        result=ledger.term(
+            "d", "nitrogen_g_per_m2", gettext("nitrogen per area"), "g/m²"
+        ),
         compute=lambda n, a: n / a,
     )
 
@@ -37,31 +47,57 @@ def _season(ledger: Ledger, season: Term | None) -> None:
         ledger.term(
             "N_1",
             "first_year_nitrogen_g",
-            "nitrogen in the first year",
+            gettext("nitrogen in the first year"),
             "g",
             ledger.figure_origin("nitrogen_first_year_g"),
         ),
         ledger.term(
             "N_full",
             "full_nitrogen_g",
-            "nitrogen of a full-grown tree",
+            gettext("nitrogen of a full-grown tree"),
             "g",
             ledger.figure_origin("nitrogen_mature_g"),
         ),
         ledger.term(
-            "s", "share_of_full", "share of the way", "", SHARES.get(basis, basis)
+            "s",
+            "share_of_full",
+            gettext("share of the way"),
+            "",
+            gettext(SHARES.get(basis, basis)),
         ),
         ledger.term(
-            "q", "soil_share", "for the soil of the place", "", "site settings"
+            "q",
+            "soil_share",
+            gettext("for the soil of the place"),
+            "",
+            gettext("site settings"),
         ),
         ledger.term(
-            "g", "growth_share", "for last year's shoots", "", "shoots measured"
+            "g",
+            "growth_share",
+            gettext("for last year's shoots"),
+            "",
+            gettext("shoots measured"),
         ),
-        ledger.term("t", "tested_share", "for the soil test", "", "site settings"),
-        ledger.term("c", "clump_size", "trees that share the soil", "", "tree record"),
+        ledger.term(
+            "t",
+            "tested_share",
+            gettext("for the soil test"),
+            "",
+            gettext("site settings"),
+        ),
+        ledger.term(
+            "c",
+            "clump_size",
+            gettext("trees that share the soil"),
+            "",
+            gettext("tree record"),
+        ),
     ]
-    title = "The season's nitrogen for what it holds now"
-    source = "Between the species' first and full amounts by the canopy it holds now"
+    title = gettext("The season's nitrogen for what it holds now")
+    source = gettext(
+        "Between the species' first and full amounts by the canopy it holds now"
+    )
     if ledger.reason.number("pot_cap_g") is None:
         ledger.add(
             title,
@@ -74,7 +110,9 @@ def _season(ledger: Ledger, season: Term | None) -> None:
             ),
         )
         return
-    cap = ledger.term("cap", "pot_cap_g", "most for a pot of this size", "g", "rule")
+    cap = ledger.term(
+        "cap", "pot_cap_g", gettext("most for a pot of this size"), "g", gettext("rule")
+    )
     ledger.add(
         title,
         source,
@@ -89,14 +127,24 @@ def _season(ledger: Ledger, season: Term | None) -> None:
 
 def _part(ledger: Ledger, season: Term | None, part: Term | None) -> None:
     ledger.add(
-        "This feeding's part of it",
-        "Equal parts, never more than is left",
+        gettext("This feeding's part of it"),
+        gettext("Equal parts, never more than is left"),
         "n = min(N / k, N - G)",
         terms=(
             season,
-            ledger.term("k", "splits", "feedings in the season", "", "species table"),
             ledger.term(
-                "G", "given_nitrogen_g", "nitrogen given so far", "g", "from the log"
+                "k",
+                "splits",
+                gettext("feedings in the season"),
+                "",
+                gettext("species table"),
+            ),
+            ledger.term(
+                "G",
+                "given_nitrogen_g",
+                gettext("nitrogen given so far"),
+                "g",
+                gettext("from the log"),
             ),
         ),
         result=part,
@@ -105,15 +153,19 @@ def _part(ledger: Ledger, season: Term | None, part: Term | None) -> None:
 
 
 def _product(ledger: Ledger, part: Term | None) -> None:
-    mass = ledger.term("m", "product_g", "product to spread", "g")
+    mass = ledger.term("m", "product_g", gettext("product to spread"), "g")
     ledger.add(
-        "The product that holds it",
-        "Label arithmetic: nitrogen over its share of the product",
+        gettext("The product that holds it"),
+        gettext("Label arithmetic: nitrogen over its share of the product"),
         "m = 100 · n / P",
         terms=(
             part,
             ledger.term(
-                "P", "nitrogen_percent", "nitrogen in the product", "%", "site settings"
+                "P",
+                "nitrogen_percent",
+                gettext("nitrogen in the product"),
+                "%",
+                gettext("site settings"),
             ),
         ),
         result=mass,
@@ -121,19 +173,21 @@ def _product(ledger: Ledger, part: Term | None) -> None:
     )
     weighed = ledger.reason.holds("is_density_weighed")
     ledger.add(
-        "By the cup, for want of a scale",
-        "Mass over the weight of a measure",
+        gettext("By the cup, for want of a scale"),
+        gettext("Mass over the weight of a measure"),
         "V = m / r",
         terms=(
             mass,
             ledger.term(
                 "r",
                 "density_g_per_ml",
-                "weight of the product",
+                gettext("weight of the product"),
                 "g/mL",
-                "as you weighed it" if weighed else "about two cups to the pound",
+                gettext("as you weighed it")
+                if weighed
+                else gettext("about two cups to the pound"),
             ),
         ),
-        result=ledger.term("V", "volume_ml", "product", "mL"),
+        result=ledger.term("V", "volume_ml", gettext("product"), "mL"),
         compute=lambda grams, density: grams / density,
     )

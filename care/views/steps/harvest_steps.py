@@ -1,30 +1,42 @@
 """From bloom to a crop."""
 
+from django.utils.translation import gettext
+
 from care.views.steps.step import Ledger
 
 
 def fill(ledger: Ledger) -> None:
     """Add the share of an orchard tree's yield that this crown can carry."""
     ledger.add(
-        "What it may bear",
-        "An orchard tree's yield times the share of its crown held now, and what its "
-        "own pickings say beside it, between a half and twice",
+        gettext("What it may bear"),
+        gettext(
+            "An orchard tree's yield times the share of its crown held now, and "
+            "what its own pickings say beside it, between a half and twice"
+        ),
         "Y = Y_full · s · h",
         terms=(
             ledger.term(
                 "Y_full",
                 "orchard_tree_kg",
-                "an orchard tree's yield",
+                gettext("an orchard tree's yield"),
                 "kg",
                 ledger.figure_origin("yield_mature_kg"),
             ),
             ledger.term(
-                "s", "crown_share", "share of the full crown", "", "crown width"
+                "s",
+                "crown_share",
+                gettext("share of the full crown"),
+                "",
+                gettext("crown width"),
             ),
             ledger.term(
-                "h", "yield_factor", "what its pickings say", "", "harvests of yours"
+                "h",
+                "yield_factor",
+                gettext("what its pickings say"),
+                "",
+                gettext("harvests of yours"),
             ),
         ),
-        result=ledger.term("Y", "expected_kg", "expected this season", "kg"),
+        result=ledger.term("Y", "expected_kg", gettext("expected this season"), "kg"),
         compute=lambda full, share, learned: full * share * learned,
     )

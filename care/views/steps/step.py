@@ -3,18 +3,23 @@
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
+from django.utils.translation import gettext, gettext_noop
+
 from care.views.steps.equation import Part, equation_parts, with_numbers
 from care.views.wording import StoredReason
 from orchard.catalogue import Basis, Provenance, Species
+from orchard.languages import decimal_sign, listed, localised
 from orchard.views.works import works
 
 NOTICED_STRAY = 0.005  # of the result
+#: Units that are words in some language.
+UNIT_WORDS = (gettext_noop("mm/day"), gettext_noop("L/day"), gettext_noop("days"))
 BASES = {
-    Basis.READ: "read in the source",
-    Basis.READ_SECONDARY: "read where another page reports the source",
-    Basis.PROXY: "by analogy with a related crop",
-    Basis.MEMORY: "from memory, not checked",
-    Basis.OWN: "this orchard's own figure",
+    Basis.READ: gettext_noop("read in the source"),
+    Basis.READ_SECONDARY: gettext_noop("read where another page reports the source"),
+    Basis.PROXY: gettext_noop("by analogy with a related crop"),
+    Basis.MEMORY: gettext_noop("from memory, not checked"),
+    Basis.OWN: gettext_noop("this orchard's own figure"),
 }
 
 
@@ -34,12 +39,12 @@ class Term:
     @property
     def number(self) -> str:
         """The number alone, to four figures."""
-        return f"{self.value:.4g}"
+        return localised(f"{self.value:.4g}")
 
     @property
     def shown(self) -> str:
         """The number with its unit, to four figures, in SI."""
-        return f"{self.number} {self.unit}".strip()
+        return f"{self.number} {gettext(self.unit)}".strip()
 
     @property
     def parts(self) -> tuple[Part, ...]:
@@ -65,13 +70,14 @@ class Step:
     @property
     def parts(self) -> tuple[Part, ...]:
         """The equation as it is set."""
-        return equation_parts(self.formula)
+        return equation_parts(_with_own_signs(self.formula))
 
     @property
     def with_numbers(self) -> str:
         """The right side of the equation with the numbers that went in."""
         return with_numbers(
-            self.formula, {term.symbol: term.number for term in self.terms}
+            _with_own_signs(self.formula),
+            {term.symbol: term.number for term in self.terms},
         )
 
     @property
@@ -80,7 +86,14 @@ class Step:
         stray = abs(self.again - self.result.value)
         if stray <= NOTICED_STRAY * abs(self.result.value):
             return ""
-        return f"{self.again:.4g}"
+        return localised(f"{self.again:.4g}")
+
+
+def _with_own_signs(formula: str) -> str:
+    """Return a formula with the reader's decimal sign, its lists told apart from it."""
+    if decimal_sign() == ".":
+        return formula
+    return localised(formula.replace(", ", "; "))
 
 
 class Ledger:
@@ -128,21 +141,25 @@ class Ledger:
         """Return where figures of the species table come from, in words."""
         species = self.species
         if species is None:
-            return "species table"
+            return gettext("species table")
         found = dict.fromkeys(
             _origin(species.provenance[name])
             for name in names
             if name in species.provenance
         )
-        return "; ".join(["species table", *found])
+        return "; ".join([gettext("species table"), *found])
 
 
 def _origin(origin: Provenance) -> str:
     if origin.basis is Basis.OWN:
-        told = (BASES[origin.basis], origin.source, origin.by)
+        told = (gettext(BASES[origin.basis]), origin.source, origin.by)
         return ", ".join(word for word in told if word)
-    names = " and ".join(work.text for work in works(origin.address))
-    words = (names and f"after {names}", BASES[origin.basis], origin.note)
+    names = listed([work.text for work in works(origin.address)])
+    words = (
+        names and gettext("after {names}").format(names=names),
+        gettext(BASES[origin.basis]),
+        origin.note,
+    )
     return ", ".join(word for word in words if word)
 
 
