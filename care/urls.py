@@ -18,6 +18,7 @@ from care.views.helper import (
 )
 from care.views.helper_links import helper_link_revoke, helper_links
 from care.views.hindcast import hindcast, hindcast_wish
+from care.views.hose import hose, hose_run
 from care.views.logbook import entry_undo, log_page
 from care.views.my_shifts import hours, my_shifts
 from care.views.partners import (
@@ -93,6 +94,7 @@ from care.views.tree_moves import (
     tree_to_pot,
 )
 from care.views.trees import tree_list, tree_page
+from care.views.under_tree import under_tree
 from care.views.walk_minutes import round_begin, walk_minutes
 from care.views.wanted import wanted_add, wanted_day, wanted_edit, wanted_remove
 from care.views.watered import water_all, water_none, water_seen
@@ -109,6 +111,9 @@ urlpatterns = [
     path("s/<slug:site>/fresh-plan/", fresh_plan, name="fresh_plan"),
     path("s/<slug:site>/walk-minutes/", walk_minutes, name="walk_minutes"),
     path("s/<slug:site>/all-done/", all_done, name="all_done"),
+    path("s/<slug:site>/hose/", hose, name="hose"),
+    path("s/<slug:site>/hose/run/", hose_run, name="hose_run"),
+    path("s/<slug:site>/round/tree/", under_tree, name="under_tree"),
     path("s/<slug:site>/water-all/", water_all, name="water_all"),
     path("s/<slug:site>/water-none/", water_none, name="water_none"),
     path("s/<slug:site>/water-seen/", water_seen, name="water_seen"),

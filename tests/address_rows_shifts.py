@@ -18,6 +18,10 @@ ROWS: dict[str, tuple[str, dict[str, int], dict[str, object]]] = {
     "contact_add": ("get", EDIT_PAGE, {}),
     "contact_edit": ("get", EDIT_PAGE, {}),
     "contact_remove": ("post", EDIT, {}),
+    "under_tree": ("get", SEE, {}),
+    "hose": ("get", TICK_PAGE, {}),
+    # Whoever may log is told that no tree was chosen.
+    "hose_run": ("post", row(LOGIN, 403, 422, 422, 422, 404), {}),
     "round_begin": ("post", TICK, {}),
     "walk_minutes": ("post", TICK, {"minutes": "40"}),
     "fresh_plan": ("get", EDIT_PAGE, {}),

@@ -8,12 +8,23 @@ from django.views.decorators.http import require_POST
 
 from care.actions.tasks import complete_tasks
 from care.forms.all_done import AllDoneForm
+from care.models import Task
 from care.views.days import full_day
 from care.views.many_ticks import to_round, was_done
 from care.views.round import show_round, shown_tasks
 from care.views.same_job import left_words
 from orchard.access import May
-from orchard.views.site_page import let_in
+from orchard.views.site_page import SitePage, let_in
+
+
+def tasks_of(request: HttpRequest, page: SitePage, form: AllDoneForm) -> list[Task]:
+    """Return the open tasks that a valid form means."""
+    on = form.cleaned_data["on"]
+    return [
+        task
+        for task in shown_tasks(request, page)[0]
+        if was_done(task, on, page.today) and form.has_seen(task)
+    ]
 
 
 @require_POST
@@ -25,8 +36,7 @@ def all_done(request: HttpRequest, site: str) -> HttpResponse:
     if not form.is_valid():
         return show_round(request, page, all_done=form)
     on = form.cleaned_data["on"]
-    shown, _whose = shown_tasks(request, page)
-    due = [task for task in shown if was_done(task, on, page.today)]
+    due = tasks_of(request, page, form)
     entries = complete_tasks(tasks=due, person=page.person, on=on, now=page.now)
     if not entries:
         messages.info(request, gettext("Nothing was to tick on that day."))

@@ -91,6 +91,8 @@ def ticked(page: SitePage, named: str) -> Ticked | None:
         return None
     number = entries_at_once(entry).count()
     words = ngettext(
-        "Ticked at once: {number} task.", "Ticked at once: {number} tasks.", number
+        "{number} line of the log was written in one tap.",
+        "{number} lines of the log were written in one tap.",
+        number,
     )
     return Ticked(public_id, words.format(number=number))

@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from django.db.models import F, Q, QuerySet
 from django.utils.translation import gettext
 
+from care.forms.all_done import short_id
 from care.models import LogEntry, Task
 from care.planning.fresh_plan import find_fresh_plan
 from care.planning.learned_minutes import (
@@ -88,6 +89,7 @@ class RoundSheet:
     walk: WalkWords
     part: Part
     all_done: tuple[DayChoice, ...]
+    seen: str
     coming_more: int
     fresh: str
     urgent: tuple[Section, ...]
@@ -138,6 +140,18 @@ def standing_trees(site: Site, day: date) -> QuerySet[Tree]:
     return site.trees.filter(is_planted, status=Tree.Status.ALIVE)
 
 
+def walk_now(
+    page: SitePage, everything: Sequence[Task], whose: Whose
+) -> tuple[tuple[list[Task], ...], list[Task]]:
+    """Return what is shown now in walking order: what cannot wait, then all else."""
+    due = [task for task in everything if is_now(task, page.today)]
+    # Of all that is due, so that the order is one however little of it is shown.
+    ordered = in_walking_order(due, corners_for(page.site, due))
+    now = [task for task in ordered if whose.shows(task)]
+    plain = [task for task in now if not task.is_urgent and not is_asked(task)]
+    return _urgent_first([task for task in now if task.is_urgent]), plain
+
+
 def round_sheet(page: SitePage, choice: Choice, first: int = 0) -> RoundSheet:
     """Read the plan and the log, and put what was chosen of them on one sheet.
 
@@ -148,15 +162,11 @@ def round_sheet(page: SitePage, choice: Choice, first: int = 0) -> RoundSheet:
     whose = choice.over(everything, today)
     tasks = [task for task in everything if whose.shows(task)]
     due = [task for task in everything if is_now(task, today)]
-    # Of all that is due, so that the order is one however little of it is shown.
-    ordered = in_walking_order(due, corners_for(page.site, due))
-    now = [task for task in ordered if whose.shows(task)]
+    now = [task for task in due if whose.shows(task)]
+    urgent, plain = walk_now(page, everything, whose)
     learned = learn_minutes([page.site.pk], today)[page.site.pk] if now else GUESSES
     done = _done_today(page, whose)
-    urgent = _urgent_first([task for task in now if task.is_urgent])
-    calm = [task for task in now if not task.is_urgent]
     asked = [task for task in tasks if is_to_ask(task, today)]
-    plain = [task for task in calm if not is_asked(task)]
     coming = sorted(
         (task for task in tasks if _is_coming(task, today)), key=_coming_order
     )
@@ -167,6 +177,7 @@ def round_sheet(page: SitePage, choice: Choice, first: int = 0) -> RoundSheet:
     return RoundSheet(
         part=part,
         all_done=day_choices(lines, today),
+        seen=",".join(map(short_id, lines)),
         coming_more=max(len(coming) - COMING_SHOWN, 0),
         walk=_walk_words(page, lines, done, learned),
         fresh=_fresh(page, everything),
