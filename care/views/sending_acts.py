@@ -1,15 +1,16 @@
-"""Everything that a phone may send later, each by the form and action of its page."""
+"""What a phone sends later of tasks, of the log and of walks; the table of it all."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from uuid import UUID
 
 from django.shortcuts import get_object_or_404
-from django.utils.translation import gettext
+from django.utils.translation import gettext, ngettext
 
 from care.actions.drained import complete_watering
 from care.actions.late_work import log_late_work
 from care.actions.logbook import write_note
-from care.actions.one_go import undo_go
+from care.actions.one_go import undo_at_once, undo_go
 from care.actions.same_job import SameJobError
 from care.actions.sendings import Came, State, entry_sent_as
 from care.actions.tasks import (
@@ -30,6 +31,15 @@ from care.views.log_people import UNDONE, already_words
 from care.views.same_job import reply_of
 from care.views.sending_asks import asks
 from care.views.sending_body import NotKeptError, Sent, gone, refused_form
+from care.views.sending_rows import all_done, block_done, water_all
+from care.views.sending_trees import (
+    task_photos,
+    tree_harvest,
+    tree_note,
+    tree_observe,
+    tree_photo,
+    tree_water,
+)
 from care.views.walk_words import minutes_words
 from care.views.wording import count_trees
 from orchard.access import NOBODY_TO_ASK
@@ -104,10 +114,17 @@ def task_done(sent: Sent) -> Came:
             **work,
         )
     except SameJobError as same:
-        raise asks(page, same) from None
+        raise asks(sent.page, same) from None
     except NotOpenError:
-        return _late(sent, log_late_work(**work))
-    return _came(sent, task, outcome)
+        return _with_photos(sent, _late(sent, log_late_work(**work)))
+    return _with_photos(sent, _came(sent, task, outcome))
+
+
+def _with_photos(sent: Sent, came: Came) -> Came:
+    if came.entry is None or not sent.pictures:
+        return came
+    words = task_photos(sent, came.entry)
+    return replace(came, words=f"{came.words} {words}")
 
 
 def _late(sent: Sent, entry: LogEntry) -> Came:
@@ -182,6 +199,12 @@ def entry_undo(sent: Sent) -> Came:
     )
     if entry.what == LogEntry.What.LOST and not page.may_edit:
         raise NotKeptError(403, "may_not", NOBODY_TO_ASK)
+    if sent.data.get("all") == "ticked":
+        number = undo_at_once(entry=entry, person=page.person, now=page.now)
+        words = ngettext(
+            "Taken back: {number} task.", "Taken back: {number} tasks.", number
+        ).format(number=number)
+        return Came(State.KEPT, words, entry)
     if "all" in sent.data:
         trees = undo_go(entry=entry, person=page.person, now=page.now)
         words = gettext("Taken back for {trees}.").format(trees=count_trees(trees))
@@ -221,4 +244,12 @@ ACTS: dict[str, Callable[[Sent], Came]] = {
     "task_later": task_later,
     "entry_undo": entry_undo,
     "walk_minutes": walk_minutes,
+    "block_done": block_done,
+    "all_done": all_done,
+    "water_all": water_all,
+    "tree_observe": tree_observe,
+    "tree_water": tree_water,
+    "tree_harvest": tree_harvest,
+    "tree_note": tree_note,
+    "tree_photo": tree_photo,
 }

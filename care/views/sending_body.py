@@ -2,7 +2,7 @@
 
 import hashlib
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from uuid import UUID
@@ -14,9 +14,11 @@ from django.http import HttpRequest, QueryDict
 from django.utils.datastructures import MultiValueDict
 from django.utils.translation import gettext
 
-from care.actions.phone_clock import PhoneTime
+from care.actions.picture import PhotoError, Picture
 from orchard.views.site_page import SitePage
 
+#: The files that are photos, in every form that takes some.
+PHOTO = "photo"
 #: What may differ when a phone sends the same again.
 OF_THE_TRY = frozenset({"id", "sent_at", "csrfmiddlewaretoken"})
 
@@ -61,8 +63,8 @@ class Sent:
 
     request: HttpRequest
     page: SitePage
-    when: PhoneTime
     day: date
+    pictures: Sequence[Picture | PhotoError] = ()
 
     @property
     def data(self) -> QueryDict:
@@ -70,9 +72,12 @@ class Sent:
         return self.request.POST
 
     @property
-    def files(self) -> "MultiValueDict[str, UploadedFile[bytes]]":
-        """The files, under the form's own names."""
-        return self.request.FILES
+    def dated(self) -> QueryDict:
+        """The fields, with the day it happened on where the form names none."""
+        data = self.data.copy()
+        if not data.get("on"):
+            data["on"] = self.day.isoformat()
+        return data
 
     @property
     def that_day(self) -> SitePage:

@@ -24,9 +24,11 @@ from django.views.decorators.http import require_http_methods
 
 from care.actions.phone_clock import phone_time
 from care.actions.sendings import Arrived, OtherBodyError, do_once
+from care.forms.photos import read_photos
 from care.forms.sendings import SendingForm
 from care.views.sending_acts import ACTS
 from care.views.sending_body import (
+    PHOTO,
     NotKeptError,
     Sent,
     body_sha256,
@@ -115,7 +117,10 @@ def _take(request: HttpRequest, page: SitePage) -> HttpResponse:
         when=when,
         now=page.now,
     )
-    sent = Sent(request, page, when, day_of(page, when.happened_at))
+    day = day_of(page, when.happened_at)
+    # Read before the transaction, which would last as long as they take.
+    pictures = read_photos(request.FILES.getlist(PHOTO))
+    sent = Sent(request, page, day, pictures)
     try:
         answer = do_once(arrived, lambda: act(sent))
     except OtherBodyError:
