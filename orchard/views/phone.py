@@ -90,6 +90,7 @@ def words() -> dict[str, str]:
         "signed_out": gettext("You are signed out: sign in and it goes out."),
         "sign_in": gettext("Sign in"),
         "copy_of": gettext("No network. This page is a copy of {when}."),
+        "network_back": gettext("The network is back: load this page anew."),
         "new_version": gettext("A new version is ready."),
         "use_it": gettext("Use it"),
         "typing": gettext("Send or clear what you typed first, then press again."),

@@ -45,7 +45,7 @@ const within = (ms, promise) =>
     ["task_done", "task_skip", "task_later", "entry_undo", "block_done", "all_done"],
   );
   const NOT_SENT = new Set(["csrfmiddlewaretoken", "back"]);
-  const NOT_FIELDS = new Set(["site", "words", "next"]);
+  const NOT_FIELDS = new Set(["site", "words", "next", "said"]);
   const page = document.body.dataset;
   const answers = new Map();
   const lines = new Map(); // id of what is kept -> its line on this page
@@ -138,17 +138,30 @@ const within = (ms, promise) =>
     }
   };
 
-  const nextOf = (form) =>
-    form.elements.back?.value ||
-    form.dataset.keepNext ||
-    (page.method === "GET"
-      ? location.pathname + location.search
-      : `/s/${form.dataset.keepSite}/`);
+  // Where the page goes on; the round offers to take back what `data-keep-said` names.
+  const nextOf = (form, entry) => {
+    const { keepSaid, keepSite, keepNext } = form.dataset;
+    const back = form.elements.back?.value || keepNext;
+    if (keepSaid && entry) {
+      return `/s/${keepSite}/?${keepSaid}=${entry}`;
+    }
+    return back || (page.method === "GET" ? location.href : `/s/${keepSite}/`);
+  };
+  const goTo = (path) => {
+    const to = new URL(path, location.href);
+    if (to.pathname + to.search === location.pathname + location.search) {
+      location.hash = to.hash;
+      location.reload();
+    } else {
+      location.assign(to);
+    }
+  };
 
   const arrived = (form, things) => {
-    const said = things.map((thing) => answers.get(thing.id)?.words || WORDS.sent);
-    sessionStorage.setItem("said", JSON.stringify([...new Set(said)]));
-    location.assign(nextOf(form));
+    const told = things.map((thing) => answers.get(thing.id) || {});
+    const said = new Set(told.map(({ words }) => words || WORDS.sent));
+    sessionStorage.setItem("said", JSON.stringify([...said]));
+    goTo(nextOf(form, told[0].entry));
   };
 
   // The server asked or refused, and wrote nothing: its own page says so best.
@@ -172,6 +185,9 @@ const within = (ms, promise) =>
       if (!ONCE.has(form.dataset.keep)) {
         form.reset();
       }
+      // One tree at a time: on to the next one.
+      const { hash } = new URL(form.elements.back?.value || "", location.href);
+      location.hash = hash || location.hash;
     }
   };
 

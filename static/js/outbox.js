@@ -65,7 +65,7 @@ const outbox = (() => {
       heard.dispatchEvent(new CustomEvent("change", { detail: event.data }));
   }
 
-  const all = () => (works ? inStore("readonly", (store) => store.getAll()) : []);
+  const all = async () => (works ? inStore("readonly", (store) => store.getAll()) : []);
 
   // The first thing after `order`, as it stands now.
   const next = (order) =>
@@ -99,20 +99,18 @@ const outbox = (() => {
 
   // Takes back what was never tried; says whether that was still so.
   const takeBack = async (id) => {
-    let was = false;
+    let was;
     await inStore("readwrite", (store) => {
       const asked = store.index("id").get(id);
       asked.onsuccess = () => {
-        was = Boolean(asked.result && !asked.result.tried_at);
-        if (was) {
-          store.delete(asked.result.order);
+        was = asked.result;
+        if (was && !was.tried_at) {
+          store.delete(was.order);
+          tell({ id, state: "away" });
         }
       };
     });
-    if (was) {
-      tell({ id, state: "away" });
-    }
-    return was;
+    return Boolean(was && !was.tried_at);
   };
 
   // Sends a thing again with what a person changed: the server wrote nothing of it yet,
@@ -186,18 +184,12 @@ const outbox = (() => {
     const answer = await post(thing, csrf);
     const told = await jsonOf(answer);
     const isOurs = told.id === thing.id;
+    const isRefused = answer.status >= 400 && answer.status < 500 && told.state !== "busy";
     if (answer.ok && isOurs) {
-      await remove(thing, told);
-      return undefined;
+      return remove(thing, told);
     }
-    if (answer.status === 413) {
-      await needsPerson(thing, { ...told, state: "too_large" });
-      return undefined;
-    }
-    const isFinal = answer.status >= 400 && answer.status < 500 && told.state !== "busy";
-    if (isFinal && isOurs) {
-      await needsPerson(thing, told);
-      return undefined;
+    if (answer.status === 413 || (isRefused && isOurs)) {
+      return needsPerson(thing, { state: "too_large", ...told });
     }
     return answer.status === 401 ? "signed_out" : "later";
   };
@@ -205,12 +197,8 @@ const outbox = (() => {
   const sendThing = async (thing, doors) => {
     doors[thing.site] ??= await openDoor(thing.site);
     const door = doors[thing.site];
-    if (door.refuses) {
-      await needsPerson(thing, door.refuses);
-      return undefined;
-    }
-    if (door.stop) {
-      return door.stop;
+    if (door.stop || door.refuses) {
+      return door.stop || needsPerson(thing, door.refuses);
     }
     // Kept by somebody else on this phone: it waits for them.
     return thing.person === door.person ? sendOne(thing, door.csrf) : undefined;
@@ -241,12 +229,7 @@ const outbox = (() => {
     return queued;
   };
 
-  const clear = () => {
-    if (!works) {
-      return Promise.resolve();
-    }
-    return inStore("readwrite", (store) => store.clear()).then(() => tell({ state: "rest" }));
-  };
+  const clear = async () => works && inStore("readwrite", (store) => store.clear());
 
   if (works) {
     const whenSeen = () => document.visibilityState === "visible" && replay();

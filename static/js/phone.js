@@ -14,7 +14,7 @@
       minute: "2-digit",
     }).format(moment);
 
-  if (page.keptAt) {
+  if (page.keptAt && page.site) {
     const when = whenWords(new Date(page.keptAt));
     phoneLine("copy-line", WORDS.copy_of.replace("{when}", when));
   }
@@ -83,6 +83,9 @@
     let hasSent = false;
     outbox.heard.addEventListener("change", ({ detail }) => {
       hasSent ||= Boolean(detail.answer);
+      if (page.keptAt && page.site && detail.answer) {
+        phoneLine("copy-line", linkTo(location.href, WORDS.network_back));
+      }
       if (hasSent && detail.state === "rest" && pocketPath) {
         hasSent = false;
         active.postMessage({ what: "keep", pocket: pocketPath, isStale: true });

@@ -76,11 +76,16 @@ const kept = async (name, url) => {
 const siteOf = (url) => new URL(url).pathname.match(/^\/s\/[^/]+\//)?.[0];
 const pathOf = (url) => new URL(url).pathname;
 
-// The first page leads to the round of the site somebody was at last.
+// The first page leads to the site somebody was at last.
 const firstPage = async () => {
-  const all = await (await caches.open(ALWAYS)).keys();
-  const last = all.findLast((each) => pathOf(each.url).endsWith("/pocket/"));
-  return last && Response.redirect(siteOf(last.url));
+  for (const name of [ALWAYS, VISITED]) {
+    const all = await (await caches.open(name)).keys();
+    const last = all.findLast((each) => siteOf(each.url));
+    if (last) {
+      return Response.redirect(siteOf(last.url));
+    }
+  }
+  return undefined;
 };
 
 // The copy of that very page, else the pocket copy of its site, else the offline page.
