@@ -85,6 +85,7 @@ _template_options: dict[str, Any] = {
     ],
     "builtins": [
         "django.templatetags.i18n",
+        "orchard.templatetags.days",
         "orchard.templatetags.quantities",
     ],
 }
@@ -313,6 +314,10 @@ CELERY_BEAT_SCHEDULE = {
     "renew-look-backs": {
         "task": "care.jobs.renew_look_backs",
         "schedule": crontab(hour=3, minute=38),  # while most places sleep
+    },
+    "sweep-up-photos": {
+        "task": "care.jobs.sweep_up_photos",
+        "schedule": crontab(hour=4, minute=12),
     },
     "send-messages": {
         "task": "orchard.jobs.send_messages",

@@ -83,6 +83,11 @@ def short_day_and_month(day: dt.date) -> str:
     return format_date(day, pgettext("pattern of a day", "j M"))
 
 
+def short_day_of_year(day: dt.date) -> str:
+    """Return such as ``2 Jul 2014``."""
+    return format_date(day, pgettext("pattern of a day", "j M Y"))
+
+
 def short_month(day: dt.date) -> str:
     """Return such as ``Jul``."""
     return format_date(day, "M")

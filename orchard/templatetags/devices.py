@@ -1,6 +1,7 @@
 """What a browser calls itself, in a person's words."""
 
 from django import template
+from django.utils.translation import gettext, gettext_noop
 
 register = template.Library()
 
@@ -19,9 +20,9 @@ SYSTEMS = {
     "iPhone": "iPhone",
     "iPad": "iPad",
     "Android": "Android",
-    "CrOS": "a Chromebook",
+    "CrOS": gettext_noop("a Chromebook"),
     "Windows": "Windows",
-    "Mac OS X": "a Mac",
+    "Mac OS X": gettext_noop("a Mac"),
     "Linux": "Linux",
 }
 
@@ -32,5 +33,11 @@ def device(user_agent: str) -> str:
     browser = next((name for sign, name in BROWSERS.items() if sign in user_agent), "")
     system = next((name for sign, name in SYSTEMS.items() if sign in user_agent), "")
     if not browser:
-        return f"A program on {system}" if system else "An unknown program"
-    return f"{browser} on {system}" if system else browser
+        if not system:
+            return gettext("An unknown program")
+        return gettext("A program on {system}").format(system=gettext(system))
+    if not system:
+        return browser
+    return gettext("{browser} on {system}").format(
+        browser=browser, system=gettext(system)
+    )
