@@ -2,13 +2,15 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, time
 from enum import StrEnum
 
 from django.utils.dateparse import parse_date, parse_time
+from django.utils.translation import gettext
 
 from care.models import HandOver, RotaPublished, Shift, ShiftPlace
 from care.planning.place_facts import HELD
+from orchard.languages import clock, weekday_and_day
 from orchard.models import Person, Site
 
 Held = Mapping[str, Mapping[str, object]]
@@ -150,8 +152,8 @@ def _of_shift(
                     Change.HOLDER,
                     shift.name,
                     shift.day,
-                    before=names.get(was, "somebody who left"),
-                    after=names.get(is_now, "somebody who left"),
+                    before=names.get(was, gettext("somebody who left")),
+                    after=names.get(is_now, gettext("somebody who left")),
                     at=moments.get(place),
                 )
             )
@@ -169,13 +171,15 @@ def _day(then: Mapping[str, object]) -> date:
 def _moved(then: Mapping[str, object], shift: Shift) -> RotaChange:
     at = parse_time(str(then["starts_at"]))
     day = _day(then)
-    clock = f", {at.hour}:{at:%M}" if at else ""
     return RotaChange(
         Change.MOVED,
         shift.name,
         shift.day,
-        before=f"{day:%A} {day.day} {day:%B}{clock}",
-        after=f"{shift.day:%A} {shift.day.day} {shift.day:%B}, "
-        f"{shift.starts_at.hour}:{shift.starts_at:%M}",
+        before=_day_and_clock(day, at),
+        after=_day_and_clock(shift.day, shift.starts_at),
         at=shift.changed_at,
     )
+
+
+def _day_and_clock(day: date, at: time | None) -> str:
+    return f"{weekday_and_day(day)}, {clock(at)}" if at else weekday_and_day(day)

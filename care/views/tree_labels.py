@@ -12,6 +12,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.safestring import SafeString, mark_safe
+from django.utils.translation import gettext, gettext_noop
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
@@ -31,12 +32,14 @@ from orchard.views.guess_limit import (
 from orchard.views.site_page import SitePage, let_in
 
 ON_A_PAGE = 60
-TOO_MANY = "Too many codes that do not exist. Wait a minute, then try again."
-NOT_NOW = (
+TOO_MANY = gettext_noop(
+    "Too many codes that do not exist. Wait a minute, then try again."
+)
+NOT_NOW = gettext_noop(
     "Enough was told from here for now, and this was not sent. Wait an hour, or tell "
     "somebody of the garden."
 )
-SENT = "Thank you. Whoever looks after the garden gets it as a message."
+SENT = gettext_noop("Thank you. Whoever looks after the garden gets it as a message.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,9 +119,9 @@ def tree_tell(request: HttpRequest, code: str) -> HttpResponse:
     if not form.is_valid():
         return _show(request, code, found, form, status=422)
     if not _is_passed_on(request, found, form.cleaned_data["seen"]):
-        form.add_error(None, NOT_NOW)
+        form.add_error(None, gettext(NOT_NOW))
         return _show(request, code, found, form, status=429)
-    messages.success(request, SENT)
+    messages.success(request, gettext(SENT))
     return _guarded(redirect("tree_scan", code))
 
 
@@ -142,7 +145,9 @@ def _found(request: HttpRequest, code: str) -> Tree | HttpResponse:
         No label has the code.
     """
     if not may_guess(request):
-        page = render(request, "care/tree_scan.html", {"why": TOO_MANY}, status=429)
+        page = render(
+            request, "care/tree_scan.html", {"why": gettext(TOO_MANY)}, status=429
+        )
         return _guarded(page)
     person = request.user if isinstance(request.user, Person) else None
     tree, is_member = tree_of_code(code, person)

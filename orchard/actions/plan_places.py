@@ -72,9 +72,8 @@ def _check(
             may_be_outside=may_be_outside,
         )
     except PlanError as error:
-        message = f"“{{tree}}”: {error.template}"
-        values = {"tree": placing.plant.name, **error.values}
-        raise PlanError(message, about=error.about, **values) from error
+        tree = f"“{placing.plant.name}”"
+        raise error.inside(tree) from error
 
 
 def write_place(placing: Placing) -> None:

@@ -5,6 +5,8 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
+from django.utils.translation import gettext, gettext_noop
+
 from orchard.models import Corner, Feature
 from orchard.plans.gathered import OnPlan, Plant, key_of, place_of, points_of
 from orchard.plans.geojson_in import (
@@ -78,9 +80,7 @@ def changes_of(read: ReadPlan, plan: OnPlan, *, may_be_outside: bool) -> Changes
                 may_be_outside=may_be_outside,
             )
         except PlanError as error:
-            message = f"“{{tree}}”: {error.template}"
-            values = {"tree": plant.name, **error.values}
-            problems.append(PlanError(message, about=error.about, **values))
+            problems.append(error.inside(f"“{plant.name}”"))
     if problems:
         raise PlanFileError(problems[:MOST_PROBLEMS])
     return changes
@@ -105,11 +105,13 @@ def _match_plants(
 
 
 def _plant_words(one: ReadPlant) -> str:
-    return one.name or ("a tree" if one.kind == TREE else "a wanted tree")
+    return one.name or (
+        gettext("a tree") if one.kind == TREE else gettext("a wanted tree")
+    )
 
 
 def _twice(name: str) -> PlanError:
-    return PlanError("“{name}” is in the file twice.", name=name)
+    return PlanError(gettext_noop("“{name}” is in the file twice."), name=name)
 
 
 def _move(changes: Changes, plant: Plant, place_m: Point) -> None:
@@ -140,7 +142,7 @@ def _match_features(
             seen.add(found.pk)
             _change_feature(changes, found, one)
     if boundaries > 1:
-        message = "The file has {number} boundaries; a garden has one."
+        message = gettext_noop("The file has {number} boundaries; a garden has one.")
         problems.append(PlanError(message, number=boundaries))
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 from django.conf import settings
+from django.utils.translation import gettext, gettext_noop
 
 from orchard.languages import in_language
 from orchard.models import Feature
@@ -106,7 +107,7 @@ def _take(found: ReadPlan, member: FileFeature, number: int, axes: PlanAxes) -> 
     kind = _kind(member)
     longest = LONGEST_CORNER if kind == CORNER else LONGEST_NAME
     name = _text(member, "name", number, longest)
-    title = f"“{name}”" if name else f"Feature {number}"
+    title = f"“{name}”" if name else gettext("Feature {number}").format(number=number)
     if kind in (None, NEIGHBOUR) or not member.shapes:
         found.left_out.append(_left_out(title, kind, member))
     elif kind in (TREE, WANTED):
@@ -114,7 +115,7 @@ def _take(found: ReadPlan, member: FileFeature, number: int, axes: PlanAxes) -> 
         found.plants.append(ReadPlant(member.id, str(kind), name, place))
     elif kind == CORNER:
         if not name:
-            raise _at(title, PlanError("A corner needs a name."))
+            raise _at(title, PlanError(gettext_noop("A corner needs a name.")))
         found.corners.append(ReadCorner(name, _one_place(member, title, axes)))
     else:
         _take_feature(found, member, axes, kind=str(kind), name=name, title=title)
@@ -131,13 +132,19 @@ def _kind(member: FileFeature) -> str | None:
 
 def _left_out(title: str, kind: str | None, member: FileFeature) -> str:
     if kind == NEIGHBOUR:
-        return f"{title}: neighbours' trees are written down on a page of their own."
+        return gettext(
+            "{title}: neighbours' trees are written down on a page of their own."
+        ).format(title=title)
     if not member.shapes:
-        return f"{title} has no place."
+        return gettext("{title} has no place.").format(title=title)
     said = member.properties.get("kind")
     if said is None:
-        return f"{title} does not say what kind of thing it is."
-    return f"{title}: a plan has no kind “{str(said)[:40]}”."
+        return gettext("{title} does not say what kind of thing it is.").format(
+            title=title
+        )
+    return gettext("{title}: a plan has no kind “{said}”.").format(
+        title=title, said=str(said)[:40]
+    )
 
 
 def _text(member: FileFeature, name: str, number: int, longest: int) -> str:
@@ -147,23 +154,21 @@ def _text(member: FileFeature, name: str, number: int, longest: int) -> str:
     text = " ".join(str(value).split())
     is_text = isinstance(value, str | int) and not isinstance(value, bool)
     if not is_text or not text.isprintable() or len(text) > longest:
-        message = "Feature {number}, {name}: write a text of up to {longest} letters."
+        message = gettext_noop(
+            "Feature {number}, {name}: write a text of up to {longest} letters."
+        )
         raise PlanError(message, number=number, name=name, longest=longest)
     return text
 
 
 def _at(title: str, error: PlanError) -> PlanError:
     """Return an error that names the feature it is about."""
-    return PlanError(
-        f"{{title}}: {error.template}",
-        about=error.about,
-        **{"title": title, **error.values},
-    )
+    return error.inside(title)
 
 
 def _one_place(member: FileFeature, title: str, axes: PlanAxes) -> Point:
     if [shape.type for shape in member.shapes] != ["Point"]:
-        message = "this should be one Point."
+        message = gettext_noop("this should be one Point.")
         raise _at(title, PlanError(message))
     return _place(member.shapes[0].coordinates, title, axes)
 
@@ -178,7 +183,7 @@ def _place(position: object, title: str, axes: PlanAxes) -> Point:
     """
     numbers = [_finite(each) for each in position] if isinstance(position, list) else []
     if len(numbers) < 2 or None in numbers[:2]:  # noqa: PLR2004 - a position has two
-        message = "a position needs a longitude and a latitude."
+        message = gettext_noop("a position needs a longitude and a latitude.")
         raise _at(title, PlanError(message))
     longitude_deg, latitude_deg = float(numbers[0] or 0.0), float(numbers[1] or 0.0)
     try:
@@ -186,7 +191,9 @@ def _place(position: object, title: str, axes: PlanAxes) -> Point:
     except PlanError as error:
         if error.about != "swapped":
             raise _at(title, error) from error
-        message = "these look swapped: GeoJSON has the longitude before the latitude."
+        message = gettext_noop(
+            "these look swapped: GeoJSON has the longitude before the latitude."
+        )
         raise _at(title, PlanError(message, about="swapped")) from error
 
 
@@ -229,7 +236,9 @@ def _take_feature(
         except PlanError as error:
             raise _at(title, error) from error
         if shape.type == "Polygon" and len(shape.coordinates) > 1:
-            found.left_out.append(f"{title}: the hole in it.")
+            found.left_out.append(
+                gettext("{title}: the hole in it.").format(title=title)
+            )
         found.features.append(
             ReadFeature(
                 id=member.id if number == 1 else "",
@@ -248,7 +257,7 @@ def _measure(member: FileFeature, name: str, title: str, most: float) -> float |
         return None
     number = _finite(value)
     if number is None or not 0 < number <= most:
-        message = "{name} must be a number above 0 and up to {most}."
+        message = gettext_noop("{name} must be a number above 0 and up to {most}.")
         raise _at(title, PlanError(message, name=name, most=f"{most:g}"))
     return number
 
@@ -259,7 +268,7 @@ def _points(shape: Shape, kind: str, title: str, axes: PlanAxes) -> Iterator[Poi
     if kind in AREA_KINDS or kind in POINT_KINDS:
         wanted = "Polygon" if kind in AREA_KINDS else "Point"
     if shape.type != wanted:
-        message = "a {kind} should be a {wanted}; here it is a {type}."
+        message = gettext_noop("a {kind} should be a {wanted}; here it is a {type}.")
         raise _at(title, PlanError(message, kind=kind, wanted=wanted, type=shape.type))
     if wanted == "Point":
         yield _place(shape.coordinates, title, axes)
@@ -269,7 +278,9 @@ def _points(shape: Shape, kind: str, title: str, axes: PlanAxes) -> Iterator[Poi
         ring = shape.coordinates[0]
         positions = ring if isinstance(ring, list) else []
         if positions[:1] != positions[-1:]:
-            message = "its outline is open: the last point must be the first one again."
+            message = gettext_noop(
+                "its outline is open: the last point must be the first one again."
+            )
             raise _at(title, PlanError(message))
         positions = positions[:-1]
     for position in positions:

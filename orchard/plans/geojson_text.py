@@ -8,6 +8,9 @@ import json
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from django.utils.translation import gettext_noop
+
+from orchard.languages import localised, whole
 from orchard.plans.problems import PlanError
 
 MOST_BYTES = 1_000_000
@@ -60,11 +63,11 @@ def read_features(data: str | bytes) -> list[FileFeature]:
     features = [_feature(member, number) for number, member in enumerate(members, 1)]
     points = sum(_count(shape) for feature in features for shape in feature.shapes)
     if points > MOST_POINTS:
-        message = (
+        message = gettext_noop(
             "This file has {points} points; {most} are the most a plan here holds. "
             "Send less of it, or a simpler drawing."
         )
-        raise PlanError(message, points=f"{points:,}", most=f"{MOST_POINTS:,}")
+        raise PlanError(message, points=whole(points), most=whole(MOST_POINTS))
     return features
 
 
@@ -75,17 +78,21 @@ def _loaded(data: str | bytes) -> Json:
     try:
         document = json.loads(raw.decode("utf-8-sig"), parse_constant=_no_number)
     except UnicodeDecodeError as error:
-        message = "This is no text in UTF-8, so it is no GeoJSON."
+        message = gettext_noop("This is no text in UTF-8, so it is no GeoJSON.")
         raise PlanError(message) from error
     except RecursionError as error:
         raise _too_deep() from error
     except json.JSONDecodeError as error:
-        message = "This is no GeoJSON: line {line} cannot be read ({why})."
+        message = gettext_noop(
+            "This is no GeoJSON: line {line} cannot be read ({why})."
+        )
         raise PlanError(message, line=error.lineno, why=error.msg) from error
     except PlanError:
         raise
     except ValueError as error:  # whole numbers of thousands of digits
-        message = "This is no GeoJSON: it has a number that cannot be read."
+        message = gettext_noop(
+            "This is no GeoJSON: it has a number that cannot be read."
+        )
         raise PlanError(message) from error
     if not isinstance(document, dict):
         raise _no_geojson()
@@ -94,24 +101,26 @@ def _loaded(data: str | bytes) -> Json:
 
 def too_large(size_bytes: int) -> PlanError:
     """Return what to say of a file of that size."""
-    message = (
+    message = gettext_noop(
         "This file has {size} MB; a plan has at most 1 MB. Send less of it, or a "
         "simpler drawing."
     )
-    return PlanError(message, size=f"{size_bytes / 1e6:.1f}")
+    return PlanError(message, size=localised(f"{size_bytes / 1e6:.1f}"))
 
 
 def _no_number(word: str) -> float:
-    message = "The file holds “{word}” where a number should be."
+    message = gettext_noop("The file holds “{word}” where a number should be.")
     raise PlanError(message, word=word)
 
 
 def _too_deep() -> PlanError:
-    return PlanError("This file is nested too deeply to be a plan.")
+    return PlanError(gettext_noop("This file is nested too deeply to be a plan."))
 
 
 def _no_geojson() -> PlanError:
-    return PlanError("This is no GeoJSON: it should be a FeatureCollection.")
+    return PlanError(
+        gettext_noop("This is no GeoJSON: it should be a FeatureCollection.")
+    )
 
 
 def _check_system(document: Json) -> None:
@@ -122,7 +131,7 @@ def _check_system(document: Json) -> None:
     properties = system.get("properties") if isinstance(system, dict) else None
     name = properties.get("name") if isinstance(properties, dict) else None
     if not str(name).endswith(_WORLD_SYSTEMS):
-        message = (
+        message = gettext_noop(
             "This file is in the reference system “{name}”. Save it again in WGS 84 "
             "(longitude and latitude), as GeoJSON is meant to be."
         )
@@ -145,7 +154,7 @@ def _members(document: Json) -> list[object]:
 
 def _feature(member: object, number: int) -> FileFeature:
     if not isinstance(member, dict) or member.get("type") != "Feature":
-        message = "Number {number} of the file's features is none."
+        message = gettext_noop("Number {number} of the file's features is none.")
         raise PlanError(message, number=number)
     properties = member.get("properties")
     key = member.get("id")
@@ -194,7 +203,9 @@ def _shape(kind: str, coordinates: object, number: int) -> Shape:
 
 
 def _bad_geometry(number: int) -> PlanError:
-    message = "Feature {number} of the file has no geometry that can be read."
+    message = gettext_noop(
+        "Feature {number} of the file has no geometry that can be read."
+    )
     return PlanError(message, number=number)
 
 

@@ -2,6 +2,9 @@
 
 import re
 
+from django.utils.translation import gettext
+
+from orchard.languages import localised, whole
 from orchard.units import Quantity, UnitError, UnitSystem, parse_number, parse_quantity
 
 FOOT_M = 0.3048
@@ -47,7 +50,9 @@ def read_length(text: str, units: UnitSystem) -> float:
     if found["over"]:
         inches += int(found["over"]) / int(found["under"])
     if inches >= INCHES_PER_FOOT:
-        message = f"“{plain}” has {inches:g} inches; twelve are a foot."
+        message = gettext("“{plain}” has {inches} inches; twelve are a foot.").format(
+            plain=plain, inches=localised(f"{inches:g}")
+        )
         raise UnitError(message)
     return (int(found["feet"]) + inches / INCHES_PER_FOOT) * FOOT_M
 
@@ -56,14 +61,14 @@ def length_words(length_m: float, units: UnitSystem) -> str:
     """Return a length as a tape shows it: ``3.45 m``, ``12'4"``; far ones rounded."""
     if abs(length_m) >= VERY_FAR_M:
         unit_m, unit = (MILE_M, "mi") if units is UnitSystem.US else (1000.0, "km")
-        return f"{length_m / unit_m:,.0f} {unit}"
+        return f"{whole(length_m / unit_m)} {unit}"
     if units is UnitSystem.US:
         return _feet_words(length_m)
     decimals = 0 if abs(length_m) >= FAR_M else 2
     shown = f"{length_m:.{decimals}f}"
     if decimals:
         shown = shown.rstrip("0").rstrip(".")
-    return f"{'0' if shown == '-0' else shown} m"
+    return f"{'0' if shown == '-0' else localised(shown)} m"
 
 
 def _feet_words(length_m: float) -> str:

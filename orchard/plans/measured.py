@@ -11,6 +11,7 @@ from enum import StrEnum
 from itertools import combinations
 
 import numpy as np
+from django.utils.translation import gettext_noop
 
 from orchard.plans.problems import PlanError
 
@@ -81,7 +82,9 @@ def both_sides(first: Taped, second: Taped) -> tuple[Point, Point]:
     (x1, y1), (x2, y2) = first.place_m, second.place_m
     apart_m = math.hypot(x2 - x1, y2 - y1)
     if apart_m < SAME_SPOT_M:
-        message = "{first} and {second} are in one spot; choose two other corners."
+        message = gettext_noop(
+            "{first} and {second} are in one spot; choose two other corners."
+        )
         raise PlanError(message, first=first.name, second=second.name)
     gap_m = _gap_m(first.distance_m, second.distance_m, apart_m)
     if gap_m > _slack_m(first.distance_m, second.distance_m, apart_m):
@@ -125,7 +128,7 @@ def _on_the_line(
 
 
 def _cannot_meet(first: Taped, second: Taped, apart_m: float) -> PlanError:
-    message = (
+    message = gettext_noop(
         "{near} from {first} and {far} from {second} cannot meet: {first} and "
         "{second} are {apart} apart. Measure again."
     )
@@ -237,7 +240,7 @@ def _check_they_agree(tapes: Sequence[Taped], place: Point) -> None:
     worst = int(np.argmax(np.abs(misses)))
     if abs(float(misses[worst])) <= slack_m:
         return
-    message = (
+    message = gettext_noop(
         "These distances do not agree: the best place for all of them is still {off} "
         "away from what {name} says. Measure again."
     )

@@ -7,6 +7,8 @@
 import re
 from collections.abc import Mapping, Sequence
 
+from django.utils.translation import gettext, gettext_noop
+
 from orchard.plans.lengths import read_length
 from orchard.plans.measured import Point, Side, Taped, place_by_tapes
 from orchard.plans.problems import PlanError
@@ -45,7 +47,7 @@ def read_point(
     """
     plain = " ".join(text.split())
     if not plain or len(plain) > MOST_LETTERS:
-        message = "Write a corner's name, two distances or two numbers."
+        message = gettext_noop("Write a corner's name, two distances or two numbers.")
         raise PlanError(message)
     by_name = {name.casefold(): (name, place) for name, place in corners.items()}
     if plain.casefold() in by_name:
@@ -75,8 +77,8 @@ def read_points(
         try:
             places.append(read_point(line, corners, units, garden_m))
         except PlanError as error:
-            message = f"Line {number}: {error.template}"
-            raise PlanError(message, about=error.about, **error.values) from error
+            line_words = gettext("Line {number}").format(number=number)
+            raise error.inside(line_words) from error
     return places
 
 
@@ -90,7 +92,9 @@ def _by_tapes(
     side = _SIDES.get(parts[-1].casefold())
     tapes = [_tape(part, by_name, units) for part in (parts[:-1] if side else parts)]
     if len(tapes) < FEWEST_TAPES:
-        message = "One distance leaves it open where: write two, from two corners."
+        message = gettext_noop(
+            "One distance leaves it open where: write two, from two corners."
+        )
         raise PlanError(message)
     return place_by_tapes(tapes, side or Side.GARDEN, garden_m).place_m
 
@@ -101,11 +105,13 @@ def _tape(
     length, *corner = _FROM.split(part, maxsplit=1)
     known = by_name.get(corner[0].strip().casefold()) if corner else None
     if known is None:
-        message = "“{part}”: write it as 5.1 from A, with a corner that is on the plan."
+        message = gettext_noop(
+            "“{part}”: write it as 5.1 from A, with a corner that is on the plan."
+        )
         raise PlanError(message, part=part)
     distance_m = _length(length, units)
     if distance_m < 0:
-        message = "“{part}”: a tape shows no negative length."
+        message = gettext_noop("“{part}”: a tape shows no negative length.")
         raise PlanError(message, part=part)
     return Taped(known[0], known[1], distance_m)
 
@@ -122,7 +128,7 @@ def _by_numbers(plain: str, units: UnitSystem) -> Point:
     for parts in _pairs(plain):
         if len(parts) == 2:  # noqa: PLR2004 - along and across
             return _length(parts[0], units), _length(parts[1], units)
-    message = (
+    message = gettext_noop(
         "“{text}” is no point. Write a corner's name, two distances such as 5.1 from "
         "A, 7.2 from B, or two numbers: along, across."
     )

@@ -2,6 +2,8 @@
 
 import re
 
+from django.utils.translation import gettext_noop
+
 from orchard.plans.problems import PlanError
 
 _NUMBER = r"[-+]?\d{1,3}(?:[.,]\d+)?"
@@ -26,7 +28,7 @@ def read_position(text: str) -> tuple[float, float]:
     plain = " ".join(text.replace("\N{MINUS SIGN}", "-").split())
     found = _POSITION.fullmatch(plain)
     if found is None:
-        message = (
+        message = gettext_noop(
             "“{text}” is no position. Write latitude and longitude in degrees, such as "
             "47.45012, -122.31034."
         )
@@ -34,7 +36,7 @@ def read_position(text: str) -> tuple[float, float]:
     first = _signed(found[1], found[2], "S")
     second = _signed(found[3], found[4], "W")
     if abs(first) > _FARTHEST_DEG or abs(second) > _FARTHEST_DEG:
-        message = "“{text}” is nowhere on the earth."
+        message = gettext_noop("“{text}” is nowhere on the earth.")
         raise PlanError(message, text=plain)
     return first, second
 

@@ -2,6 +2,8 @@
 
 import math
 
+from django.utils.translation import gettext_noop
+
 from orchard.plans.axes import PlanAxes
 from orchard.plans.measured import Point
 from orchard.plans.problems import PlanError
@@ -27,7 +29,7 @@ def row_between(start: Point, end: Point, number: int) -> tuple[Point, ...]:
         return (start,)
     spacing_m = math.dist(start, end) / (number - 1)
     if spacing_m < CLOSEST_M:
-        message = "{number} trees would stand only {spacing} apart there."
+        message = gettext_noop("{number} trees would stand only {spacing} apart there.")
         raise PlanError(message, number=number, spacing=spacing_m)
     return tuple(_part_way(start, end, k / (number - 1)) for k in range(number))
 
@@ -44,7 +46,9 @@ def row_towards(
     """
     length_m = math.dist(start, towards)
     if length_m < CLOSEST_M:
-        message = "The row has no direction: both its ends are in one spot."
+        message = gettext_noop(
+            "The row has no direction: both its ends are in one spot."
+        )
         raise PlanError(message)
     step = spacing_m / length_m
     return tuple(_part_way(start, towards, k * step) for k in range(number))
@@ -78,14 +82,16 @@ def place_by_satellite(
         return place
     turned_m = math.hypot(*axes.to_plan(latitude_deg, longitude_deg))
     if turned_m <= FARTHEST_FROM_SITE_M:
-        message = "Latitude and longitude look swapped: write the latitude first."
+        message = gettext_noop(
+            "Latitude and longitude look swapped: write the latitude first."
+        )
         raise PlanError(message, about="swapped")
     raise too_far(away_m)
 
 
 def too_far(away_m: float) -> PlanError:
     """Return what to say of a place that cannot be on this site."""
-    message = (
+    message = gettext_noop(
         "This lies {away} from the site; nothing of a garden is farther than {most} "
         "from it. Look at the numbers, and at where the plan lies on the earth."
     )

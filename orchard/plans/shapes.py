@@ -5,6 +5,7 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from django.utils.translation import gettext_noop
 from shapely import LineString, Point as ShapelyPoint, Polygon
 from shapely.validation import explain_validity
 
@@ -54,7 +55,9 @@ def check_shape(kind: str, points_m: Sequence[Point]) -> None:
         area or one that crosses itself.
     """
     if len(points_m) > MOST_POINTS:
-        message = "{number} points are too many; {most} are the most here."
+        message = gettext_noop(
+            "{number} points are too many; {most} are the most here."
+        )
         raise PlanError(message, number=len(points_m), most=MOST_POINTS)
     for place in points_m:
         check_near(place)
@@ -81,12 +84,14 @@ def check_near(place_m: Point) -> None:
 
 def _check_number(number: int, least: int, *, is_exact: bool = False) -> None:
     if number < least:
-        message = "This needs at least {least} points; {number} is written."
+        message = gettext_noop(
+            "This needs at least {least} points; {number} is written."
+        )
         if is_exact:
-            message = "Write the one point where it is."
+            message = gettext_noop("Write the one point where it is.")
         raise PlanError(message, least=least, number=number)
     if is_exact and number > least:
-        message = "This is one point, and {number} are written."
+        message = gettext_noop("This is one point, and {number} are written.")
         raise PlanError(message, number=number)
 
 
@@ -95,7 +100,7 @@ def _check_not_twice(points_m: Sequence[Point], *, is_closed: bool) -> None:
     for number, (here, there) in enumerate(zip(points_m, following, strict=False), 1):
         if math.dist(here, there) < _SAME_POINT_M:
             other = number + 1 if number < len(points_m) else 1
-            message = "Points {first} and {second} are the same spot."
+            message = gettext_noop("Points {first} and {second} are the same spot.")
             raise PlanError(
                 message, first=min(number, other), second=max(number, other)
             )
@@ -106,7 +111,7 @@ def _check_outline(points_m: Sequence[Point]) -> None:
     if not outline.is_valid:
         raise _crossing(points_m, explain_validity(outline))
     if outline.area < SMALLEST_AREA_M2:
-        message = "These points enclose no area: they lie on one line."
+        message = gettext_noop("These points enclose no area: they lie on one line.")
         raise PlanError(message)
 
 
@@ -114,7 +119,7 @@ def _crossing(points_m: Sequence[Point], explained: str) -> PlanError:
     """Say which sides of an outline cross, and where."""
     found = _PLACE.search(explained)
     if found is None or LineString(points_m).length == 0:
-        return PlanError("These points are no outline.")
+        return PlanError(gettext_noop("These points are no outline."))
     spot = ShapelyPoint(float(found[1]), float(found[2]))
     sides = [
         (number, number % len(points_m) + 1) for number in range(1, len(points_m) + 1)
@@ -126,7 +131,7 @@ def _crossing(points_m: Sequence[Point], explained: str) -> PlanError:
         ).distance(spot),
     )
     (a, b), (c, d) = sorted(by_distance[:2])
-    message = (
+    message = gettext_noop(
         "This outline crosses itself, {x} along and {y} across: the side from point "
         "{a} to {b} meets the side from point {c} to {d}. Are two points in the wrong "
         "order?"
@@ -186,13 +191,13 @@ def check_tree(
     check_near(place_m)
     for other in others:
         if math.dist(place_m, other.place_m) < ONE_SPOT_M:
-            message = "“{name}” stands there already."
+            message = gettext_noop("“{name}” stands there already.")
             raise PlanError(message, about="spot", name=other.name)
     if boundary_m is None or may_be_outside:
         return
     out_m = outside_by_m(place_m, boundary_m)
     if out_m > ON_THE_LINE_M:
-        message = (
+        message = gettext_noop(
             "This is {out} outside the boundary of the garden. Measure again, or say "
             "below that it does stand outside."
         )
