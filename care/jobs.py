@@ -5,6 +5,7 @@ from django.utils import timezone
 
 from care.actions import kept_shifts
 from care.actions.looking_back import make_next, wish_for_grown_old
+from care.actions.photo_changes import sweep_photos
 from care.planning.plan_site import ensure_planned, stale_sites
 from care.views import shift_reminders
 from care.views.evening_messages import write_evenings
@@ -36,6 +37,12 @@ def look_back() -> bool:
 def renew_look_backs() -> int:
     """Ask anew for look backs of which the weather has moved; return how many."""
     return wish_for_grown_old(timezone.now())
+
+
+@shared_task
+def sweep_up_photos() -> int:
+    """Remove photos taken back long ago and files of none; return how many."""
+    return sweep_photos(timezone.now())
 
 
 @shared_task
