@@ -14,8 +14,14 @@ from orchard.plans.measured import Point, Side, Taped, place_by_tapes
 from orchard.plans.problems import PlanError
 from orchard.units import UnitError, UnitSystem
 
-_FROM = re.compile(r"\s+from\s+", re.IGNORECASE)
-_SIDES = {"left": Side.LEFT, "right": Side.RIGHT}
+#: In every language of the program, whoever reads the line.
+_FROM = re.compile(r"\s+(?:from|de)\s+", re.IGNORECASE)
+_SIDES = {
+    "left": Side.LEFT,
+    "right": Side.RIGHT,
+    "izquierda": Side.LEFT,
+    "derecha": Side.RIGHT,
+}
 #: Longer lines are no point.
 MOST_LETTERS = 160
 FEWEST_TAPES = 2

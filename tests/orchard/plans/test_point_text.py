@@ -29,6 +29,8 @@ CORNERS = {"A": (0.0, 0.0), "B": (5.0, 0.0), "Shed, left": (1.0, 9.0)}
         ("3 from A; 4 from B; right", (1.8, -2.4)),
         ("3 from a, 4 from b, left", (1.8, 2.4)),
         ("3 m  from A, 400 cm from B", (1.8, 2.4)),
+        ("3 de A, 4 de B, izquierda", (1.8, 2.4)),
+        ("3,0 de A; 4,0 de B; derecha", (1.8, -2.4)),
     ],
 )
 def test_a_line(text, place):
