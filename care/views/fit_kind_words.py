@@ -145,7 +145,7 @@ def _danger_words(fit: KindFit) -> tuple[str, ...]:
         for code in factor.fixes
         if code in DANGERS
     }
-    own = tuple(CAUTIONS[code] for code in sorted(codes) if code in CAUTIONS)
+    own = tuple(gettext(CAUTIONS[code]) for code in sorted(codes) if code in CAUTIONS)
     return (*caution_words(codes - CAUTIONS.keys()), *own)
 
 
@@ -161,7 +161,7 @@ def _place(
     place = fit.place(in_pot=in_pot)
     return PlaceSheet(
         title=title,
-        verdict=VERDICTS[place.verdict],
+        verdict=gettext(VERDICTS[place.verdict]),
         words=_summary(place, units),
         fix=fix_words(place),
         factors=tuple(
@@ -181,12 +181,12 @@ def _factor(
     factor: Factor, basis: FitBasis | None, species: Species, units: UnitSystem
 ) -> FactorSheet:
     return FactorSheet(
-        title=TOPICS[factor.topic],
-        verdict=VERDICTS[factor.verdict],
+        title=gettext(TOPICS[factor.topic]),
+        verdict=gettext(VERDICTS[factor.verdict]),
         words=factor_words(factor, units),
         sum=sum_of(factor, basis, units),
         is_unverified=factor.is_unverified,
-        fixes=tuple(FIXES[code] for code in factor.fixes),
+        fixes=tuple(gettext(FIXES[code]) for code in factor.fixes),
         references=references(factor.sources, species) if factor.sources else (),
     )
 
@@ -241,8 +241,8 @@ def _row(fit: KindFit, *, is_this: bool) -> CultivarRow:
         is_this=is_this,
         chill=need,
         met=met,
-        ground=VERDICTS[fit.ground.verdict],
-        pot=VERDICTS[fit.pot.verdict],
+        ground=gettext(VERDICTS[fit.ground.verdict]),
+        pot=gettext(VERDICTS[fit.pot.verdict]),
     )
 
 

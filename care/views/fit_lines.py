@@ -81,7 +81,7 @@ def fit_groups(
     return [
         FitGroup(
             verdict,
-            VERDICTS[verdict],
+            gettext(VERDICTS[verdict]),
             tuple(_line(fit, basis, units, in_pot=in_pot) for fit in group),
             are_open or verdict in OPEN,
             gettext(HINTS.get(verdict, "")),

@@ -237,7 +237,7 @@ def _groups(
         sorts.setdefault((conflict.code, told.do), []).append((conflict, told.what))
     return [
         ConflictGroup(
-            title=TITLES[code],
+            title=gettext(TITLES[code]),
             do=do,
             lines=tuple(what for _, what in some[:TOLD_AT_ONCE]),
             more=tuple(what for _, what in some[TOLD_AT_ONCE:]),

@@ -111,7 +111,7 @@ def planting_add(request: HttpRequest, site: str) -> HttpResponse:
                 person=page.person,
             )
         except IntegrityError:
-            form.add_error(None, SAVED_AT_ONCE)
+            form.add_error(None, gettext(SAVED_AT_ONCE))
         else:
             query = {"kind": kind} if (kind := request.GET.get("kind")) else {}
             return redirect(
@@ -217,7 +217,7 @@ def planting_edit(request: HttpRequest, site: str, planting: uuid.UUID) -> HttpR
             )
         except IntegrityError:
             found.refresh_from_db()
-            form.add_error(None, SAVED_AT_ONCE)
+            form.add_error(None, gettext(SAVED_AT_ONCE))
         else:
             return redirect("planting", page.site.slug, found.public_id)
     context = page.context(form=form, planting=found)
@@ -252,7 +252,7 @@ def planting_days(request: HttpRequest, site: str, planting: uuid.UUID) -> HttpR
                 person=page.person,
             )
     except StandsError:
-        form.add_error(None, SAVED_AT_ONCE)
+        form.add_error(None, gettext(SAVED_AT_ONCE))
         return show_planting(request, page, found, form)
     messages.success(request, _said(len(fits), full_day(on)))
     left = [line.wanted.name for line in waiting if line not in fits]
