@@ -13,6 +13,7 @@ from care.actions.tasks import complete_task
 from care.models import Task
 from care.planning.plan_site import plan_site
 from deploy.demo.people_days import offer_the_days
+from deploy.demo.photos import photograph
 from deploy.demo.plan import draw_plan
 from deploy.demo.planting import want_a_planting
 from deploy.demo.scenario import (
@@ -139,6 +140,7 @@ def _alder_row(owner: Person, real_day: date, now: datetime, lived_days: int) ->
     offer_the_days(site, now)
     _spray(site, owner, today - timedelta(days=SPRAYED_DAYS_AGO), now)
     _live(site, owner, start, today, now)
+    photograph(site, owner, today, now)
     return site
 
 

@@ -14,6 +14,7 @@ from care.planning.gather import gather
 from care.planning.gather_layout import layout_facts
 from care.planning.layout_check import layout_check
 from care.planning.offers import gather_offers
+from care.views.photo_lines import side_by_side
 from deploy.demo.load import (
     RECORD_DAYS,
     clear_demo,
@@ -237,3 +238,14 @@ def test_a_signin_link_is_printed_for_a_person(loaded):
     assert "/signin/" in said("signin_link", "marta")["url"]
     with pytest.raises(CommandError, match="Nobody is called"):
         call_command("signin_link", "nobody")
+
+
+def test_one_tree_was_photographed_through_its_seasons(loaded):
+    site = Site.objects.get(slug="alder-row")
+    photos = list(site.photos.all())
+    assert len(photos) == 8
+    assert all(photo.on <= site.today(timezone.now()) for photo in photos)
+    assert all("drawn for this demonstration" in photo.caption for photo in photos)
+    assert len({photo.sha256 for photo in photos}) == 8
+    for season in side_by_side(photos, site.latitude_deg, photos[0].on):
+        assert len(season.photos) >= 2
