@@ -3,6 +3,7 @@
 from django.urls import path
 
 from orchard.views import (
+    devices,
     doubts,
     helping,
     in_care,
@@ -10,6 +11,7 @@ from orchard.views import (
     join,
     kind_figures,
     kinds,
+    message_stop,
     messages,
     my_days,
     people,
@@ -53,6 +55,11 @@ urlpatterns = [
     ),
     path("you/", you.you, name="you"),
     path("you/messages/", messages.message_choices, name="message_choices"),
+    path("you/messages/ways/", messages.message_ways, name="message_ways"),
+    path("you/messages/test/", devices.message_test, name="message_test"),
+    path("you/devices/add/", devices.push_add, name="push_add"),
+    path("you/devices/<int:device>/remove/", devices.push_remove, name="push_remove"),
+    path("stop/<str:stop_token>/", message_stop.message_stop, name="message_stop"),
     path("you/sessions/<int:session>/end/", you.session_end, name="session_end"),
     path("s/<slug:site>/trees/add/", trees.tree_add, name="tree_add"),
     path("s/<slug:site>/trees/paste/", trees_paste.trees_paste, name="trees_paste"),

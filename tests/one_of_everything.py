@@ -10,9 +10,16 @@ from care.actions.helper_links import make_helper_link
 from care.charts.labels import code_of
 from care.models import LogEntry, Round, Task
 from orchard.actions.invites import make_invite
+from orchard.actions.message_mail import stop_token
 from orchard.actions.station_keys import make_key
 from orchard.actions.weather import import_days
-from orchard.models import DoubtedValue, Membership, NeighbourTree, Planting
+from orchard.models import (
+    DoubtedValue,
+    Membership,
+    NeighbourTree,
+    Planting,
+    PushSubscription,
+)
 from tests.care.actions.photo_samples import photo_of
 from tests.conftest import TODAY
 from tests.ids_of_shifts import help_out, ids_of_shifts
@@ -91,10 +98,17 @@ def one_of_everything(site, cast, make_tree, mark: str = "") -> dict[str, object
     session = UserSession.objects.create(
         user=cast.owner, ip="192.0.2.1", session_key="phone", user_agent="Phone"
     )
+    device = PushSubscription.objects.create(
+        person=cast.owner,
+        endpoint=f"https://push.example.org/{mark}1",
+        made_at=timezone.now(),
+    )
     planting = Planting.objects.create(site=site, name="Beds", begun_on=TODAY)
     wanted = planting.wanted.create(name="Fig", species_key="fig")
     return {
         "session": session.pk,
+        "device": device.pk,
+        "stop_token": stop_token(cast.owner),
         "member": viewer.pk,
         "invite": invite.pk,
         "invitation": invitation,

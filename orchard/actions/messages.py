@@ -247,14 +247,27 @@ def lease_next(*, now: datetime, reached: Q | None = None) -> Message | None:
     return None
 
 
-def _is_free(now: datetime) -> Q:
+def lease_all(*, person: Person, due_by: datetime, now: datetime) -> list[Message]:
+    """Take every message that waits for one person's mail of the day, oldest first."""
+    due = Message.objects.filter(_is_let_go(now), person=person, due_at__lte=due_by)
+    taken = [pk for pk in due.values_list("pk", flat=True) if _take(pk, now)]
+    return list(
+        Message.objects.filter(pk__in=taken).select_related("person", "orchard")
+    )
+
+
+def _is_let_go(now: datetime) -> Q:
     is_let_go = Q(lease_until=None) | Q(lease_until__lte=now)
     return is_let_go & Q(sent_at=None, attempts__lt=MOST_ATTEMPTS)
 
 
+def _is_free(now: datetime) -> Q:
+    return _is_let_go(now) & (Q(held_until=None) | Q(held_until__lte=now))
+
+
 def _take(pk: int, now: datetime) -> bool:
     """Take one lease; of two workers at once the database lets one succeed."""
-    changed = Message.objects.filter(_is_free(now), pk=pk).update(
+    changed = Message.objects.filter(_is_let_go(now), pk=pk).update(
         lease_until=now + LEASE, attempts=F("attempts") + 1
     )
     return bool(changed)
@@ -275,8 +288,15 @@ def why_not_now(message: Message, now: datetime) -> str:
 def note_sent(*, message: Message, channel: str, now: datetime) -> None:
     """Note that a message went out, whoever holds its lease by now."""
     Message.objects.filter(pk=message.pk, sent_at=None).update(
-        sent_at=now, channel=channel, error="", lease_until=None
+        sent_at=now, channel=channel, error="", lease_until=None, held_until=None
     )
+
+
+def hold(*, message: Message, until: datetime) -> None:
+    """Keep a message back until a time that its reader chose; it counts as no try."""
+    Message.objects.filter(
+        pk=message.pk, sent_at=None, lease_until=message.lease_until
+    ).update(held_until=until, lease_until=None, attempts=F("attempts") - 1)
 
 
 def give_up(*, message: Message, why: str) -> None:

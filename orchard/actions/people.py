@@ -99,3 +99,10 @@ def choose_units(*, person: Person, units: str) -> None:
     """Set how amounts are shown to ``person``."""
     person.units = units
     person.save(update_fields=["units"])
+
+
+@transaction.atomic
+def choose_language(*, person: Person, language: str) -> None:
+    """Set what pages and messages of ``person`` are written in; empty, by browser."""
+    person.language = language
+    person.save(update_fields=["language"])

@@ -9,11 +9,14 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import translation
+from django.utils.translation import gettext
 from django.views.decorators.http import require_http_methods, require_POST
 
-from orchard.actions.people import choose_units
-from orchard.forms.you import UnitsChoiceForm
+from orchard.actions.people import choose_language, choose_units
+from orchard.forms.you import OwnChoicesForm
 from orchard.models import Membership, Person
+from orchard.views.devices import device_section
 from orchard.views.messages import message_section
 
 
@@ -25,11 +28,10 @@ def you(request: HttpRequest) -> HttpResponse:
     if not isinstance(person, Person):
         raise TypeError
     data = request.POST if request.method == "POST" else None
-    form = UnitsChoiceForm(data, initial={"units": person.units})
+    initial = {"units": person.units, "language": person.language}
+    form = OwnChoicesForm(data, initial=initial)
     if form.is_bound and form.is_valid():
-        choose_units(person=person, units=form.cleaned_data["units"])
-        messages.success(request, "Your units are changed.")
-        return redirect("you")
+        return _choose(request, person, form)
     memberships = (
         Membership.objects.filter(person=person)
         .select_related("orchard")
@@ -43,8 +45,21 @@ def you(request: HttpRequest) -> HttpResponse:
         "memberships": memberships,
         "held": Counter(held),
         "told": message_section(person),
+        "devices": device_section(person),
     }
     return render(request, "orchard/you.html", context)
+
+
+def _choose(request: HttpRequest, person: Person, form: OwnChoicesForm) -> HttpResponse:
+    language = form.cleaned_data["language"]
+    choose_units(person=person, units=form.cleaned_data["units"])
+    choose_language(person=person, language=language)
+    # What is said of it is said in the language that was chosen.
+    with translation.override(
+        language or translation.get_language_from_request(request)
+    ):
+        messages.success(request, gettext("Your choice is kept."))
+    return redirect("you")
 
 
 @login_required
@@ -55,5 +70,5 @@ def session_end(request: HttpRequest, session: int) -> HttpResponse:
     if mine.is_current():
         return redirect("account_logout")
     get_session_adapter().end_sessions([mine])
-    messages.success(request, "That one is signed out.")
+    messages.success(request, gettext("That one is signed out."))
     return redirect("usersessions_list")

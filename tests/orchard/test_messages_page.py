@@ -79,6 +79,9 @@ def test_with_mail_it_says_where_they_go_or_how_to_have_them_sent(
         ({"attempts": 1, "error": "OSError"}, "not sent yet, will be tried again"),
         ({"attempts": MOST_ATTEMPTS, "error": "OSError"}, "shown here only"),
         ({"sent_at": NOW, "channel": "email"}, "sent by email"),
+        ({"sent_at": NOW, "channel": "push"}, "sent to your devices"),
+        ({"sent_at": NOW, "channel": "digest"}, "sent with the mail of the day"),
+        ({"held_until": NOW}, "waits for the hour you chose"),
         ({"sent_at": NOW, "channel": "development"}, "(UTC), sent"),
     ],
 )
@@ -94,14 +97,14 @@ def test_it_says_how_far_a_message_got_without_the_servers_secrets(
 
 
 def test_each_kind_is_switched_by_oneself(grower, cast):
-    boxes = section(grower).xpath(".//input[@type='checkbox']")
+    boxes = section(grower).xpath(".//input[@name='wanted']")
     assert {box.get("value") for box in boxes} == set(Told)
     assert all(box.get("checked") is not None for box in boxes)
     answer = grower.post(f"{YOU}messages/", {"wanted": ["removed", "role_changed"]})
     assert answer.headers["Location"] == "/you/#messages"
     assert wanted_by(cast.grower) == {"removed", "role_changed"}
     assert wanted_by(cast.owner) == set(Told)
-    boxes = section(grower).xpath(".//input[@type='checkbox'][@checked]")
+    boxes = section(grower).xpath(".//input[@name='wanted'][@checked]")
     assert {box.get("value") for box in boxes} == {"removed", "role_changed"}
     grower.post(f"{YOU}messages/", {})
     assert wanted_by(cast.grower) == set()
@@ -118,10 +121,10 @@ def test_the_page_asks_the_database_as_often_for_many_messages(
 ):
     write(cast.grower, site.orchard)
     grower.get(YOU)
-    with django_assert_num_queries(7):
+    with django_assert_num_queries(10):
         grower.get(YOU)
     for number in range(40):
         write(cast.grower, site.orchard, key=str(number))
-    with django_assert_num_queries(7):
+    with django_assert_num_queries(10):
         page = page_of(grower.get(YOU))
     assert len(page.xpath("//section[@id='messages']//li[@class='line']")) == 20

@@ -24,6 +24,19 @@ def test_units_are_chosen_for_oneself(browser, cast):
     assert not Person.objects.exclude(pk=cast.grower.pk).filter(units="us").exists()
 
 
+def test_a_language_is_chosen_for_pages_and_messages(browser, cast):
+    page = page_of(
+        browser.post(URL, {"units": "metric", "language": "es"}, follow=True)
+    )
+    cast.grower.refresh_from_db()
+    assert cast.grower.language == "es"
+    assert page.getroottree().getroot().get("lang") == "es"
+    browser.post(URL, {"units": "metric", "language": ""})
+    cast.grower.refresh_from_db()
+    assert cast.grower.language == ""
+    assert errors_of(page_of(browser.post(URL, {"units": "metric", "language": "xx"})))
+
+
 @pytest.mark.parametrize("units", ["", "imperial"])
 def test_unknown_units_are_refused(browser, cast, units):
     assert errors_of(page_of(browser.post(URL, {"units": units})))
@@ -40,6 +53,9 @@ def test_the_page_leads_to_places_password_and_out(browser, site):
     assert reverse("account_change_password") in links
     assert page.xpath("//main//form/@action") == [
         reverse("message_choices"),
+        reverse("message_ways"),
+        reverse("push_add"),
+        reverse("message_test"),
         reverse("account_logout"),
     ]
 

@@ -28,7 +28,7 @@ def test_every_reason_message_and_change_has_words_and_none_that_ranks():
     assert set(TOLD_WORDS) == set(Told)
     assert {f"place_{why}" for why in Why} <= set(WHAT_WORDS)
     said = [*STOP_WORDS.values(), *AGAINST_WORDS.values(), *TOLD_WORDS.values()]
-    text = " ".join(said).lower()
+    text = " ".join(map(str, said)).lower()
     assert [word for word in AVOIDED if word in text] == []
 
 

@@ -10,6 +10,7 @@ from django.core import mail
 
 from orchard.actions import message_channels
 from orchard.actions.message_channels import CHANNELS, send_due
+from orchard.actions.message_mail import stop_token
 from orchard.actions.messages import Told, messages_for, write_message
 from orchard.models import Message
 
@@ -46,7 +47,7 @@ def write(person, title="Cold <tonight>", key="cold/1"):
     )
 
 
-def test_a_mail_says_what_why_and_where_in_text_and_in_a_page(written):
+def test_a_mail_says_what_why_and_where_in_text_and_in_a_page(written, cast):
     assert send_due(now=clock, channel_name="email") == 1
     (one,) = mail.outbox
     assert (one.to, one.subject) == (["grower@example.org"], "Cold <tonight>")
@@ -54,6 +55,7 @@ def test_a_mail_says_what_why_and_where_in_text_and_in_a_page(written):
         "Cold <tonight>\n\nBring Anna & Ben in\nCover the fig\n\n"
         "http://testserver/s/test-site/\n\nYou look after them.\n"
         "Choose your messages: http://testserver/you/#messages\n"
+        f"Stop these mails: http://testserver/stop/{stop_token(cast.grower)}/\n"
     )
     page, kind = one.alternatives[0]
     assert kind == "text/html"
@@ -105,10 +107,10 @@ def test_an_address_that_nobody_confirmed_gets_no_mail(cast):
 def test_a_mail_server_that_is_down_is_kept_and_tried_again(
     written, cast, monkeypatch, caplog
 ):
-    def refuse(message):
+    def refuse(message, now):
         raise SMTPServerDisconnected(DROPPED)
 
-    down = message_channels.Channel("email", CHANNELS["email"].reaches, refuse)
+    down = message_channels.Channel("email", refuse)
     with monkeypatch.context() as patch:
         patch.setitem(CHANNELS, "email", down)
         assert send_due(now=clock, channel_name="email") == 0
@@ -126,12 +128,12 @@ def test_one_that_fails_does_not_hold_up_the_next(written, cast, monkeypatch):
     write(cast.owner)
     send = CHANNELS["email"].send
 
-    def picky(message):
+    def picky(message, now):
         if message.person == cast.grower:
             raise ConnectionRefusedError
-        send(message)
+        send(message, now)
 
-    channel = message_channels.Channel("email", CHANNELS["email"].reaches, picky)
+    channel = message_channels.Channel("email", picky)
     monkeypatch.setitem(CHANNELS, "email", channel)
     assert send_due(now=clock, channel_name="email") == 1
     assert mail.outbox[0].to == ["owner@example.org"]

@@ -1,6 +1,7 @@
 """A weather service on this machine that misbehaves in whatever way a test asks."""
 
 import contextlib
+import re
 import socket
 import ssl
 import threading
@@ -123,9 +124,14 @@ class Service:
         )
         return replace(usual, **changes)
 
+    def body(self) -> bytes:
+        """Return the body of the last question."""
+        return self.requests[-1].partition(b"\r\n\r\n")[2]
+
     def headers(self) -> dict[str, str]:
         """Return the headers of the last question, names in small letters."""
-        lines = self.requests[-1].decode().split("\r\n")[1:]
+        head = self.requests[-1].partition(b"\r\n\r\n")[0]
+        lines = head.decode().split("\r\n")[1:]
         pairs = (line.split(": ", 1) for line in lines if line)
         return {name.lower(): value for name, value in pairs}
 
@@ -170,12 +176,16 @@ def _serve(
 
 
 def _question(connection: socket.socket) -> bytes:
-    heard = b""
-    while b"\r\n\r\n" not in heard:
+    """Read a head, and as much of a body as it announces."""
+    heard, wanted = b"", 0
+    while b"\r\n\r\n" not in heard or len(heard) < wanted:
         part = connection.recv(4096)
         if not part:
             break
         heard += part
+        head, ended, _ = heard.partition(b"\r\n\r\n")
+        length = re.search(rb"(?i)content-length: (\d+)", head)
+        wanted = len(head) + len(ended) + int(length[1] if length else 0)
     return heard
 
 
