@@ -6,11 +6,12 @@ from typing import Final
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
+from django.utils.translation import gettext, gettext_noop
 from icalendar import Event
 
 from care.calendars.text import Text, clean, is_plain_address, one_line
 
-CANCELLED: Final = "Cancelled"
+CANCELLED: Final = gettext_noop("Cancelled")
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,7 +141,7 @@ def shift_event(one: CalendarShift, *, in_zone: bool) -> Event:
 
     ``in_zone`` says that the file holds its time zone; else both are universal times.
     """
-    title = f"{CANCELLED}: {one.summary}" if one.is_cancelled else one.summary
+    title = f"{gettext(CANCELLED)}: {one.summary}" if one.is_cancelled else one.summary
     event = _event(one, title)
     for name, moment in (("dtstart", one.begins), ("dtend", one.ends)):
         event.add(name, moment if in_zone else moment.astimezone(UTC))

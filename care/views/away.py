@@ -7,6 +7,7 @@ from datetime import date
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.utils.translation import gettext
 from django.views.decorators.http import require_safe
 
 from care.forms.away import AwayForm
@@ -93,7 +94,7 @@ def _away(
         if stress.low <= today:
             thirsty.append(tree)
             continue
-        where = tree.block.name if tree.block else NO_BLOCK
+        where = tree.block.name if tree.block else gettext(NO_BLOCK)
         words = _stress(stress, stress.low, today, until)
         suffer.append(AwayLine(tree, where, words, stress.low))
     return Away(
@@ -110,11 +111,17 @@ def _stress(stress: LikelyDay, low: date, today: date, until: date) -> str:
     """Return from when on a tree suffers, no more surely than can be told."""
     middle, high = stress.middle, stress.high
     if stress.is_firm:
-        return f"suffers from {short_day(low, today)}, by the forecast"
+        return gettext("suffers from {day}, by the forecast").format(
+            day=short_day(low, today)
+        )
     last = min(high or until, until)
     if middle is not None and middle <= until:
-        return f"likely suffers from {day_range(low, max(last, low), today)}"
-    return f"may suffer from {short_day(low, today)}, in a dry spell"
+        return gettext("likely suffers from {days}").format(
+            days=day_range(low, max(last, low), today)
+        )
+    return gettext("may suffer from {day}, in a dry spell").format(
+        day=short_day(low, today)
+    )
 
 
 def _needs(ahead: OrchardWaterings, units: UnitSystem) -> str:
@@ -123,7 +130,9 @@ def _needs(ahead: OrchardWaterings, units: UnitSystem) -> str:
         return ""
     litres = _span(ahead.litres, lambda value: _about(value, units))
     count = _span(ahead.count, lambda value: f"{value:.0f}")
-    return f"{count} waterings and {litres} in all"
+    return gettext("{count} waterings and {litres} in all").format(
+        count=count, litres=litres
+    )
 
 
 def _about(litres: float, units: UnitSystem) -> str:
@@ -133,4 +142,6 @@ def _about(litres: float, units: UnitSystem) -> str:
 
 def _span(amount: LikelyAmount, words: Callable[[float], str]) -> str:
     low, high = words(amount.low), words(amount.high)
-    return high if low == high else f"{low} to {high}"
+    return (
+        high if low == high else gettext("{low} to {high}").format(low=low, high=high)
+    )

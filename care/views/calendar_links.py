@@ -17,6 +17,7 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.http import parse_etags
+from django.utils.translation import gettext, gettext_lazy, gettext_noop
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import (
     require_http_methods,
@@ -34,24 +35,29 @@ from care.calendars.ics import etag_of, render_calendar
 from care.models import CalendarLink
 from care.views.calendar_rounds import rounds_of
 from care.views.calendar_shifts import shifts_of
+from orchard.languages import in_language
 from orchard.units import UnitSystem
 from orchard.views.site_page import SitePage, let_in
 
 READ_AGAIN_AFTER = timedelta(minutes=15)
-NO_CALENDAR = "There is no calendar at this address.\n"
+NO_CALENDAR = gettext_noop("There is no calendar at this address.")
 
 
 class LinkForm(forms.Form):
     """What the link is for, so that it can be told from others."""
 
     label = forms.CharField(
-        label="Where will you use it?",
+        label=gettext_lazy("Where will you use it?"),
         max_length=60,
-        error_messages={"required": "Give it a name, such as “My phone”."},
+        error_messages={
+            "required": gettext_lazy("Give it a name, such as “My phone”.")
+        },
     )
     only_in_care = forms.BooleanField(
-        label="Only what is in my care",
-        help_text="It then leaves out what others look after, and what nobody does.",
+        label=gettext_lazy("Only what is in my care"),
+        help_text=gettext_lazy(
+            "It then leaves out what others look after, and what nobody does."
+        ),
         required=False,
     )
 
@@ -102,7 +108,11 @@ def calendar_revoke(request: HttpRequest, site: str, link: int) -> HttpResponse:
     is_closed = revoke_calendar_link(
         membership=page.membership, link_id=link, now=page.now
     )
-    said = "Closed: that address no longer answers." if is_closed else "Closed already."
+    said = (
+        gettext("Closed: that address no longer answers.")
+        if is_closed
+        else gettext("Closed already.")
+    )
     messages.success(request, said)
     return redirect("calendar_links", page.site.slug)
 
@@ -112,19 +122,22 @@ def calendar_file(request: HttpRequest, token: str) -> HttpResponse:
     """Answer a calendar program; whoever holds the address may read."""
     link = link_of_token(token)
     if link is None:
-        return _guarded(HttpResponseNotFound(NO_CALENDAR, content_type="text/plain"))
+        return _guarded(
+            HttpResponseNotFound(f"{gettext(NO_CALENDAR)}\n", content_type="text/plain")
+        )
     now = timezone.now()
     membership = link.membership
-    content = render_calendar(
-        membership.orchard.name,
-        rounds_of(
-            membership.orchard,
-            now,
-            UnitSystem(membership.person.units),
-            in_care_of=membership if link.only_in_care else None,
-        ),
-        shifts_of(membership, now),
-    )
+    with in_language(membership.person.language):
+        content = render_calendar(
+            membership.orchard.name,
+            rounds_of(
+                membership.orchard,
+                now,
+                UnitSystem(membership.person.units),
+                in_care_of=membership if link.only_in_care else None,
+            ),
+            shifts_of(membership, now),
+        )
     if link.last_read_at is None or now - link.last_read_at > READ_AGAIN_AFTER:
         note_reading(link=link, now=now)
     etag = etag_of(content)

@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 from django.conf import settings
 from django.db.models import F, Prefetch
 from django.urls import reverse
+from django.utils.translation import gettext, gettext_noop
 
 from care.calendars.events import CalendarRound
 from care.models import Round, Task
@@ -23,56 +24,56 @@ DAYS_AHEAD = timedelta(days=400)
 #: Trees of later rounds stand by row: their walk is looked at when it comes near.
 WALK_AHEAD = timedelta(days=7)
 SUMMARY_VERBS = {
-    ("watering", "water"): "water",
-    ("watering", "water_by_leave"): "with leave only, water",
-    ("watering", "check"): "feel the soil of",
-    ("feeding", "feed"): "feed",
-    ("feeding", "rest"): "leave unfed:",
-    ("flushing", "flush"): "wash out the pot of",
-    ("soil", "test_soil"): "test the soil of",
-    ("soil", "acidify"): "give sulfur to",
-    ("mulching", "top_up"): "mulch",
-    ("mulching", "clear_trunk"): "clear the trunk of",
-    ("pruning", "prune"): "prune",
-    ("training", "train"): "train",
-    ("suckers", "pull_suckers"): "look for suckers on",
-    ("suckers", "pull_sprouts"): "pull the sprouts of",
-    ("suckers", "choose_pups"): "thin the stems of",
-    ("sanitation", "clean_up"): "clear dried fruit from",
-    ("sanitation", "look_for_blight"): "look for fire blight on",
-    ("cold", "move_in"): "bring in",
-    ("cold", "move_out"): "take out",
-    ("cold", "cover"): "cover",
-    ("cold", "group"): "huddle",
-    ("freeze", "pick_ripe"): "pick the ripe fruit of",
-    ("freeze", "ready_soil"): "water the soil of",
-    ("freeze", "uncover"): "uncover",
-    ("heat", "shade_pots"): "shade",
-    ("heat", "water_early"): "ready for the heat",
-    ("heat", "guard_bark"): "guard the bark of",
-    ("weeding", "weed"): "weed round",
-    ("weeding", "edge"): "cut the edge round",
-    ("weeding", "fit_guard"): "guard the trunk of",
-    ("thinning", "thin"): "thin the fruit of",
-    ("thinning", "remove_fruit"): "take the fruit off",
-    ("harvest", "look"): "look at",
-    ("harvest", "pick"): "pick",
-    ("harvest", "hold"): "do not pick yet from",
-    ("planting", "ground"): "look into soil and rules for",
-    ("planting", "locate"): "ask where lines lie for",
-    ("planting", "drainage"): "test the drainage for",
-    ("planting", "plant"): "plant",
-    ("establishing", "settled"): "see to",
-    ("establishing", "unstake"): "take the stake off",
-    ("establishing", "growth"): "see the growth of",
-    ("establishing", "review"): "let stand alone",
-    ("establishing", "widen"): "widen the ring of",
-    ("potting", "pot_up"): "pot on",
-    ("potting", "root_prune"): "repot",
-    ("potting", "look_at_roots"): "look at the roots of",
-    ("inspection", "look_over"): "look over",
+    ("watering", "water"): gettext_noop("water {number}"),
+    ("watering", "water_by_leave"): gettext_noop("with leave only, water {number}"),
+    ("watering", "check"): gettext_noop("feel the soil of {number}"),
+    ("feeding", "feed"): gettext_noop("feed {number}"),
+    ("feeding", "rest"): gettext_noop("leave unfed: {number}"),
+    ("flushing", "flush"): gettext_noop("wash out the pot of {number}"),
+    ("soil", "test_soil"): gettext_noop("test the soil of {number}"),
+    ("soil", "acidify"): gettext_noop("give sulfur to {number}"),
+    ("mulching", "top_up"): gettext_noop("mulch {number}"),
+    ("mulching", "clear_trunk"): gettext_noop("clear the trunk of {number}"),
+    ("pruning", "prune"): gettext_noop("prune {number}"),
+    ("training", "train"): gettext_noop("train {number}"),
+    ("suckers", "pull_suckers"): gettext_noop("look for suckers on {number}"),
+    ("suckers", "pull_sprouts"): gettext_noop("pull the sprouts of {number}"),
+    ("suckers", "choose_pups"): gettext_noop("thin the stems of {number}"),
+    ("sanitation", "clean_up"): gettext_noop("clear dried fruit from {number}"),
+    ("sanitation", "look_for_blight"): gettext_noop("look for fire blight on {number}"),
+    ("cold", "move_in"): gettext_noop("bring in {number}"),
+    ("cold", "move_out"): gettext_noop("take out {number}"),
+    ("cold", "cover"): gettext_noop("cover {number}"),
+    ("cold", "group"): gettext_noop("huddle {number}"),
+    ("freeze", "pick_ripe"): gettext_noop("pick the ripe fruit of {number}"),
+    ("freeze", "ready_soil"): gettext_noop("water the soil of {number}"),
+    ("freeze", "uncover"): gettext_noop("uncover {number}"),
+    ("heat", "shade_pots"): gettext_noop("shade {number}"),
+    ("heat", "water_early"): gettext_noop("ready for the heat {number}"),
+    ("heat", "guard_bark"): gettext_noop("guard the bark of {number}"),
+    ("weeding", "weed"): gettext_noop("weed round {number}"),
+    ("weeding", "edge"): gettext_noop("cut the edge round {number}"),
+    ("weeding", "fit_guard"): gettext_noop("guard the trunk of {number}"),
+    ("thinning", "thin"): gettext_noop("thin the fruit of {number}"),
+    ("thinning", "remove_fruit"): gettext_noop("take the fruit off {number}"),
+    ("harvest", "look"): gettext_noop("look at {number}"),
+    ("harvest", "pick"): gettext_noop("pick {number}"),
+    ("harvest", "hold"): gettext_noop("do not pick yet from {number}"),
+    ("planting", "ground"): gettext_noop("look into soil and rules for {number}"),
+    ("planting", "locate"): gettext_noop("ask where lines lie for {number}"),
+    ("planting", "drainage"): gettext_noop("test the drainage for {number}"),
+    ("planting", "plant"): gettext_noop("plant {number}"),
+    ("establishing", "settled"): gettext_noop("see to {number}"),
+    ("establishing", "unstake"): gettext_noop("take the stake off {number}"),
+    ("establishing", "growth"): gettext_noop("see the growth of {number}"),
+    ("establishing", "review"): gettext_noop("let stand alone {number}"),
+    ("establishing", "widen"): gettext_noop("widen the ring of {number}"),
+    ("potting", "pot_up"): gettext_noop("pot on {number}"),
+    ("potting", "root_prune"): gettext_noop("repot {number}"),
+    ("potting", "look_at_roots"): gettext_noop("look at the roots of {number}"),
+    ("inspection", "look_over"): gettext_noop("look over {number}"),
 }
-OTHERWISE = "look at"
+OTHERWISE = gettext_noop("look at {number}")
 
 
 def rounds_of(
@@ -143,7 +144,7 @@ def _rounds_of_site(
         members = _shown(list(filter(is_shown, one.tasks.all())))
         if not members:
             continue
-        title = one.block.name if one.block else NO_BLOCK
+        title = one.block.name if one.block else gettext(NO_BLOCK)
         is_near = today <= one.day <= today + WALK_AHEAD
         walk = in_walking_order(members, corners) if is_near else members
         found.append(
@@ -169,7 +170,9 @@ def _summary(tasks: Iterable[Task]) -> str:
     counts = Counter(
         SUMMARY_VERBS.get((task.kind, task.action), OTHERWISE) for task in tasks
     )
-    return ", ".join(f"{verb} {number}" for verb, number in counts.items())
+    return ", ".join(
+        gettext(words).format(number=number) for words, number in counts.items()
+    )
 
 
 def _line(task: Task, units: UnitSystem) -> str:

@@ -10,6 +10,7 @@ from datetime import datetime, timedelta
 from django.conf import settings
 from django.db.models import Count, Max, Q, QuerySet
 from django.urls import reverse
+from django.utils.translation import gettext, gettext_noop
 
 from care.calendars.events import CalendarShift
 from care.models import Shift, ShiftPlace
@@ -22,7 +23,7 @@ DAYS_AHEAD = timedelta(days=400)
 #: A cancelled shift stays so long past its day: one that vanished would be looked for.
 CANCELLED_STAYS = timedelta(days=7)
 COMES = (ShiftPlace.State.HELD, ShiftPlace.State.OFFERED, ShiftPlace.State.DONE)
-ELSEWHERE = "How to get in, and what to bring, is on the shift's page."
+ELSEWHERE = gettext_noop("How to get in, and what to bring, is on the shift's page.")
 
 
 def shifts_of(membership: Membership, now: datetime) -> list[CalendarShift]:
@@ -75,7 +76,10 @@ def _event(shift: Shift, place: str) -> CalendarShift:
         uid=shift.uid,
         begins=begins_at(shift, site),
         ends=ends_at(shift, site),
-        summary=f"{place}{shift.name}: {come} of {needed} people",
+        summary=place
+        + gettext("{name}: {come} of {needed} people").format(
+            name=shift.name, come=come, needed=needed
+        ),
         description="\n".join(_lines(shift, site)),
         sequence=shift.sequence,
         changed_at=max(filter(None, (shift.changed_at, handed_at))),
@@ -86,11 +90,16 @@ def _event(shift: Shift, place: str) -> CalendarShift:
 
 def _lines(shift: Shift, site: Site) -> Iterable[str]:
     if shift.status == Shift.Status.CANCELLED:
-        yield "It does not take place."
+        yield gettext("It does not take place.")
         if shift.cancelled_why:
             yield shift.cancelled_why
         return
-    yield f"Where: {shift.block.name if shift.block else site.name}"
-    nouns = [NOUNS.get(kind, kind) for kind in shift.kinds]
-    yield f"What: {', '.join(nouns) if nouns else 'what is to do there that day'}"
-    yield ELSEWHERE
+    yield gettext("Where: {place}").format(
+        place=shift.block.name if shift.block else site.name
+    )
+    nouns = [gettext(NOUNS.get(kind, kind)) for kind in shift.kinds]
+    if nouns:
+        yield gettext("What: {work}").format(work=", ".join(nouns))
+    else:
+        yield gettext("What: what is to do there that day")
+    yield gettext(ELSEWHERE)

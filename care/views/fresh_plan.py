@@ -9,6 +9,7 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.utils.translation import gettext, gettext_noop
 from django.views.decorators.http import require_http_methods
 
 from care.actions.fresh_plan import PlanMovedError, use_fresh_plan
@@ -20,8 +21,10 @@ from care.views.wording import task_title
 from orchard.access import May
 from orchard.views.site_page import SitePage, let_in
 
-CHANGED = "Something changed since you looked. This is the plan as it is now."
-NOTHING = "Nothing is left to save: the plan is as it was."
+CHANGED = gettext_noop(
+    "Something changed since you looked. This is the plan as it is now."
+)
+NOTHING = gettext_noop("Nothing is left to save: the plan is as it was.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,12 +64,17 @@ def _use(request: HttpRequest, page: SitePage) -> HttpResponse:
             seen_revision=int(seen) if seen.isascii() and seen.isdigit() else -1,
         )
     except PlanMovedError:
-        messages.warning(request, CHANGED)
+        messages.warning(request, gettext(CHANGED))
         return redirect("fresh_plan", page.site.slug)
     if moved:
-        messages.success(request, f"The fresh plan stands: {count_tasks(moved)} moved.")
+        messages.success(
+            request,
+            gettext("The fresh plan stands: {tasks} moved.").format(
+                tasks=count_tasks(moved)
+            ),
+        )
     else:
-        messages.info(request, NOTHING)
+        messages.info(request, gettext(NOTHING))
     return redirect("round", page.site.slug)
 
 

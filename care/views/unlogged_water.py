@@ -6,6 +6,7 @@ from datetime import date, timedelta
 from statistics import median
 
 from django.http import QueryDict
+from django.utils.translation import gettext
 
 from care.forms.unlogged_water import UnloggedForm
 from care.models import Task
@@ -97,7 +98,7 @@ def _blocks(tasks: Sequence[Task], units: UnitSystem) -> tuple[AskedBlock, ...]:
     found: dict[str, list[AskedTree]] = {}
     for task in tasks:
         tree: Tree = task.tree
-        title = tree.block.name if tree.block else NO_BLOCK
+        title = tree.block.name if tree.block else gettext(NO_BLOCK)
         asked = AskedTree(str(tree.public_id), tree.name, task_amount(task, units))
         found.setdefault(title, []).append(asked)
     return tuple(AskedBlock(title, tuple(trees)) for title, trees in found.items())

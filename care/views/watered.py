@@ -7,6 +7,7 @@ from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
+from django.utils.translation import gettext, gettext_noop
 from django.views.decorators.http import require_POST
 
 from care.actions.no_water import log_no_water
@@ -20,8 +21,10 @@ from care.views.wording import reason_of
 from orchard.access import May
 from orchard.views.site_page import SitePage, let_in
 
-NO_TREE = "No tree was meant by that. Nothing was written down."
-NOTHING_ASKED = "Nobody asks about that any more. Nothing was written down."
+NO_TREE = gettext_noop("No tree was meant by that. Nothing was written down.")
+NOTHING_ASKED = gettext_noop(
+    "Nobody asks about that any more. Nothing was written down."
+)
 
 
 def _said(
@@ -29,7 +32,7 @@ def _said(
 ) -> HttpResponse:
     """Go back to the round, which shows what was said and takes it back in one tap."""
     if not entries:
-        messages.info(request, NO_TREE)
+        messages.info(request, gettext(NO_TREE))
     query = {"said": str(entries[0].public_id)} if entries else {}
     return redirect(reverse("round", args=[page.site.slug], query=query))
 
@@ -76,7 +79,7 @@ def water_seen(request: HttpRequest, site: str) -> HttpResponse:
     asked = _asked(request, page)
     form = unlogged_form(page, asked, request.POST)
     if not asked:
-        messages.info(request, NOTHING_ASKED)
+        messages.info(request, gettext(NOTHING_ASKED))
         return redirect("round", page.site.slug)
     if not form.is_valid():
         return show_round(request, page, unlogged=form)
