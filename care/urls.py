@@ -57,6 +57,7 @@ from care.views.plantings import (
     planting_edit,
     plantings,
 )
+from care.views.pocket import pocket
 from care.views.rota import rota, rota_clear, rota_propose, rota_publish
 from care.views.rota_place import rota_assign
 from care.views.round import block_done, home, live_on, round_page
@@ -105,6 +106,7 @@ urlpatterns = [
     path("", home, name="home"),
     path("where-sources-differ/", differing_sources, name="differing_sources"),
     path("s/<slug:site>/", round_page, name="round"),
+    path("s/<slug:site>/pocket/", pocket, name="pocket"),
     path("s/<slug:site>/sending/", sendings, name="sendings"),
     path("s/<slug:site>/live-on/", live_on, name="live_on"),
     path("s/<slug:site>/begin/", round_begin, name="round_begin"),

@@ -1,5 +1,6 @@
 """What the cold rule reckons with, for pages: the nights ahead, what a tree bears."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
@@ -12,7 +13,7 @@ from care.science.cold_nights import Night, forecast_nights, nights_ahead
 from care.science.frost_nights import MOST_POCKET_C
 from orchard.models import Site
 
-__all__ = ["WIDEST_C", "ColdStand", "Night", "cold_nights", "cold_stand"]
+__all__ = ["WIDEST_C", "ColdStand", "Night", "cold_nights", "cold_stand", "cold_stands"]
 
 #: A forecast this much above a frost can still be one in the coldest of places.
 WIDEST_C = MOST_POCKET_C
@@ -46,9 +47,22 @@ def cold_nights(site: Site, today: date, nights: int) -> tuple[Night, ...]:
 def cold_stand(records: Records, tree_id: int) -> ColdStand | None:
     """Return what one tree bears as the cold rule has it, ``None`` without a figure."""
     tree = next((one for one in records.trees if one.id == tree_id), None)
-    situation = None if tree is None else _situation(records, tree, with_stages=True)
-    limit = None if situation is None else warmest_limit(situation)
-    if situation is None or limit is None:
+    return None if tree is None else _stand(_situation(records, tree, with_stages=True))
+
+
+def cold_stands(records: Records) -> dict[int, ColdStand]:
+    """Return what every tree bears that has a figure, by the tree's id."""
+    stages = _stages(records, records.trees)
+    found = {
+        tree.id: _stand(_situation(records, tree, stages=stages[tree.id]))
+        for tree in records.trees
+    }
+    return {tree_id: stand for tree_id, stand in found.items() if stand is not None}
+
+
+def _stand(situation: Situation) -> ColdStand | None:
+    limit = warmest_limit(situation)
+    if limit is None:
         return None
     standing = standing_limit(situation)
     hardened_c = None if standing is None else standing.hardened_c
@@ -64,17 +78,26 @@ def cold_stand(records: Records, tree_id: int) -> ColdStand | None:
     )
 
 
+def _stages(
+    records: Records, trees: Iterable[TreeFacts]
+) -> dict[int, tuple[StageDay, ...]]:
+    year = site_year(records.site, records.weather, records.today)
+    work = by_tree(records.work)
+    return stages_by_tree(year, trees, work, by_tree(records.observations))
+
+
 def _situation(
-    records: Records, tree: TreeFacts, *, with_stages: bool = False
+    records: Records,
+    tree: TreeFacts,
+    *,
+    with_stages: bool = False,
+    stages: tuple[StageDay, ...] = (),
 ) -> Situation:
     """Return what cold looks at of one tree; its kind teaches it when it blooms."""
     observations = by_tree(records.observations)
-    kind = [one for one in records.trees if one.species.key == tree.species.key]
-    stages: tuple[StageDay, ...] = ()
     if with_stages:
-        year = site_year(records.site, records.weather, records.today)
-        work = by_tree(records.work)
-        stages = stages_by_tree(year, kind, work, observations)[tree.id]
+        kind = [one for one in records.trees if one.species.key == tree.species.key]
+        stages = _stages(records, kind)[tree.id]
     tonight = records.tonight
     return Situation(
         today=records.today,

@@ -1,6 +1,6 @@
 """The round as one sheet: now, coming, done, and what to say when nothing is due."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
@@ -167,9 +167,7 @@ def round_sheet(page: SitePage, choice: Choice, first: int = 0) -> RoundSheet:
     learned = learn_minutes([page.site.pk], today)[page.site.pk] if now else GUESSES
     done = _done_today(page, whose)
     asked = [task for task in tasks if is_to_ask(task, today)]
-    coming = sorted(
-        (task for task in tasks if _is_coming(task, today)), key=_coming_order
-    )
+    coming = coming_of(tasks, today)
     trees = list(standing_trees(page.site, today))
     lines = [*(task for group in urgent for task in group), *plain]
     part = _part(first, len(lines))
@@ -206,6 +204,13 @@ def round_sheet(page: SitePage, choice: Choice, first: int = 0) -> RoundSheet:
 
 def _has_planned(site: Site) -> bool:
     return site.trees.filter(status=Tree.Status.ALIVE).exists()
+
+
+def coming_of(tasks: Iterable[Task], today: date) -> list[Task]:
+    """Return what comes in the next days, soonest first, of near tasks."""
+    return sorted(
+        (task for task in tasks if _is_coming(task, today)), key=_coming_order
+    )
 
 
 def _is_coming(task: Task, today: date) -> bool:
