@@ -19,6 +19,7 @@ from django.contrib.auth.models import AnonymousUser
 from django.core.exceptions import PermissionDenied
 from django.db.models import QuerySet
 from django.http import Http404
+from django.utils.translation import gettext_lazy
 
 from orchard.models import Membership, Person, Role, Site
 
@@ -43,7 +44,7 @@ ALLOWED: dict[str, frozenset[May]] = {
 #: A volunteer behind a helper link, within its one round and nowhere else.
 HELPER_MAY = frozenset({May.SEE, May.TICK})
 
-NOBODY_TO_ASK = (
+NOBODY_TO_ASK = gettext_lazy(
     "Ask an owner or coordinator of this orchard: your role may not do this."
 )
 

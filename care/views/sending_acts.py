@@ -198,7 +198,7 @@ def entry_undo(sent: Sent) -> Came:
         public_id=_entry_id(sent),
     )
     if entry.what == LogEntry.What.LOST and not page.may_edit:
-        raise NotKeptError(403, "may_not", NOBODY_TO_ASK)
+        raise NotKeptError(403, "may_not", str(NOBODY_TO_ASK))
     if sent.data.get("all") == "ticked":
         number = undo_at_once(entry=entry, person=page.person, now=page.now)
         words = ngettext(

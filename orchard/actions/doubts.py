@@ -6,6 +6,7 @@ from typing import Any
 
 from django.db import transaction
 from django.db.models import Q
+from django.utils.translation import gettext, gettext_noop
 
 from orchard.actions.audit import note
 from orchard.actions.places import raise_revision
@@ -27,14 +28,14 @@ Values = Mapping[str, float | None]
 SAME = 0.051
 AROUND = timedelta(days=40)  # of its own record, for a day that comes alone
 VARIABLE_WORDS = {
-    "tmin_c": "lowest",
-    "tmax_c": "highest",
-    "rain_mm": "rain",
-    "humidity_percent": "humidity",
-    "wind_ms": "wind",
-    "gust_ms": "gusts",
-    "radiation_mj": "sunshine energy",
-    "et0_mm": "reference evapotranspiration",
+    "tmin_c": gettext_noop("lowest"),
+    "tmax_c": gettext_noop("highest"),
+    "rain_mm": gettext_noop("rain"),
+    "humidity_percent": gettext_noop("humidity"),
+    "wind_ms": gettext_noop("wind"),
+    "gust_ms": gettext_noop("gusts"),
+    "radiation_mj": gettext_noop("sunshine energy"),
+    "et0_mm": gettext_noop("reference evapotranspiration"),
 }
 
 
@@ -220,7 +221,7 @@ def _use(doubt: DoubtedValue) -> None:
     setattr(row, doubt.variable, doubt.value)
     low, high = row.tmin_c, row.tmax_c
     if low is not None and high is not None and low > high:
-        message = (
+        message = gettext(
             "Then the highest of that day would be below its lowest. Write down the "
             "right one instead."
         )

@@ -11,6 +11,7 @@ from datetime import datetime
 
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
+from django.utils.translation import gettext, gettext_noop
 
 from orchard.access import NOBODY_TO_ASK, May, may
 from orchard.actions.audit import changed, note
@@ -25,18 +26,22 @@ from orchard.models import (
 
 # 29 CFR 570.71 names saws, work from ladders and pesticides as particularly hazardous
 # for the young on farms; it ends at 16 and at 20 feet, we at 18 and at any ladder.
-YOUNG_HAZARD = (
+YOUNG_HAZARD = gettext_noop(
     "Nobody under 18 works on ladders, with saws or with sprays here, so take out: "
     "{skills}. Law forbids much of it to the young on farms (such as 29 CFR 570, subpart "
     "E-1); local law goes before."
 )
-YOUNG_MENTOR = "{name} is under 18 and cannot be a mentor."
-LEARNING_MENTOR = "{name} is a learner too and cannot be a mentor yet."
-VIEWING_MENTOR = "{name} only looks on here and cannot be a mentor."
-OWN_MENTOR = "Nobody is their own mentor: choose somebody else."
-STILL_A_MENTOR = "{name} is a mentor of {learners}. Give them another mentor first."
-NO_LEARNER = "Mentors are for learners: tick “Learner”, or take the mentors out."
-NO_MEMBER = "Somebody you chose is no member any more. Choose again."
+YOUNG_MENTOR = gettext_noop("{name} is under 18 and cannot be a mentor.")
+LEARNING_MENTOR = gettext_noop("{name} is a learner too and cannot be a mentor yet.")
+VIEWING_MENTOR = gettext_noop("{name} only looks on here and cannot be a mentor.")
+OWN_MENTOR = gettext_noop("Nobody is their own mentor: choose somebody else.")
+STILL_A_MENTOR = gettext_noop(
+    "{name} is a mentor of {learners}. Give them another mentor first."
+)
+NO_LEARNER = gettext_noop(
+    "Mentors are for learners: tick “Learner”, or take the mentors out."
+)
+NO_MEMBER = gettext_noop("Somebody you chose is no member any more. Choose again.")
 
 
 class HelpingError(ValueError):
@@ -90,9 +95,9 @@ def describe_helper(
             row, "is_under_18" if facts.is_under_18 else "is_learner"
         )
     elif facts.mentors:
-        raise HelpingError(NO_LEARNER, field="mentors")
+        raise HelpingError(gettext(NO_LEARNER), field="mentors")
     if len(mentors) < len(facts.mentors):
-        raise HelpingError(NO_MEMBER, field="mentors")
+        raise HelpingError(gettext(NO_MEMBER), field="mentors")
     for mentor in mentors:
         if why := why_no_mentor(mentor, row.pk):
             raise HelpingError(why, field="mentors")
@@ -112,14 +117,14 @@ def why_no_mentor(mentor: Membership, learner_id: int) -> str:
     """
     helping = helping_of(mentor)
     if mentor.pk == learner_id:
-        return OWN_MENTOR
+        return gettext(OWN_MENTOR)
     reasons = (
         (helping.is_under_18, YOUNG_MENTOR),
         (helping.is_learner, LEARNING_MENTOR),
         (not may(mentor.role, May.TICK), VIEWING_MENTOR),
     )
     name = mentor.person.shown_name
-    return next((why.format(name=name) for is_so, why in reasons if is_so), "")
+    return next((gettext(why).format(name=name) for is_so, why in reasons if is_so), "")
 
 
 def helping_of(member: Membership) -> Helping:
@@ -133,7 +138,7 @@ def helping_of(member: Membership) -> Helping:
 def _refuse_hazards(skills: Sequence[str], *, is_under_18: bool) -> None:
     hazards = [skill_words(skill) for skill in skills if is_hazard_skill(skill)]
     if is_under_18 and hazards:
-        message = YOUNG_HAZARD.format(skills=", ".join(hazards))
+        message = gettext(YOUNG_HAZARD).format(skills=", ".join(hazards))
         raise HelpingError(message, field="skills")
 
 
@@ -145,7 +150,7 @@ def _refuse_learning_mentor(member: Membership, field: str) -> None:
     ]
     if names:
         name = member.person.shown_name
-        message = STILL_A_MENTOR.format(name=name, learners=", ".join(names))
+        message = gettext(STILL_A_MENTOR).format(name=name, learners=", ".join(names))
         raise HelpingError(message, field=field)
 
 

@@ -11,6 +11,7 @@ from django.contrib.auth import SESSION_KEY
 from django.contrib.sessions.models import Session
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
+from django.utils.translation import gettext, gettext_noop
 
 from orchard.access import NOBODY_TO_ASK, May, may
 from orchard.actions.audit import note
@@ -19,14 +20,14 @@ from orchard.actions.messages import tell_removed, tell_role_changed
 from orchard.actions.people import make_signin_link
 from orchard.models import Membership, Message, Orchard, Person, Role, SigninLink
 
-LAST_OWNER = (
+LAST_OWNER = gettext_noop(
     "An orchard needs an owner. Make somebody else an owner first, then try again."
 )
-OWN_WAY_IN = "You are signed in yourself: there is no link to hand over."
-NOT_AN_OWNER = (
+OWN_WAY_IN = gettext_noop("You are signed in yourself: there is no link to hand over.")
+NOT_AN_OWNER = gettext_noop(
     "Another owner's way in is their own. Whoever runs the server can make a link."
 )
-NOT_ELSEWHERE = (
+NOT_ELSEWHERE = gettext_noop(
     "{name} belongs to another orchard too, and a link would open that one as well. "
     "Whoever runs the server can make a link."
 )
@@ -145,11 +146,11 @@ def help_back_in(*, by: Membership, member_id: int, now: datetime) -> str:
 def why_no_link(by: Membership, member: Membership, is_elsewhere: bool) -> str:  # noqa: FBT001 (a fact, not a switch)
     """Return why no sign-in link may be handed over; empty where one may."""
     if by.person_id == member.person_id:
-        return OWN_WAY_IN
+        return gettext(OWN_WAY_IN)
     if member.role == Role.OWNER:
-        return NOT_AN_OWNER
+        return gettext(NOT_AN_OWNER)
     if is_elsewhere:
-        return NOT_ELSEWHERE.format(name=member.person.shown_name)
+        return gettext(NOT_ELSEWHERE).format(name=member.person.shown_name)
     return ""
 
 
@@ -180,7 +181,7 @@ def _member(orchard: Orchard, member_id: int) -> Membership:
 def _keep_an_owner(orchard: Orchard) -> None:
     owners = Membership.objects.filter(orchard=orchard, role=Role.OWNER)
     if owners.count() <= 1:
-        raise RefusedError(LAST_OWNER)
+        raise RefusedError(gettext(LAST_OWNER))
 
 
 def _end(member: Membership, *, by: Person, what: str, now: datetime) -> bool:

@@ -8,7 +8,7 @@ from django.db.models import F
 from django.utils.text import slugify
 
 from orchard.actions.audit import note
-from orchard.catalogue.figure_labels import label_of
+from orchard.catalogue.figure_labels import LABELS
 from orchard.catalogue.names import fold_cultivar
 from orchard.catalogue.of_orchard import (
     FigureScope,
@@ -278,7 +278,7 @@ def _subject(catalogue: OrchardCatalogue, scope: FigureScope, figure: str) -> st
         if scope.tree
         else " ".join(filter(None, (kind, scope.cultivar)))
     )
-    return f"{whose}: {label_of(figure)}"
+    return f"{whose}: {LABELS[figure]}"
 
 
 def _free_key(orchard: Orchard, name: str) -> str:

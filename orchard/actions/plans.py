@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 
 from django.db import transaction
+from django.utils.translation import gettext_noop
 
 from orchard.actions.audit import changed, note
 from orchard.actions.places import raise_revision
@@ -76,7 +77,7 @@ def add_corners(
     """
     lock_plan(site)
     if site.corners.count() + len(corners) > MOST_CORNERS:
-        message = "{most} corners are the most a plan has."
+        message = gettext_noop("{most} corners are the most a plan has.")
         raise PlanError(message, most=MOST_CORNERS)
     made = []
     for name, place in corners.items():
@@ -95,7 +96,7 @@ def _check_corner(
     check_near(place)
     others = site.corners.exclude(pk=corner.pk) if corner else site.corners.all()
     if any(each.name.casefold() == name.casefold() for each in others):
-        message = "A corner here is called “{name}” already."
+        message = gettext_noop("A corner here is called “{name}” already.")
         raise PlanError(message, about="name", name=name)
 
 
@@ -157,7 +158,7 @@ def add_feature(
     """
     lock_plan(site)
     if site.features.count() >= MOST_FEATURES:
-        message = "{most} things are the most a plan has."
+        message = gettext_noop("{most} things are the most a plan has.")
         raise PlanError(message, most=MOST_FEATURES)
     feature = Feature(site=site, **values)
     _check_feature(feature)
@@ -174,7 +175,7 @@ def _check_feature(feature: Feature) -> None:
     is_boundary = feature.kind == Feature.Kind.BOUNDARY
     others = feature.site.features.filter(kind=feature.kind).exclude(pk=feature.pk)
     if is_boundary and others.exists():
-        message = "The boundary is drawn already: change that one."
+        message = gettext_noop("The boundary is drawn already: change that one.")
         raise PlanError(message, about="kind")
 
 

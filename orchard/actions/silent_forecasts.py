@@ -10,6 +10,7 @@ from orchard.access import May, may
 from orchard.actions.messages import Told, write_message
 from orchard.languages import clock, day_and_month, in_language
 from orchard.models import Membership, Person, SeriesFetch, Site
+from orchard.sources.retold import retold
 
 #: Of a service that is silent for weeks people hear again; no source.
 KEEPS = timedelta(days=7)
@@ -56,7 +57,7 @@ def _tell(person: Person, site: Site, fetch: SeriesFetch, now: datetime) -> bool
             place=site.name
         ),
         title=gettext("No forecast comes for {place}").format(place=site.name),
-        lines=[_since_words(fetch, site), fetch.error, gettext(WHAT_TO_DO)],
+        lines=[_since_words(fetch, site), retold(fetch.error), gettext(WHAT_TO_DO)],
         time_zone=site.time_zone,
         due_at=now,
         until=now + KEEPS,

@@ -15,6 +15,7 @@ from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from django.db import transaction
+from django.utils.translation import gettext
 
 from orchard.actions.audit import note
 from orchard.actions.doubts import find_doubts, set_aside
@@ -74,7 +75,9 @@ def make_key(
     Site.objects.select_for_update().get(pk=site.pk)
     site.station_keys.filter(name=name, revoked_at=None).update(revoked_at=now)
     if site.station_keys.filter(revoked_at=None).count() >= MOST_OPEN:
-        message = f"{MOST_OPEN} stations send already. Close one of their keys first."
+        message = gettext(
+            "{most} stations send already. Close one of their keys first."
+        ).format(most=MOST_OPEN)
         raise TooManyStationsError(message)
     secret = base64.b32encode(secrets.token_bytes(SECRET_BYTES)).decode()
     secret = secret.rstrip("=").lower()
@@ -106,7 +109,9 @@ def _series_named(site: Site, name: str) -> WeatherSeries:
     taken = set(site.readings.values_list("rank", flat=True))
     rank = next((rank for rank in RANKS if rank not in taken), None)
     if rank is None:
-        message = "Give it the name of an earlier station: there are nine already."
+        message = gettext(
+            "Give it the name of an earlier station: there are nine already."
+        )
         raise TooManyStationsError(message)
     series = WeatherSeries.objects.create(owner=site, kind=kind, name=name)
     SiteSeries.objects.create(site=site, series=series, rank=rank)

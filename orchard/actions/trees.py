@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from django.db import transaction
+from django.utils.translation import gettext
 
 from orchard.actions.audit import changed, note
 from orchard.actions.places import find_or_make_block, raise_revision
@@ -180,7 +181,7 @@ def put_pot(*, tree: Tree, place: str, since: date) -> Stay:
         The tree grows in the ground.
     """
     if not tree.in_container:
-        message = "Only a tree in a pot can be moved."
+        message = gettext("Only a tree in a pot can be moved.")
         raise ValueError(message)
     stay = _put(tree, place, since)
     raise_revision(tree.site)

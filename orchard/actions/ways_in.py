@@ -8,6 +8,7 @@ from datetime import date, datetime
 
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
+from django.utils.translation import gettext, gettext_noop
 
 from orchard.access import NOBODY_TO_ASK, May, may
 from orchard.actions.audit import changed, note
@@ -16,8 +17,8 @@ from orchard.models import EmergencyContact, Membership, SignedPaper, Site, WayI
 WAY_IN_FIELDS = ("gate", "key_note", "tap", "tools_at", "first_aid", "harvest_rule")
 CONTACT_FIELDS = ("name", "phone", "note")
 MOST_CONTACTS = 6  # all of them stand on every sheet
-ENOUGH_CONTACTS = (
-    f"{MOST_CONTACTS} are enough: in need nobody reads more. Take one off first."
+ENOUGH_CONTACTS = gettext_noop(
+    "{most} are enough: in need nobody reads more. Take one off first."
 )
 KEY_CHANGED = {"key_note": "changed"}
 
@@ -77,7 +78,7 @@ def add_contact(
     _require_arranging(by, site.orchard_id)
     locked = Site.objects.select_for_update().get(pk=site.pk)
     if locked.emergency_contacts.count() >= MOST_CONTACTS:
-        raise WayInError(ENOUGH_CONTACTS)
+        raise WayInError(gettext(ENOUGH_CONTACTS).format(most=MOST_CONTACTS))
     WayIn.objects.get_or_create(site=locked)  # so that the round leads here
     facts = {name: values.get(name, "") for name in CONTACT_FIELDS}
     contact = EmergencyContact.objects.create(site=locked, **facts)
@@ -171,7 +172,7 @@ def record_paper(
     """
     _require_arranging(by, member.orchard_id)
     if until is not None and until < signed_on:
-        message = "It would end before it was signed."
+        message = gettext("It would end before it was signed.")
         raise WayInError(message)
     paper = SignedPaper.objects.create(
         membership=member, what=what, signed_on=signed_on, until=until, note=note_text

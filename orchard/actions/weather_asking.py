@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from django.conf import settings
+from django.utils.translation import gettext_noop
 
 from orchard.actions.arriving_weather import (
     Kept,
@@ -30,12 +31,12 @@ log = logging.getLogger(__name__)
 #: After so many in a row that gave no answer a service rests until the next round;
 #: no source.
 SILENT_IN_A_ROW = 3
-NO_CONTACT = (
+NO_CONTACT = gettext_noop(
     "No weather service is asked, because none is told whom it serves. Whoever runs "
     "this server must set ORCHARD_CONTACT to an email or web address that is read, and "
     "start it again."
 )
-OUR_MISTAKE = (
+OUR_MISTAKE = gettext_noop(
     "This program stumbled over the service's answer. Whoever runs this server finds "
     "the details in its log."
 )

@@ -5,6 +5,7 @@ from datetime import datetime, timedelta
 
 from django.db import transaction
 from django.db.models import Q
+from django.utils.translation import gettext
 
 from orchard.actions.audit import note
 from orchard.actions.places import raise_revision
@@ -88,16 +89,18 @@ def choose_source(
 def _offered(site: Site, key: str) -> WeatherService:
     service = service_of(key)
     if service is None:
-        message = "There is no such weather service. Choose one of the list."
+        message = gettext("There is no such weather service. Choose one of the list.")
         raise NotOfferedError(message)
     if site.own_today is not None:
-        message = (
+        message = gettext(
             "This place is a demonstration: it lives on a day of its own, for which no "
             "service has a forecast."
         )
         raise NotOfferedError(message)
     if not service.covers(site.latitude_deg, site.longitude_deg):
-        message = f"{service.name} does not cover this place. {service.where}"
+        message = gettext("{service} does not cover this place. {where}").format(
+            service=service.name, where=gettext(service.where)
+        )
         raise NotOfferedError(message)
     return service
 

@@ -8,8 +8,8 @@ from django.forms import BoundField
 from django.utils.translation import gettext, gettext_lazy
 
 from orchard.forms.fields import QuantityField, UnitsForm, day_field
-from orchard.languages import Words
-from orchard.sources.normals import MONTH_NAMES, NormalsTable, normals_problems
+from orchard.languages import Words, month_name
+from orchard.sources.normals import MONTHS, NormalsTable, normals_problems
 from orchard.units import Quantity, UnitSystem, format_length_mm, format_temperature
 
 # Beyond the records of all stations: 54 degC, -68 degC where people live, and 1825 mm
@@ -210,16 +210,16 @@ class NormalsForm(UnitsForm):
 
     def __init__(self, *args: object, units: UnitSystem, **kwargs: object) -> None:
         super().__init__(*args, units=units, **kwargs)
-        for month, month_name in enumerate(MONTH_NAMES, 1):
+        for month in range(1, MONTHS + 1):
             for variable in VARIABLES:
-                field = self._box(variable, month_name)
+                field = self._box(variable, month_name(month))
                 field.system = units
                 self.fields[f"{variable}_{month}"] = field
 
     @staticmethod
-    def _box(variable: str, month_name: str) -> QuantityField:
+    def _box(variable: str, month: str) -> QuantityField:
         words = gettext("{month} {what}")
-        label = words.format(month=month_name, what=NORMAL_LABELS[variable].lower())
+        label = words.format(month=month, what=NORMAL_LABELS[variable].lower())
         if variable == "rain":
             field = QuantityField(
                 Quantity.DEPTH, low=0, high=3500, label=label, required=True
@@ -234,9 +234,11 @@ class NormalsForm(UnitsForm):
     def rows(self) -> list[tuple[str, list[BoundField], list[BoundField]]]:
         """Return the months' names, boxes, and the boxes that hold errors."""
         rows = []
-        for month, name in enumerate(MONTH_NAMES, 1):
+        for month in range(1, MONTHS + 1):
             boxes = [self[f"{variable}_{month}"] for variable in VARIABLES]
-            rows.append((name, boxes, [box for box in boxes if box.errors]))
+            rows.append(
+                (month_name(month), boxes, [box for box in boxes if box.errors])
+            )
         return rows
 
     @property

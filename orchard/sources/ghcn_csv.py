@@ -14,6 +14,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from enum import StrEnum
 
+from django.utils.translation import gettext
+
 from orchard.sources.ghcn_daily import MOST_PROBLEMS, WHOLE, in_si
 from orchard.sources.ghcn_records import (
     MISSING,
@@ -102,10 +104,24 @@ def _take_row(
     found: dict[str, RecordMaker], number: int, cells: Sequence[str]
 ) -> list[SourceProblem]:
     if not FEWEST_CELLS <= len(cells) <= MOST_CELLS:
-        return [SourceProblem(number, "", f"has {len(cells)} cells instead of eight")]
+        return [
+            SourceProblem(
+                number,
+                "",
+                gettext("has {number} cells instead of eight").format(
+                    number=len(cells)
+                ),
+            )
+        ]
     station = STATION_ID.fullmatch(cells[0])
     if station is None:
-        return [SourceProblem(number, "", f"“{cells[0][:20]}” is not a station")]
+        return [
+            SourceProblem(
+                number,
+                "",
+                gettext("“{text}” is not a station").format(text=cells[0][:20]),
+            )
+        ]
     maker = found.setdefault(station["id"], RecordMaker(ArchiveStation(station["id"])))
     if cells[2] not in USED:
         return []
@@ -231,7 +247,9 @@ def _rows(text: str) -> Iterator[tuple[int, list[str]]]:
                 yield reader.line_num, cells
     except csv.Error:
         raise SourceError(
-            SourceProblem(reader.line_num, "", "cannot be read as a row of a table")
+            SourceProblem(
+                reader.line_num, "", gettext("cannot be read as a row of a table")
+            )
         ) from None
 
 
@@ -241,13 +259,17 @@ def _named_rows(text: str) -> Iterator[tuple[int, dict[str, str]]]:
         if not names:
             names = [name.strip() for name in cells]
             if len(names) > MOST_COLUMNS or len(set(names)) < len(names):
-                message = "The headings of the file are too many or the same twice."
+                message = gettext(
+                    "The headings of the file are too many or the same twice."
+                )
                 raise whole_problem(message)
             continue
         # A row may end early where its last columns are empty.
         padded = [*cells, *[""] * (len(names) - len(cells))]
         if len(padded) > len(names):
-            message = f"has {len(cells)} cells; the headings are {len(names)}"
+            message = gettext("has {number} cells; the headings are {headings}").format(
+                number=len(cells), headings=len(names)
+            )
             raise SourceError(SourceProblem(number, "", message))
         yield number, dict(zip(names, padded, strict=True))
 
@@ -255,7 +277,7 @@ def _named_rows(text: str) -> Iterator[tuple[int, dict[str, str]]]:
 def _station(number: int, row: Mapping[str, str]) -> ArchiveStation:
     match = STATION_ID.fullmatch(row["STATION"].strip())
     if match is None:
-        message = f"“{row['STATION'][:20]}” is not a station"
+        message = gettext("“{text}” is not a station").format(text=row["STATION"][:20])
         raise SourceError(SourceProblem(number, "STATION", message))
     name = row.get("NAME", "") or row.get("STATION_NAME", "")
     latitude = _place(row, "LATITUDE", 90.0)
@@ -280,7 +302,7 @@ def _day(number: int, text: str) -> date:
             return date(int(match[1]), int(match[3]), int(match[4]))
     except ValueError:
         pass
-    message = f"“{text[:20]}” is not a day of the calendar"
+    message = gettext("“{text}” is not a day of the calendar").format(text=text[:20])
     raise SourceError(SourceProblem(number, "DATE", message))
 
 
@@ -289,6 +311,6 @@ def _number(number: int, element: str, text: str) -> float | None:
     if plain in _MISSING_TEXTS:
         return None
     if not _NUMBER.fullmatch(plain):
-        message = f"“{plain[:20]}” is not a number"
+        message = gettext("“{text}” is not a number").format(text=plain[:20])
         raise SourceError(SourceProblem(number, element, message))
     return float(plain)

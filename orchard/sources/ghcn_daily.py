@@ -11,6 +11,8 @@ from calendar import monthrange
 from collections.abc import Iterator
 from datetime import date
 
+from django.utils.translation import gettext
+
 from orchard.sources.ghcn_records import (
     MISSING,
     USED,
@@ -78,9 +80,14 @@ def read_line(number: int, line: str) -> tuple[str, list[ArchiveValue]]:
     """
     head = HEAD.match(line)
     if head is None:
-        raise _problem(number, "does not begin with station, month and element")
+        raise _problem(
+            number, gettext("does not begin with station, month and element")
+        )
     if len(line.rstrip()) > LINE_LETTERS:
-        raise _problem(number, f"has more than {LINE_LETTERS} letters")
+        raise _problem(
+            number,
+            gettext("has more than {most} letters").format(most=LINE_LETTERS),
+        )
     if head["element"] not in USED:
         return head["station"], []
     return head["station"], list(_values(number, line.rstrip(), head))
@@ -89,22 +96,32 @@ def read_line(number: int, line: str) -> tuple[str, list[ArchiveValue]]:
 def _values(number: int, line: str, head: re.Match[str]) -> Iterator[ArchiveValue]:
     year, month = int(head["year"]), int(head["month"])
     if year == 0:
-        raise _problem(number, "has no year")
+        raise _problem(number, gettext("has no year"))
     rest = len(line) - HEAD_LETTERS
     if 0 < rest % DAY_LETTERS < VALUE_LETTERS:
-        raise _problem(number, "is cut off within a value; fetch the file again")
+        raise _problem(
+            number, gettext("is cut off within a value; fetch the file again")
+        )
     last = monthrange(year, month)[1]
     for place in range(min(MOST_DAYS, -(-rest // DAY_LETTERS))):
         start = HEAD_LETTERS + place * DAY_LETTERS
         cell = line[start : start + DAY_LETTERS].ljust(DAY_LETTERS)
         text = cell[:VALUE_LETTERS]
         if not _VALUE.fullmatch(text):
-            raise _problem(number, f"“{text}” on day {place + 1} is not a number")
+            raise _problem(
+                number,
+                gettext("“{text}” on day {day} is not a number").format(
+                    text=text, day=place + 1
+                ),
+            )
         value = int(text)
         if value == MISSING:
             continue
         if place >= last:
-            raise _problem(number, f"has a value for day {place + 1} of the month")
+            raise _problem(
+                number,
+                gettext("has a value for day {day} of the month").format(day=place + 1),
+            )
         yield ArchiveValue(
             day=date(year, month, place + 1),
             element=head["element"],

@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
+from django.utils.translation import gettext
+
 from orchard.sources.ghcn_csv import (
     ArchiveUnits,
     first_numbers,
@@ -70,13 +72,13 @@ class ArchiveFile:
         else:
             found = read_days(self.text, units)
         if not found:
-            message = "The file holds no day of any station."
+            message = gettext("The file holds no day of any station.")
             raise whole_problem(message)
         if len(found) > MOST_STATIONS:
-            message = (
-                f"The file holds {len(found)} stations. Send the file of one station, "
-                f"or of {MOST_STATIONS} at most."
-            )
+            message = gettext(
+                "The file holds {number} stations. Send the file of one "
+                "station, or of {most} at most."
+            ).format(number=len(found), most=MOST_STATIONS)
             raise whole_problem(message)
         return found
 
@@ -96,10 +98,10 @@ def archive_in(data: bytes) -> ArchiveFile | None:
     first = lines[0]
     headings = {cell.strip().strip('"') for cell in first.split(",")}
     if len(SYNOPTIC_HEADINGS & headings) >= FEWEST_SYNOPTIC:
-        message = (
+        message = gettext(
             "This is a Global Summary of the Day (°F, inches, knots, 99.99 for "
-            "missing), which adds up days from reports. Fetch the Daily Summaries "
-            "(GHCN-Daily) of the same station instead."
+            "missing), which adds up days from reports. Fetch the Daily "
+            "Summaries (GHCN-Daily) of the same station instead."
         )
         raise whole_problem(message)
     form = _form(first, lines[-1])

@@ -11,6 +11,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 
+from django.utils.translation import gettext, gettext_noop
+
 from orchard.sources.problems import SourceProblem
 from orchard.sources.station_columns import StationQuantity
 from orchard.sources.station_day import (
@@ -46,20 +48,20 @@ USED = frozenset({*QUANTITIES, RAIN_TOGETHER, DAYS_TOGETHER})
 
 #: What failed, by the quality flag (readme of GHCN-Daily, section III).
 CHECKS = {
-    "D": "the same as another day's",
-    "G": "far from all others (gap)",
-    "I": "against the day's other values",
-    "K": "the same again and again",
-    "L": "of an unclear number of days",
-    "M": "impossible (mega-consistency)",
-    "N": "zeros that mean nothing was read",
-    "O": "far from the usual (outlier)",
-    "R": "too far from the day before",
-    "S": "against the stations around",
-    "T": "a jump in time",
-    "W": "too warm for snow",
-    "X": "out of bounds",
-    "Z": "found wrong by people",
+    "D": gettext_noop("the same as another day's"),
+    "G": gettext_noop("far from all others (gap)"),
+    "I": gettext_noop("against the day's other values"),
+    "K": gettext_noop("the same again and again"),
+    "L": gettext_noop("of an unclear number of days"),
+    "M": gettext_noop("impossible (mega-consistency)"),
+    "N": gettext_noop("zeros that mean nothing was read"),
+    "O": gettext_noop("far from the usual (outlier)"),
+    "R": gettext_noop("too far from the day before"),
+    "S": gettext_noop("against the stations around"),
+    "T": gettext_noop("a jump in time"),
+    "W": gettext_noop("too warm for snow"),
+    "X": gettext_noop("out of bounds"),
+    "Z": gettext_noop("found wrong by people"),
 }
 
 
@@ -151,8 +153,10 @@ class RecordMaker:
         known = self.values.setdefault((found.day, found.element), found)
         if known.value == found.value and known.quality == found.quality:
             return None
-        where = f"{found.element} of {found.day} is on line {known.line} already"
-        return SourceProblem(found.line, "", f"{where}, with another value")
+        message = gettext(
+            "{element} of {day} is on line {line} already, with another value"
+        ).format(element=found.element, day=found.day, line=known.line)
+        return SourceProblem(found.line, "", message)
 
     def record(self, today: date, wind_height_m: float = USUAL_WIND_M) -> StationRecord:
         """Return the record as it is known on ``today``, flags heeded."""

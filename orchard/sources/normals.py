@@ -12,8 +12,10 @@ from dataclasses import dataclass
 from datetime import date
 
 import numpy as np
+from django.utils.translation import gettext
 from numpy.typing import NDArray
 
+from orchard.languages import localised, month_name
 from orchard.sources.problems import SourceError, SourceProblem
 
 Array = NDArray[np.float64]
@@ -145,17 +147,21 @@ def normals_problems(
     NaN stands for a value that was not given.
     """
     if not len(tmin_c) == len(tmax_c) == len(rain_mm) == MONTHS:
-        counts = f"{len(tmin_c)}, {len(tmax_c)} and {len(rain_mm)}"
-        message = f"there must be 12 lows, 12 highs and 12 rains, not {counts}"
+        counts = gettext("{lows}, {highs} and {rains}").format(
+            lows=len(tmin_c), highs=len(tmax_c), rains=len(rain_mm)
+        )
+        message = gettext(
+            "there must be 12 lows, 12 highs and 12 rains, not {counts}"
+        ).format(counts=counts)
         return [MonthProblem(0, "", message)]
     problems: list[MonthProblem] = []
     for month, values in enumerate(zip(tmin_c, tmax_c, rain_mm, strict=True), 1):
         problems += _month_problems(month, *values)
     if not problems and sum(rain_mm) > WETTEST_YEAR_MM:
-        message = (
-            f"{sum(rain_mm):.0f} mm of rain in a year is not possible; were "
-            "millimetres read as inches?"
-        )
+        message = gettext(
+            "{amount} mm of rain in a year is not possible; were millimetres read "
+            "as inches?"
+        ).format(amount=f"{sum(rain_mm):.0f}")
         problems.append(MonthProblem(0, "rain", message))
     return problems
 
@@ -175,37 +181,46 @@ def _month_problems(
 
 def _temperature_problem(temp_c: float) -> str:
     if not math.isfinite(temp_c):
-        return "is missing"
+        return gettext("is missing")
     if not COLDEST_C <= temp_c <= WARMEST_C:
-        return f"a mean of {temp_c:.0f} °C is not possible; is it °C or °F?"
+        return gettext(
+            "a mean of {temperature} °C is not possible; is it °C or °F?"
+        ).format(temperature=f"{temp_c:.0f}")
     return ""
 
 
 def _swing_problem(tmin_c: float, tmax_c: float) -> str:
     if tmax_c < tmin_c:
-        return f"the high, {tmax_c:.1f} °C, is below the low, {tmin_c:.1f} °C"
+        return gettext("the high, {high} °C, is below the low, {low} °C").format(
+            high=localised(f"{tmax_c:.1f}"), low=localised(f"{tmin_c:.1f}")
+        )
     if tmax_c - tmin_c > WIDEST_SWING_C:
-        swing = f"from {tmin_c:.0f} to {tmax_c:.0f} °C"
-        return f"{swing} is too far for a mean day; are both in one unit?"
+        swing = gettext("from {low} to {high} °C").format(
+            low=f"{tmin_c:.0f}", high=f"{tmax_c:.0f}"
+        )
+        return gettext(
+            "{swing} is too far for a mean day; are both in one unit?"
+        ).format(swing=swing)
     return ""
 
 
 def _rain_problem(rain_mm: float) -> str:
     if not math.isfinite(rain_mm):
-        return "is missing; write 0 for a month without rain"
+        return gettext("is missing; write 0 for a month without rain")
     if rain_mm < 0:
-        return "rain cannot be below 0"
+        return gettext("rain cannot be below 0")
     if rain_mm > WETTEST_MONTH_MM:
-        return (
-            f"{rain_mm:.0f} mm of rain in a month is not possible; were millimetres "
+        return gettext(
+            "{amount} mm of rain in a month is not possible; were millimetres "
             "read as inches?"
-        )
+        ).format(amount=f"{rain_mm:.0f}")
     return ""
 
 
 def _place(problem: MonthProblem) -> str:
-    month = MONTH_NAMES[problem.month - 1] if problem.month else ""
-    name = {"tmin": "low", "tmax": "high"}.get(problem.field, problem.field)
+    month = month_name(problem.month) if problem.month else ""
+    names = {"tmin": gettext("low"), "tmax": gettext("high"), "rain": gettext("rain")}
+    name = names.get(problem.field, problem.field)
     return f"{month} {name}".strip()
 
 

@@ -8,9 +8,13 @@ split by tabs, semicolons, commas or spaces; a comma may be the decimal sign.
 import re
 from dataclasses import dataclass
 
+from django.utils.translation import gettext, gettext_noop
+
+from orchard.languages import month_name
 from orchard.sources.normals import (
     MONTH_NAMES,
     MONTHS,
+    MonthProblem,
     NormalsTable,
     normals_problems,
 )
@@ -20,15 +24,19 @@ from orchard.units import Quantity, UnitError, UnitSystem, parse_number, to_si
 MAX_LETTERS = 20_000
 MAX_LETTERS_IN_NUMBER = 30
 VARIABLES = ("tmin", "tmax", "rain")
-_WORDS = {"tmin": "low", "tmax": "high", "rain": "rain"}
+_WORDS = {
+    "tmin": gettext_noop("low"),
+    "tmax": gettext_noop("high"),
+    "rain": gettext_noop("rain"),
+}
 _QUANTITIES = {
     "tmin": Quantity.TEMPERATURE,
     "tmax": Quantity.TEMPERATURE,
     "rain": Quantity.DEPTH,
 }
-_EXPECTED = (
-    "Paste twelve lines of month, low, high, rain, or three lines (low, high, rain) "
-    "of twelve numbers."
+_EXPECTED = gettext_noop(
+    "Paste twelve lines of month, low, high, rain, or three lines (low, high, "
+    "rain) of twelve numbers."
 )
 #: Rows of published climate tables that look like lows, highs or rain but are not:
 #: extremes of all years or of one month, counts of days, and snow.
@@ -40,9 +48,21 @@ _UNIT_NAMES = re.compile(
     r"(?P<us>°\s*F\b|\bF\b|fahrenheit|\bin\b|\binch(?:es)?\b)",
     re.IGNORECASE,
 )
-_MONTH_WORD = re.compile(
-    "|".join(rf"{name[:3]}(?:{name[3:]}|t)?" for name in MONTH_NAMES), re.IGNORECASE
+_SPANISH_MONTHS = (
+    *("enero", "febrero", "marzo", "abril", "mayo", "junio", "julio", "agosto"),
+    *("septiembre", "octubre", "noviembre", "diciembre"),
 )
+_MONTH_WORD = re.compile(
+    "|".join(
+        rf"{name[:3]}(?:{name[3:]}|t)?" for name in (*MONTH_NAMES, *_SPANISH_MONTHS)
+    ),
+    re.IGNORECASE,
+)
+_STARTS = {
+    name[:3].casefold(): number
+    for names in (MONTH_NAMES, _SPANISH_MONTHS)
+    for number, name in enumerate(names, 1)
+}
 _NUMBER_CELL = re.compile(
     r"[-+]?[\d.,]*\d[\d.,]*\s*(°\s*[CF]?|mm|in|\")?", re.IGNORECASE | re.ASCII
 )
@@ -89,7 +109,9 @@ def parse_pasted_normals(text: str, system: UnitSystem) -> NormalsTable:
     the larger ones in every month.
     """
     if len(text) > MAX_LETTERS:
-        message = f"This is too long for twelve months. {_EXPECTED}"
+        message = gettext("This is too long for twelve months. {expected}").format(
+            expected=gettext(_EXPECTED)
+        )
         raise whole_problem(message)
     headings, data = _split(text)
     if not data:
@@ -176,8 +198,12 @@ def _value(line: _Line, position: int, variable: str, system: UnitSystem) -> flo
     try:
         number = parse_number(re.sub(r"[^-+\d.,]+$", "", cell))
     except UnitError:
-        message = f"“{cell[:20]}” is not a number" if cell else "is missing"
-        problem = SourceProblem(line.number, _WORDS[variable], message)
+        message = (
+            gettext("“{cell}” is not a number").format(cell=cell[:20])
+            if cell
+            else gettext("is missing")
+        )
+        problem = SourceProblem(line.number, gettext(_WORDS[variable]), message)
         raise SourceError(problem) from None
     return to_si(number, _QUANTITIES[variable], _system_of(cell, system))
 
@@ -189,7 +215,9 @@ def _columns_by_variable(data: list[_Line], system: UnitSystem) -> dict[str, _Co
     columns: dict[str, _Column] = {}
     for line, name in named:
         if name in columns:
-            message = f"this is a second line for {_WORDS[name]}; leave one"
+            message = gettext("this is a second line for {name}; leave one").format(
+                name=gettext(_WORDS[name])
+            )
             raise SourceError(SourceProblem(line.number, "", message))
         if name:
             columns[name] = _row_column(line, name, _system_of(line.label, system))
@@ -198,7 +226,9 @@ def _columns_by_variable(data: list[_Line], system: UnitSystem) -> dict[str, _Co
 
 def _unnamed_rows(data: list[_Line], system: UnitSystem) -> dict[str, _Column]:
     if len(data) != len(VARIABLES):
-        message = f"Found {len(data)} lines of twelve numbers. {_EXPECTED}"
+        message = gettext("Found {number} lines of twelve numbers. {expected}").format(
+            number=len(data), expected=gettext(_EXPECTED)
+        )
         raise whole_problem(message)
     rows = zip(VARIABLES, data, strict=True)
     return _lows_first({name: _row_column(line, name, system) for name, line in rows})
@@ -232,7 +262,9 @@ def _columns_by_month(
 def _check_length(line: _Line, wanted: int, *, has_titles: bool) -> None:
     found = len(line.cells)
     if found < wanted or (found > wanted and not has_titles):
-        message = f"needs low, high and rain, but holds {found} numbers"
+        message = gettext("needs low, high and rain, but holds {found} numbers").format(
+            found=found
+        )
         raise SourceError(SourceProblem(line.number, "", message))
 
 
@@ -270,11 +302,13 @@ def _months(data: list[_Line]) -> list[_Line]:
         elif not unnamed:
             month = _named_month(line)
         if month in found:
-            message = f"{MONTH_NAMES[month - 1]} appears a second time"
+            message = gettext("{month} appears a second time").format(
+                month=month_name(month)
+            )
             raise SourceError(SourceProblem(line.number, "", message))
         if month:
             found[month] = rest
-    missing = [MONTH_NAMES[m - 1] for m in range(1, MONTHS + 1) if m not in found]
+    missing = [month_name(m) for m in range(1, MONTHS + 1) if m not in found]
     if missing or len(found) > MONTHS:
         raise whole_problem(_missing_message(missing, len(found)))
     return [found[month] for month in range(1, MONTHS + 1)]
@@ -282,8 +316,12 @@ def _months(data: list[_Line]) -> list[_Line]:
 
 def _missing_message(missing: list[str], found: int) -> str:
     if not missing:
-        return f"Found {found} lines for twelve months. {_EXPECTED}"
-    return f"There is no line for {', '.join(missing)}. {_EXPECTED}"
+        return gettext("Found {found} lines for twelve months. {expected}").format(
+            found=found, expected=gettext(_EXPECTED)
+        )
+    return gettext("There is no line for {months}. {expected}").format(
+        months=", ".join(missing), expected=gettext(_EXPECTED)
+    )
 
 
 def _with_units(cells: tuple[str, ...]) -> list[str]:
@@ -301,7 +339,9 @@ def _month_number(line: _Line) -> int:
     cell = line.cells[0]
     if re.fullmatch(r"0?[1-9]|1[0-2]", cell, re.ASCII):
         return int(cell)
-    message = f"must begin with a month, 1 to 12, not “{cell[:20]}”"
+    message = gettext("must begin with a month, 1 to 12, not “{cell}”").format(
+        cell=cell[:20]
+    )
     raise SourceError(SourceProblem(line.number, "", message))
 
 
@@ -309,12 +349,20 @@ def _named_month(line: _Line) -> int:
     """Return the month a line's label names; 0 for the year's own line."""
     word = _MONTH_WORD.fullmatch(line.label.strip(" .:-"))
     if word:
-        starts = [name[:3].casefold() for name in MONTH_NAMES]
-        return starts.index(word.group()[:3].casefold()) + 1
+        return _STARTS[word.group()[:3].casefold()]
     if _YEAR_ROW.search(line.label):
         return 0
-    message = f"“{line.label[:20]}” is not a month; write January or Jan"
+    message = gettext("“{name}” is not a month; write January or Jan").format(
+        name=line.label[:20]
+    )
     raise SourceError(SourceProblem(line.number, "", message))
+
+
+def _cell_words(problem: MonthProblem) -> str:
+    """Return which number of the table it is about, such as ``January low``."""
+    words = gettext("{month} {what}")
+    what = gettext(_WORDS[problem.field])
+    return words.format(month=month_name(problem.month), what=what)
 
 
 def _lows_first(columns: dict[str, _Column]) -> dict[str, _Column]:
@@ -326,9 +374,11 @@ def _lows_first(columns: dict[str, _Column]) -> dict[str, _Column]:
 
 
 def _table(columns: dict[str, _Column]) -> NormalsTable:
-    absent = [_WORDS[name] for name in VARIABLES if name not in columns]
+    absent = [gettext(_WORDS[name]) for name in VARIABLES if name not in columns]
     if absent:
-        message = f"There is no {' and no '.join(absent)}. {_EXPECTED}"
+        message = gettext("There is no {values}. {expected}").format(
+            values=gettext(" and no ").join(absent), expected=gettext(_EXPECTED)
+        )
         raise whole_problem(message)
     values = {name: columns[name].values for name in VARIABLES}
     problems = normals_problems(values["tmin"], values["tmax"], values["rain"])
@@ -337,7 +387,7 @@ def _table(columns: dict[str, _Column]) -> NormalsTable:
             *(
                 SourceProblem(
                     columns[problem.field].lines[problem.month - 1],
-                    f"{MONTH_NAMES[problem.month - 1]} {_WORDS[problem.field]}",
+                    _cell_words(problem),
                     problem.message,
                 )
                 if problem.month

@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+from django.utils.translation import gettext
+
 
 @dataclass(frozen=True, slots=True)
 class SourceProblem:
@@ -15,7 +17,7 @@ class SourceProblem:
     message: str
 
     def __str__(self) -> str:
-        where = [f"Line {self.row}"] if self.row else []
+        where = [gettext("Line {row}").format(row=self.row)] if self.row else []
         if self.column:
             where.append(self.column)
         return f"{', '.join(where)}: {self.message}" if where else self.message

@@ -12,6 +12,7 @@ from urllib.parse import urlsplit
 from zoneinfo import ZoneInfo
 
 from django.conf import settings
+from django.utils.translation import gettext_noop
 
 from orchard.models import Site
 from orchard.sources import column_forecast, norwegian_forecast, us_forecast
@@ -83,27 +84,31 @@ SERVICES: tuple[WeatherService, ...] = (
     WeatherService(
         key="columns",
         name="Open-Meteo",
-        gives="16 days: lowest and highest, rain, wind, sunshine, and how much water "
-        "evaporates.",
-        where="All over the world.",
-        credit="Weather data by Open-Meteo.com",
+        gives=gettext_noop(
+            "16 days: lowest and highest, rain, wind, sunshine, and how much water "
+            "evaporates."
+        ),
+        where=gettext_noop("All over the world."),
+        credit=gettext_noop("Weather data by Open-Meteo.com"),
         credit_url="https://open-meteo.com/",
-        licence="CC BY 4.0",
+        licence=gettext_noop("CC BY 4.0"),
         licence_url="https://creativecommons.org/licenses/by/4.0/",
         interval=timedelta(hours=3),
         fetch=column_forecast.fetch,
         host=_columns_host,
         covers=_everywhere,
-        terms="Free for uses that earn no money, up to 10 000 questions a day.",
+        terms=gettext_noop(
+            "Free for uses that earn no money, up to 10 000 questions a day."
+        ),
     ),
     WeatherService(
         key="norwegian",
         name="MET Norway",
-        gives="9 days: lowest and highest, rain, humidity and wind.",
-        where="All over the world; finest in northern Europe.",
-        credit="Based on data from MET Norway",
+        gives=gettext_noop("9 days: lowest and highest, rain, humidity and wind."),
+        where=gettext_noop("All over the world; finest in northern Europe."),
+        credit=gettext_noop("Based on data from MET Norway"),
         credit_url="https://api.met.no/",
-        licence="CC BY 4.0",
+        licence=gettext_noop("CC BY 4.0"),
         licence_url="https://creativecommons.org/licenses/by/4.0/",
         interval=timedelta(hours=2),
         fetch=norwegian_forecast.fetch,
@@ -113,13 +118,17 @@ SERVICES: tuple[WeatherService, ...] = (
     WeatherService(
         key="us",
         name="National Weather Service",
-        gives="7 days: lowest and highest, rain, humidity and wind; and the official "
-        "warnings of frost, heat and storm.",
-        where="The United States with Alaska, Hawaii, Puerto Rico and the Pacific "
-        "territories.",
-        credit="Forecast and warnings by the US National Weather Service",
+        gives=gettext_noop(
+            "7 days: lowest and highest, rain, humidity and wind; and the official "
+            "warnings of frost, heat and storm."
+        ),
+        where=gettext_noop(
+            "The United States with Alaska, Hawaii, Puerto Rico and the Pacific "
+            "territories."
+        ),
+        credit=gettext_noop("Forecast and warnings by the US National Weather Service"),
         credit_url="https://www.weather.gov/",
-        licence="free of rights, a work of the US government",
+        licence=gettext_noop("free of rights, a work of the US government"),
         licence_url="https://www.weather.gov/disclaimer",
         interval=timedelta(hours=1),
         fetch=us_forecast.fetch,

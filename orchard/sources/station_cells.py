@@ -2,6 +2,8 @@
 
 import re
 
+from django.utils.translation import gettext
+
 from orchard.sources.station_columns import (
     UNITS_OF,
     ColumnUnit,
@@ -59,7 +61,7 @@ def cell_value(
         return 0.0
     plain = text.replace("\N{MINUS SIGN}", "-").replace(",", ".")
     if not _NUMBER.fullmatch(plain):
-        message = f"“{text[:30]}” is not a number"
+        message = gettext("“{text}” is not a number").format(text=text[:30])
         raise CellError(message)
     value = _in_si(float(plain), unit)
     problem = value_problem(quantity, value)
@@ -78,4 +80,6 @@ def _unit_hint(unit: ColumnUnit, quantity: StationQuantity) -> str:
     others = [str(other) for other in UNITS_OF[quantity] if other is not unit]
     if not others:
         return ""
-    return f"; the column is read as {unit}, is it in {' or '.join(others)}?"
+    return gettext("; the column is read as {unit}, is it in {units}?").format(
+        unit=unit, units=gettext(" or ").join(others)
+    )

@@ -10,6 +10,8 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from zoneinfo import ZoneInfo
 
+from django.utils.translation import gettext, gettext_noop
+
 from orchard.sources.problems import SourceError, SourceProblem
 from orchard.sources.station_cells import CellError, cell_value
 from orchard.sources.station_columns import (
@@ -51,16 +53,16 @@ _RAIN = StationQuantity.RAIN
 _HOURLY = frozenset({StationQuantity.TIME, StationQuantity.TEMPERATURE})
 
 _NAMES: dict[StationQuantity, str] = {
-    StationQuantity.DATE: "date",
-    StationQuantity.TIME: "time of day",
-    StationQuantity.TEMPERATURE: "temperature",
-    StationQuantity.TMIN: "lowest temperature",
-    StationQuantity.TMAX: "highest temperature",
-    StationQuantity.RAIN: "rain",
-    StationQuantity.HUMIDITY: "humidity",
-    StationQuantity.WIND: "wind",
-    StationQuantity.RADIATION: "sunshine energy",
-    StationQuantity.ET0: "reference evapotranspiration",
+    StationQuantity.DATE: gettext_noop("date"),
+    StationQuantity.TIME: gettext_noop("time of day"),
+    StationQuantity.TEMPERATURE: gettext_noop("temperature"),
+    StationQuantity.TMIN: gettext_noop("lowest temperature"),
+    StationQuantity.TMAX: gettext_noop("highest temperature"),
+    StationQuantity.RAIN: gettext_noop("rain"),
+    StationQuantity.HUMIDITY: gettext_noop("humidity"),
+    StationQuantity.WIND: gettext_noop("wind"),
+    StationQuantity.RADIATION: gettext_noop("sunshine energy"),
+    StationQuantity.ET0: gettext_noop("reference evapotranspiration"),
 }
 
 
@@ -194,22 +196,38 @@ def _too_wet(days: Sequence[StationDay]) -> list[SourceProblem]:
 
 def _check_mapping(table: StationTable, mapping: ColumnMapping) -> None:
     problems = [
-        SourceProblem(0, "", f"Say which column holds the {_NAMES[quantity]}.")
+        SourceProblem(
+            0,
+            "",
+            gettext("Say which column holds the {quantity}.").format(
+                quantity=gettext(_NAMES[quantity])
+            ),
+        )
         for quantity in mapping.needed()
         if quantity not in mapping.columns
     ]
     used: dict[int, StationQuantity] = {}
     for quantity, choice in mapping.columns.items():
         if not 0 <= choice.index < len(table.header):
-            message = f"There is no column {choice.index + 1} for {_NAMES[quantity]}."
+            message = gettext("There is no column {number} for {quantity}.").format(
+                number=choice.index + 1, quantity=gettext(_NAMES[quantity])
+            )
             problems.append(SourceProblem(0, "", message))
         elif choice.index in used:
             name = table.header[choice.index]
-            both = f"{_NAMES[used[choice.index]]} and {_NAMES[quantity]}"
-            message = f"Column “{name}” cannot be both {both}."
+            both = gettext("{first} and {last}").format(
+                first=gettext(_NAMES[used[choice.index]]),
+                last=gettext(_NAMES[quantity]),
+            )
+            message = gettext("Column “{name}” cannot be both {both}.").format(
+                name=name, both=both
+            )
             problems.append(SourceProblem(0, "", message))
         if choice.unit not in UNITS_OF[quantity]:
-            message = f"{_NAMES[quantity]} cannot be in {choice.unit or 'no unit'}."
+            message = gettext("{quantity} cannot be in {unit}.").format(
+                quantity=gettext(_NAMES[quantity]),
+                unit=choice.unit or gettext("no unit"),
+            )
             problems.append(SourceProblem(0, "", message))
         used[choice.index] = quantity
     if problems:
@@ -272,7 +290,13 @@ class _Reader:
             return None
         earlier_line = self._lines.setdefault(day, row.line)
         if earlier_line != row.line:
-            self._refuse(row, column, f"{day} is on line {earlier_line} already")
+            self._refuse(
+                row,
+                column,
+                gettext("{day} is on line {line} already").format(
+                    day=day, line=earlier_line
+                ),
+            )
             return day
         problem = day_problem(day, self._today)
         if problem:
@@ -314,5 +338,7 @@ def _capped(problems: list[SourceProblem]) -> tuple[SourceProblem, ...]:
     more = len(problems) - MAX_PROBLEMS
     if more <= 0:
         return tuple(problems)
-    rest = SourceProblem(0, "", f"And {more} more mistakes like these.")
+    rest = SourceProblem(
+        0, "", gettext("And {more} more mistakes like these.").format(more=more)
+    )
     return (*problems[:MAX_PROBLEMS], rest)

@@ -4,6 +4,8 @@ import re
 from collections.abc import Iterable
 from datetime import date
 
+from django.utils.translation import gettext
+
 from orchard.sources.station_columns import DateOrder
 
 #: A day, perhaps followed by a time of day, which is not needed.
@@ -57,7 +59,9 @@ def read_date(text: str, order: DateOrder | None) -> date:
     """
     match = _DATE.fullmatch(text)
     if match is None:
-        message = f"“{text[:30]}” is not a date; write dates as 2014-07-31"
+        message = gettext("“{text}” is not a date; write dates as 2014-07-31").format(
+            text=text[:30]
+        )
         raise DateError(message)
     if match[8] is None:
         parts = match.group(1, 3, 4) if match[1] else match.group(5, 6, 7)
@@ -67,7 +71,9 @@ def read_date(text: str, order: DateOrder | None) -> date:
     try:
         return date(year, month, day)
     except ValueError:
-        message = f"“{text[:30]}” is not a day of the calendar"
+        message = gettext("“{text}” is not a day of the calendar").format(
+            text=text[:30]
+        )
         raise DateError(message) from None
 
 
@@ -79,5 +85,7 @@ def _year_last(match: re.Match[str], order: DateOrder | None) -> tuple[int, int,
         return year, second, first
     if second > _MONTHS:
         return year, first, second
-    message = f"“{match[0][:30]}” can be two days; say whether day or month comes first"
+    message = gettext(
+        "“{text}” can be two days; say whether day or month comes first"
+    ).format(text=match[0][:30])
     raise DateError(message)

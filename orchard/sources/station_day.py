@@ -5,6 +5,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from django.utils.translation import gettext
+
+from orchard.languages import localised
 from orchard.sources.station_columns import StationQuantity
 
 OLDEST = date(1800, 1, 1)
@@ -72,18 +75,32 @@ def gaps_between(days: Sequence[StationDay]) -> Iterator[Gap]:
 def value_problem(quantity: StationQuantity, value: float) -> str:
     """Return why an SI value cannot be measured in a day, or an empty text."""
     low, high, unit = BOUNDS[quantity]
-    return "" if low <= value <= high else f"{value:.1f} {unit} is not possible"
+    return (
+        ""
+        if low <= value <= high
+        else gettext("{value} {unit} is not possible").format(
+            value=localised(f"{value:.1f}"), unit=unit
+        )
+    )
 
 
 def swing_problem(tmin_c: float | None, tmax_c: float | None) -> str:
     """Return what is wrong between a day's extremes, or an empty text."""
     if tmin_c is None or tmax_c is None or tmin_c <= tmax_c:
         return ""
-    return f"the high, {tmax_c:.1f} °C, is below the low, {tmin_c:.1f} °C"
+    return gettext("the high, {high} °C, is below the low, {low} °C").format(
+        high=localised(f"{tmax_c:.1f}"), low=localised(f"{tmin_c:.1f}")
+    )
 
 
 def day_problem(day: date, today: date) -> str:
     """Return why nothing can have been measured on ``day``, or an empty text."""
     if day > today:
-        return f"{day} is still to come; today is {today}"
-    return f"{day} is too long ago to be measured" if day < OLDEST else ""
+        return gettext("{day} is still to come; today is {today}").format(
+            day=day, today=today
+        )
+    return (
+        gettext("{day} is too long ago to be measured").format(day=day)
+        if day < OLDEST
+        else ""
+    )

@@ -10,6 +10,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 
+from django.utils.translation import gettext, ngettext
+
 from orchard.units import Quantity, UnitSystem, to_si
 
 #: A station's clock may run ahead by this much; common practice, no source.
@@ -87,7 +89,9 @@ def read_push(fields: Mapping[str, str], now: datetime) -> PushedReading:
     }
     if all(value is None for value in values.values()):
         names = ", ".join(name for name in _KEPT if name in {"tempf", _RAIN_DAY_IN})
-        message = f"The station sent no weather, such as {names}."
+        message = gettext("The station sent no weather, such as {names}.").format(
+            names=names
+        )
         raise PushError(message)
     return PushedReading(at, **values)
 
@@ -96,7 +100,7 @@ def _moment(text: str, now: datetime) -> datetime:
     if text.casefold() == "now":
         return now.astimezone(UTC).replace(microsecond=0)
     if not text:
-        message = "The station sent no time (dateutc)."
+        message = gettext("The station sent no time (dateutc).")
         raise PushError(message)
     found = _MOMENT.fullmatch(text)
     try:
@@ -105,21 +109,21 @@ def _moment(text: str, now: datetime) -> datetime:
     except ValueError:
         at = None
     if at is None:
-        message = (
-            f"Its time, “{_shown(text)}”, is none; write it as 2025-07-02 14:05:00."
-        )
+        message = gettext(
+            "Its time, “{text}”, is none; write it as 2025-07-02 14:05:00."
+        ).format(text=_shown(text))
         raise PushError(message)
     if at - now > MOST_AHEAD:
-        message = (
-            f"Its clock is {_long(at - now)} ahead: it says {at:%Y-%m-%d %H:%M} UTC. "
-            "Set the station's clock and time zone."
-        )
+        message = gettext(
+            "Its clock is {long} ahead: it says {at} UTC. Set the station's "
+            "clock and time zone."
+        ).format(long=_long(at - now), at=f"{at:%Y-%m-%d %H:%M}")
         raise PushError(message)
     if now - at > MOST_BEHIND:
-        message = (
-            f"Its clock is {_long(now - at)} behind: it says {at:%Y-%m-%d %H:%M} UTC. "
-            "Set the station's clock; readings older than 2 days are not taken."
-        )
+        message = gettext(
+            "Its clock is {long} behind: it says {at} UTC. Set the station's "
+            "clock; readings older than 2 days are not taken."
+        ).format(long=_long(now - at), at=f"{at:%Y-%m-%d %H:%M}")
         raise PushError(message)
     return at
 
@@ -131,11 +135,12 @@ def _shown(text: str) -> str:
 
 def _long(span: timedelta) -> str:
     minutes = round(span.total_seconds() / 60)
-    for size, name in ((1440, "day"), (60, "hour")):
-        if minutes >= size:
-            count = minutes // size
-            return f"{count} {name}{'s' if count > 1 else ''}"
-    return f"{minutes} minutes"
+    days, hours = minutes // 1440, minutes // 60
+    if days:
+        return ngettext("{number} day", "{number} days", days).format(number=days)
+    if hours:
+        return ngettext("{number} hour", "{number} hours", hours).format(number=hours)
+    return gettext("{number} minutes").format(number=minutes)
 
 
 def _value(name: str, text: str, kept: str, quantity: Quantity | None) -> float | None:
@@ -143,13 +148,17 @@ def _value(name: str, text: str, kept: str, quantity: Quantity | None) -> float 
     if plain.casefold() in _MISSING_WORDS:
         return None
     if not _NUMBER.fullmatch(plain):
-        message = f"{name}: “{_shown(text)}” is not a number."
+        message = gettext("{name}: “{text}” is not a number.").format(
+            name=name, text=_shown(text)
+        )
         raise PushError(message)
     number = float(plain)
     if number in _MISSING_NUMBERS:
         return None
     value = number if quantity is None else to_si(number, quantity, UnitSystem.US)
     if kept in _NEVER_NEGATIVE and value < 0:
-        message = f"{name}: {plain} cannot be below zero."
+        message = gettext("{name}: {plain} cannot be below zero.").format(
+            name=name, plain=plain
+        )
         raise PushError(message)
     return value

@@ -6,6 +6,8 @@ from dataclasses import replace
 from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
+from django.utils.translation import gettext
+
 from orchard.sources.problems import SourceProblem
 from orchard.sources.station_cells import CellError, cell_value
 from orchard.sources.station_columns import (
@@ -104,10 +106,10 @@ class RowReader:
         found.sort(key=lambda reading: reading.at)
         if len(found) > 1 and usual_step(found) > LONGEST_STEP and not self.problems:
             hours = LONGEST_STEP // timedelta(hours=1)
-            message = (
-                f"The rows are more than {hours} hours apart, too far for the lowest "
-                "and highest of a day. Is it one row a day?"
-            )
+            message = gettext(
+                "The rows are more than {hours} hours apart, too far for the "
+                "lowest and highest of a day. Is it one row a day?"
+            ).format(hours=hours)
             self.problems.append(SourceProblem(0, "", message))
         return found
 
@@ -144,15 +146,25 @@ class RowReader:
         line = self._lines.setdefault(at, row.line)
         local = at.astimezone(self._zone)
         if line != row.line:
-            message = f"{local:%Y-%m-%d %H:%M} is on line {line} already"
+            message = gettext("{day} is on line {line} already").format(
+                day=f"{local:%Y-%m-%d %H:%M}", line=line
+            )
             self._refuse(row, column, message)
             return None
         if local.date() > self._today + timedelta(days=1):
-            message = f"{local:%Y-%m-%d %H:%M} is still to come; today is {self._today}"
+            message = gettext("{day} is still to come; today is {today}").format(
+                day=f"{local:%Y-%m-%d %H:%M}", today=self._today
+            )
             self._refuse(row, column, message)
             return None
         if local.date() < OLDEST:
-            self._refuse(row, column, f"{local.date()} is too long ago to be measured")
+            self._refuse(
+                row,
+                column,
+                gettext("{day} is too long ago to be measured").format(
+                    day=local.date()
+                ),
+            )
             return None
         return at
 

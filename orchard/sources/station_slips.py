@@ -8,6 +8,9 @@ are common practice, no source.
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from statistics import fmean
 
+from django.utils.translation import gettext
+
+from orchard.languages import localised
 from orchard.sources.station_columns import (
     ColumnMapping,
     ColumnUnit,
@@ -68,16 +71,15 @@ def _air(days: Sequence[StationDay], mapping: ColumnMapping) -> Iterator[str]:
         max(highs) > HOTTEST_C
         or (is_long and (fmean(highs) > HOTTEST_MEAN_C or swing > WIDEST_SWING_C))
     ):
-        yield (
-            f"In °C the highest is {max(highs):.0f} °C and a day's span "
-            f"{swing:.0f} °C on average. Are the temperatures in °F?"
-        )
+        yield gettext(
+            "In °C the highest is {highest} °C and a day's span {swing} °C on "
+            "average. Are the temperatures in °F?"
+        ).format(highest=f"{max(highs):.0f}", swing=f"{swing:.0f}")
     is_cold = max(highs) < COLDEST_HIGH_C and swing < NARROWEST_SWING_C
     if unit is ColumnUnit.FAHRENHEIT and is_long and is_cold:
-        yield (
-            f"In °F the warmest day has {max(highs) * 1.8 + 32:.0f} °F. "
-            "Are the temperatures in °C?"
-        )
+        yield gettext(
+            "In °F the warmest day has {highest} °F. Are the temperatures in °C?"
+        ).format(highest=f"{max(highs) * 1.8 + 32:.0f}")
 
 
 def _rain(days: Sequence[StationDay], mapping: ColumnMapping) -> Iterator[str]:
@@ -89,16 +91,15 @@ def _rain(days: Sequence[StationDay], mapping: ColumnMapping) -> Iterator[str]:
     is_long = len(rains) >= FEWEST_RAIN_DAYS
     is_dry = 0 < year_mm < DRIEST_YEAR_MM and max(rains) < LARGEST_DRY_DAY_MM
     if unit is ColumnUnit.MILLIMETRES and is_long and is_dry:
-        yield (
-            f"In millimetres a year has {year_mm:.0f} mm, as little as a desert. "
-            "Is the rain in inches?"
-        )
+        yield gettext(
+            "In millimetres a year has {amount} mm, as little as a desert. Is "
+            "the rain in inches?"
+        ).format(amount=f"{year_mm:.0f}")
     is_wet = is_long and year_mm > WETTEST_YEAR_MM
     if unit is ColumnUnit.INCHES and (is_wet or max(rains) > LARGEST_DAY_MM):
-        yield (
-            f"In inches the wettest day has {max(rains) / 25.4:.1f} in. "
-            "Is the rain in millimetres?"
-        )
+        yield gettext(
+            "In inches the wettest day has {amount} in. Is the rain in millimetres?"
+        ).format(amount=localised(f"{max(rains) / 25.4:.1f}"))
 
 
 def _wind(days: Sequence[StationDay], mapping: ColumnMapping) -> Iterator[str]:
@@ -107,9 +108,11 @@ def _wind(days: Sequence[StationDay], mapping: ColumnMapping) -> Iterator[str]:
         return
     unit, mean = _unit(mapping, StationQuantity.WIND), fmean(winds)
     if unit is ColumnUnit.METRES_A_SECOND and mean > WINDIEST_MS:
-        yield (
-            f"In m/s the wind is {mean:.0f} m/s on average, a storm without end. "
-            "Is it in km/h or mph?"
-        )
+        yield gettext(
+            "In m/s the wind is {mean} m/s on average, a storm without end. Is "
+            "it in km/h or mph?"
+        ).format(mean=f"{mean:.0f}")
     if unit is not ColumnUnit.METRES_A_SECOND and 0 < mean < CALMEST_MS:
-        yield f"In {unit} there is hardly any wind. Is it in m/s?"
+        yield gettext("In {unit} there is hardly any wind. Is it in m/s?").format(
+            unit=unit
+        )

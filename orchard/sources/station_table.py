@@ -6,6 +6,8 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from django.utils.translation import gettext
+
 from orchard.sources.problems import SourceError, SourceProblem, whole_problem
 
 MAX_BYTES = 5_000_000
@@ -56,10 +58,12 @@ def read_table(data: bytes) -> StationTable:
     """
     lines = list(_lines(decoded(data)))
     if not lines:
-        message = "The file is empty: it holds no line of data."
+        message = gettext("The file is empty: it holds no line of data.")
         raise whole_problem(message)
     if len(lines) > MAX_ROWS + 1:
-        message = f"The file has more than {MAX_ROWS} rows; send fewer years at once."
+        message = gettext(
+            "The file has more than {most} rows; send fewer years at once."
+        ).format(most=MAX_ROWS)
         raise whole_problem(message)
     delimiter = _delimiter([text for _, text in lines[:LINES_TO_SNIFF]])
     rows = [
@@ -67,7 +71,7 @@ def read_table(data: bytes) -> StationTable:
     ]
     header, body = _header(rows)
     if not body:
-        message = "The file has headings but no rows below them."
+        message = gettext("The file has headings but no rows below them.")
         raise whole_problem(message)
     _check_lengths(body, len(header))
     return StationTable(header, tuple(body))
@@ -83,14 +87,18 @@ def decoded(data: bytes) -> str:
     """
     if len(data) > MAX_BYTES:
         limit = MAX_BYTES // 1_000_000
-        message = f"The file is larger than {limit} MB; send fewer years at once."
+        message = gettext(
+            "The file is larger than {limit} MB; send fewer years at once."
+        ).format(limit=limit)
         raise whole_problem(message)
     if data.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
         text = data.decode("utf-16", errors="replace")
     else:
         text = _decoded_bytes(data)
     if "\0" in text or data.startswith(b"PK\x03\x04"):
-        message = "This is not a text file. Save the table as CSV and send that."
+        message = gettext(
+            "This is not a text file. Save the table as CSV and send that."
+        )
         raise whole_problem(message)
     return text.removeprefix("\ufeff")
 
@@ -118,24 +126,24 @@ def _delimiter(lines: list[str]) -> str:
     for mark in "\t;,":
         if mark in lines[0]:
             return mark
-    message = (
-        "The first line is not split by commas, semicolons or tabs. Save the table as "
-        "CSV; remove lines above its headings or begin them with #."
+    message = gettext(
+        "The first line is not split by commas, semicolons or tabs. Save the "
+        "table as CSV; remove lines above its headings or begin them with #."
     )
     raise whole_problem(message)
 
 
 def _cells(number: int, line: str, delimiter: str) -> tuple[str, ...]:
     if len(line) > MAX_LETTERS_IN_LINE:
-        message = "is too long for one day"
+        message = gettext("is too long for one day")
         raise SourceError(SourceProblem(number, "", message))
     try:
         cells = next(csv.reader([line], delimiter=delimiter, strict=True))
     except csv.Error:
-        message = "has a quotation mark that is not closed"
+        message = gettext("has a quotation mark that is not closed")
         raise SourceError(SourceProblem(number, "", message)) from None
     if len(cells) > MAX_COLUMNS:
-        message = f"has more than {MAX_COLUMNS} columns"
+        message = gettext("has more than {most} columns").format(most=MAX_COLUMNS)
         raise SourceError(SourceProblem(number, "", message))
     return tuple(cell.strip() for cell in cells)
 
@@ -143,7 +151,11 @@ def _cells(number: int, line: str, delimiter: str) -> tuple[str, ...]:
 def _check_lengths(rows: list[StationRow], width: int) -> None:
     problems = [
         SourceProblem(
-            row.line, "", f"has {len(row.cells)} columns; the first line has {width}"
+            row.line,
+            "",
+            gettext("has {number} columns; the first line has {width}").format(
+                number=len(row.cells), width=width
+            ),
         )
         for row in rows
         if len(row.cells) != width
@@ -156,9 +168,12 @@ def _header(rows: list[StationRow]) -> tuple[tuple[str, ...], list[StationRow]]:
     """Split off the headings; a first line that holds a day or number is data."""
     first = rows[0].cells
     if any(_VALUE.fullmatch(cell) for cell in first):
-        return tuple(f"column {n}" for n in range(1, len(first) + 1)), rows
+        return tuple(
+            gettext("column {number}").format(number=n)
+            for n in range(1, len(first) + 1)
+        ), rows
     names: list[str] = []
     for position, cell in enumerate(first, 1):
-        name = cell or f"column {position}"
+        name = cell or gettext("column {number}").format(number=position)
         names.append(f"{name} ({position})" if name in names else name)
     return tuple(names), rows[1:]

@@ -4,6 +4,8 @@ import re
 from datetime import UTC, date, datetime, time, timedelta, timezone
 from zoneinfo import ZoneInfo
 
+from django.utils.translation import gettext
+
 from orchard.sources.station_columns import Clock, DateOrder
 from orchard.sources.station_dates import DateError, read_date
 from orchard.sources.station_day import OLDEST
@@ -48,16 +50,18 @@ def read_moment(
     if time_text is None:
         match = _IN_DATE.fullmatch(day_text)
         if match is None:
-            message = f"“{day_text[:30]}” has no time of day"
+            message = gettext("“{text}” has no time of day").format(text=day_text[:30])
             raise DateError(message)
         day_text, time_text = match["day"], match["time"]
     day = read_date(day_text, order)
     if not OLDEST.year < day.year < LAST_YEAR:
-        message = f"{day} is no day of a weather station"
+        message = gettext("{day} is no day of a weather station").format(day=day)
         raise DateError(message)
     found = _TIME.fullmatch(time_text.strip())
     if found is None:
-        message = f"“{time_text[:30]}” is not a time; write it as 13:05"
+        message = gettext("“{text}” is not a time; write it as 13:05").format(
+            text=time_text[:30]
+        )
         raise DateError(message)
     at = _on(day, found, time_text)
     if found["zone"]:
@@ -76,14 +80,18 @@ def _on(day: date, found: re.Match[str], text: str) -> datetime:
     hour, minute = int(found["hour"]), int(found["minute"] or 0)
     if found["half"]:
         if not 1 <= hour <= _NOON:
-            message = f"“{text[:30]}” is not a time; write it as 13:05"
+            message = gettext("“{text}” is not a time; write it as 13:05").format(
+                text=text[:30]
+            )
             raise DateError(message)
         hour = hour % _NOON + (_NOON if found["half"].lower().startswith("p") else 0)
     is_end = hour == _MIDNIGHT and minute == 0
     try:
         of_day = time(0 if is_end else hour, minute, int(found["second"] or 0))
     except ValueError:
-        message = f"“{text[:30]}” is not a time; write it as 13:05"
+        message = gettext("“{text}” is not a time; write it as 13:05").format(
+            text=text[:30]
+        )
         raise DateError(message) from None
     return datetime.combine(day + timedelta(days=is_end), of_day)
 
@@ -93,7 +101,7 @@ def _offset(text: str) -> timezone:
         return UTC
     minutes = int(text[1:3]) * 60 + int(text[-2:])
     if minutes >= _MIDNIGHT * 60:
-        message = f"“{text}” is no time zone"
+        message = gettext("“{text}” is no time zone").format(text=text)
         raise DateError(message)
     return timezone(timedelta(minutes=-minutes if text[0] == "-" else minutes))
 
@@ -105,10 +113,10 @@ def _by_clock(at: datetime, clock: Clock, zone: ZoneInfo) -> datetime:
         return (at - _winter_offset(at.year, zone)).replace(tzinfo=UTC)
     moment = at.replace(tzinfo=zone).astimezone(UTC)
     if moment.astimezone(zone).replace(tzinfo=None) != at:
-        message = (
-            f"{at:%Y-%m-%d %H:%M} was left out when the clocks went forward; does the "
-            "station keep winter time all year?"
-        )
+        message = gettext(
+            "{at} was left out when the clocks went forward; does the station "
+            "keep winter time all year?"
+        ).format(at=f"{at:%Y-%m-%d %H:%M}")
         raise DateError(message)
     return moment
 

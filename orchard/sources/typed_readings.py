@@ -2,6 +2,8 @@
 
 from datetime import date
 
+from django.utils.translation import gettext
+
 from orchard.sources.problems import SourceError, SourceProblem
 from orchard.sources.station_columns import StationQuantity
 from orchard.sources.station_day import (
@@ -46,7 +48,7 @@ def check_reading(
         if value is not None
     }
     if not messages:
-        messages[""] = "Type at least one reading: lowest, highest or rain."
+        messages[""] = gettext("Type at least one reading: lowest, highest or rain.")
     elif not any(messages.values()):
         messages["tmax"] = swing_problem(tmin_c, tmax_c)
     messages["day"] = day_problem(day, today)

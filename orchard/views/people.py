@@ -126,7 +126,9 @@ def _show(
         secret=secret,
         roles=role_choices(tuple(Role.values)),
         why_stay=(
-            LAST_OWNER if page.membership.role == Role.OWNER and owners == 1 else ""
+            gettext(LAST_OWNER)
+            if page.membership.role == Role.OWNER and owners == 1
+            else ""
         ),
     )
     status = 422 if form and form.errors else 200

@@ -34,6 +34,7 @@ from orchard.actions.station_keys import (
 from orchard.forms.station_keys import StationForm
 from orchard.languages import day_of_year
 from orchard.models import StationKey
+from orchard.sources.retold import retold
 from orchard.sources.station_push import PushError, read_push
 from orchard.views.age_words import ago
 from orchard.views.guess_limit import count_guess, may_guess
@@ -180,7 +181,7 @@ def _row(page: SitePage, key: StationKey) -> dict[str, object]:
         else "",
         "is_silent": key.heard_at is None
         or (page.now - key.heard_at).total_seconds() > SILENT_S,
-        "refusal": key.refusal,
+        "refusal": retold(key.refusal),
         "refused": ago(key.refused_at, page.now) if key.refused_at else "",
         "is_refused_since": key.refused_at is not None
         and (key.heard_at is None or key.refused_at > key.heard_at),

@@ -171,7 +171,10 @@ def _context(
 
 def _failed(record: StationRecord) -> list[tuple[int, str]]:
     """Return how many values failed which of the archive's checks, most first."""
-    found = [(count, CHECKS.get(flag, flag)) for flag, count in record.failed.items()]
+    found = [
+        (count, gettext(CHECKS.get(flag, flag)))
+        for flag, count in record.failed.items()
+    ]
     return sorted(found, reverse=True)
 
 

@@ -13,6 +13,7 @@ from orchard.actions.weather_asking import NO_CONTACT
 from orchard.actions.weather_services import chosen_series
 from orchard.languages import day_and_month
 from orchard.models import SeriesFetch, Site, WeatherDay, WeatherSeries
+from orchard.sources.retold import retold
 from orchard.views.age_words import ago
 
 #: Good answers come every few hours; older than this, people should know.
@@ -89,7 +90,7 @@ def _asked_state(
             gettext("{name} gave no good answer {ago}: {error}").format(
                 name=series.name,
                 ago=ago(_asked_at(fetch, now), now),
-                error=gettext(fetch.error),
+                error=retold(fetch.error),
             ),
             tuple(lines),
             is_trouble=True,
