@@ -17,7 +17,7 @@ from django.utils import timezone
 
 from care.actions.calendar_links import make_calendar_link
 from care.actions.tasks import complete_task
-from care.models import Helper, Task
+from care.models import Helper, Photo, Task
 from orchard.actions.members import remove_member
 from orchard.models import Membership
 from tests.address_roles import (
@@ -35,6 +35,8 @@ LEAD_ON = {
     "helper_open",
     "helper_tick",
     "helper_note",
+    "helper_photo_add",
+    "helper_photo_undo",
     "helper_undo",
     "helper_units",
     "tree_tell",
@@ -118,6 +120,14 @@ def _tick_of_helper(addresses):
     return {**addresses, "entry": outcome.entry.public_id}
 
 
+def _photo_of_helper(addresses):
+    """Let one photo be the helper's own."""
+    photo = Photo.objects.get(public_id=addresses["photo"])
+    photo.helper = Helper.objects.get()
+    photo.save(update_fields=["helper"])
+    return addresses
+
+
 @contextmanager
 def undone():
     """Leave the database as it was, so that the next one finds all as the first did."""
@@ -132,6 +142,8 @@ def asked(name, role, addresses, cast, browser_of):
     browser = browser_of(role)
     if (name, role) == ("helper_undo", "helper"):
         addresses = _tick_of_helper(addresses)
+    if name.startswith("helper_photo") and role == "helper":
+        addresses = _photo_of_helper(addresses)
     if name == "calendar_revoke" and role in ("viewer", "grower", "coordinator"):
         person = getattr(cast, role)
         own, _ = make_calendar_link(

@@ -45,6 +45,7 @@ from care.views.helper_cookie import (
     keep_secret,
     keep_units,
 )
+from care.views.helper_photo_lines import helper_photos
 from care.views.helper_sheet import (
     LoggedLine,
     helper_sheet,
@@ -224,6 +225,7 @@ def _show(
         "dangers": [words for words in dangers if words not in sheet.cautions],
         "helper": page.helper,
         "sheet": sheet,
+        "photos": helper_photos(page.helper, page.today),
         "way_in": way_in_of(page.site, with_key=False),
         "emergency_first": EMERGENCY_FIRST,
         "held": held_lines(page.site, page.today, page.round.block),

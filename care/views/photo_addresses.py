@@ -2,6 +2,11 @@
 
 from django.urls import path
 
+from care.views.helper_photos import (
+    helper_photo,
+    helper_photo_add,
+    helper_photo_undo,
+)
 from care.views.photo_files import photo, photo_small
 from care.views.photos import (
     photo_back,
@@ -24,4 +29,7 @@ PHOTO_ADDRESSES = [
     path(f"{OF_PHOTO}edit/", photo_edit, name="photo_edit"),
     path(f"{OF_PHOTO}take-back/", photo_remove, name="photo_remove"),
     path(f"{OF_PHOTO}put-back/", photo_back, name="photo_back"),
+    path("h/photo/<uuid:task>/", helper_photo_add, name="helper_photo_add"),
+    path("h/photos/<uuid:photo>/", helper_photo, name="helper_photo"),
+    path("h/photos/<uuid:photo>/undo/", helper_photo_undo, name="helper_photo_undo"),
 ]
