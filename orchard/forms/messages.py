@@ -4,7 +4,7 @@ from datetime import time
 
 from django import forms
 from django.core.exceptions import ValidationError
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext_lazy as _, pgettext_lazy
 
 from orchard.actions.message_ways import Way
 from orchard.actions.messages import Told
@@ -49,7 +49,7 @@ def _hour_of(value: object) -> time:
 
 def _hours(*, empty: bool) -> list[tuple[str, object]]:
     hours: list[tuple[str, object]] = [(f"{at:%H:%M}", clock(at)) for at in HOURS]
-    return [("", _("none")), *hours] if empty else hours
+    return [("", pgettext_lazy("quiet hours", "none")), *hours] if empty else hours
 
 
 def _maybe_hours() -> list[tuple[str, object]]:
