@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from uuid import UUID
 
-from django.utils.translation import ngettext
+from django.utils.translation import gettext, gettext_noop, ngettext
 
 from care.actions.no_water import NO_WATER, NONE_SINCE
 from care.actions.one_go import trees_of_goes
@@ -27,127 +27,128 @@ from care.views.stage_words import stage_words
 from care.views.walk_words import minutes_words
 from care.views.wording import amount_words, title_of
 from orchard.models import Stay
-from orchard.units import UnitSystem
+from orchard.units import UnitSystem, format_quantity
 
 What = LogEntry.What
 DAYS = "d"
 
 DONE_TITLES = {
-    ("watering", "water"): "Watered {}",
-    ("watering", "water_by_leave"): "Watered {}",
-    ("watering", "check"): "Felt the soil of {}",
-    ("feeding", "feed"): "Fed {}",
-    ("feeding", "check"): "Settled the feeding of {}",
-    ("feeding", "rest"): "Left {} unfed",
-    ("flushing", "flush"): "Washed salts out of the pot of {}",
-    ("soil", "test_soil"): "Tested the soil of {}",
-    ("soil", "acidify"): "Gave sulfur to {}",
-    ("soil", "check"): "Read about the soil of {}",
-    ("mulching", "top_up"): "Mulched {}",
-    ("mulching", "clear_trunk"): "Cleared the trunk of {}",
-    ("mulching", "check"): "Looked at the mulch of {}",
-    ("pruning", "prune"): "Pruned {}",
-    ("pruning", "check"): "Settled the pruning of {}",
-    ("training", "train"): "Trained {}",
-    ("suckers", "pull_suckers"): "Looked for suckers on {}",
-    ("suckers", "pull_sprouts"): "Pulled the water sprouts of {}",
-    ("suckers", "choose_pups"): "Thinned the stems of {}",
-    ("sanitation", "clean_up"): "Cleared dried fruit and cankers from {}",
-    ("sanitation", "look_for_blight"): "Looked {} over for fire blight",
-    ("cold", "move_in"): "Brought {} in",
-    ("cold", "move_out"): "Took {} out",
-    ("cold", "cover"): "Covered {}",
-    ("cold", "check"): "Readied {} for the cold",
-    ("cold", "group"): "Huddled the pot of {}",
-    ("freeze", "pick_ripe"): "Picked {} before the freeze",
-    ("freeze", "ready_soil"): "Watered the soil of {} before the frost",
-    ("freeze", "uncover"): "Uncovered {}",
-    ("freeze", "look_at_damage"): "Looked how far {} froze back",
-    ("heat", "shade_pots"): "Shaded the pot of {}",
-    ("heat", "water_early"): "Readied {} for the heat",
-    ("heat", "guard_bark"): "Guarded the bark of {}",
-    ("weeding", "weed"): "Weeded round {}",
-    ("weeding", "edge"): "Cut the edge round {}",
-    ("weeding", "fit_guard"): "Guarded the trunk of {}",
-    ("weeding", "look_guard"): "Looked at the trunk guard of {}",
-    ("thinning", "thin"): "Thinned the fruit of {}",
-    ("thinning", "remove_fruit"): "Took the fruit off {}",
-    ("harvest", "look"): "Looked whether {} was ripe",
-    ("harvest", "pick"): "Picked {}",
-    ("harvest", "hold"): "Left the fruit of {} for now",
-    ("planting", "ground"): "Looked into soil and rules for {}",
-    ("planting", "locate"): "Asked where pipes and cables lie for {}",
-    ("planting", "drainage"): "Tested the drainage for {}",
-    ("planting", "plant"): "Planted {}",
-    ("planting", "to_ground"): "Planted {} out of its pot",
-    ("planting", "to_pot"): "Dug {} up and potted it",
-    ("grafting", "graft"): "Grafted {}",
-    ("grafting", "end_graft"): "A graft on {} ended",
-    ("establishing", "settled"): "Saw how {} had settled",
-    ("establishing", "unstake"): "Took the stake off {}",
-    ("establishing", "growth"): "Looked whether {} grew",
-    ("establishing", "review"): "Let {} stand on its own roots",
-    ("establishing", "widen"): "Widened the watered ring of {}",
-    ("potting", "pot_up"): "Potted {} on",
-    ("potting", "repot"): "Repotted {}",
-    ("potting", "root_prune"): "Repotted {} and trimmed its roots",
-    ("potting", "look_at_roots"): "Looked at the roots of {}",
-    ("inspection", "look_over"): "Looked over {}",
+    ("watering", "water"): gettext_noop("Watered {}"),
+    ("watering", "water_by_leave"): gettext_noop("Watered {}"),
+    ("watering", "check"): gettext_noop("Felt the soil of {}"),
+    ("feeding", "feed"): gettext_noop("Fed {}"),
+    ("feeding", "check"): gettext_noop("Settled the feeding of {}"),
+    ("feeding", "rest"): gettext_noop("Left {} unfed"),
+    ("flushing", "flush"): gettext_noop("Washed salts out of the pot of {}"),
+    ("soil", "test_soil"): gettext_noop("Tested the soil of {}"),
+    ("soil", "acidify"): gettext_noop("Gave sulfur to {}"),
+    ("soil", "check"): gettext_noop("Read about the soil of {}"),
+    ("mulching", "top_up"): gettext_noop("Mulched {}"),
+    ("mulching", "clear_trunk"): gettext_noop("Cleared the trunk of {}"),
+    ("mulching", "check"): gettext_noop("Looked at the mulch of {}"),
+    ("pruning", "prune"): gettext_noop("Pruned {}"),
+    ("pruning", "check"): gettext_noop("Settled the pruning of {}"),
+    ("training", "train"): gettext_noop("Trained {}"),
+    ("suckers", "pull_suckers"): gettext_noop("Looked for suckers on {}"),
+    ("suckers", "pull_sprouts"): gettext_noop("Pulled the water sprouts of {}"),
+    ("suckers", "choose_pups"): gettext_noop("Thinned the stems of {}"),
+    ("sanitation", "clean_up"): gettext_noop("Cleared dried fruit and cankers from {}"),
+    ("sanitation", "look_for_blight"): gettext_noop("Looked {} over for fire blight"),
+    ("cold", "move_in"): gettext_noop("Brought {} in"),
+    ("cold", "move_out"): gettext_noop("Took {} out"),
+    ("cold", "cover"): gettext_noop("Covered {}"),
+    ("cold", "check"): gettext_noop("Readied {} for the cold"),
+    ("cold", "group"): gettext_noop("Huddled the pot of {}"),
+    ("freeze", "pick_ripe"): gettext_noop("Picked {} before the freeze"),
+    ("freeze", "ready_soil"): gettext_noop("Watered the soil of {} before the frost"),
+    ("freeze", "uncover"): gettext_noop("Uncovered {}"),
+    ("freeze", "look_at_damage"): gettext_noop("Looked how far {} froze back"),
+    ("heat", "shade_pots"): gettext_noop("Shaded the pot of {}"),
+    ("heat", "water_early"): gettext_noop("Readied {} for the heat"),
+    ("heat", "guard_bark"): gettext_noop("Guarded the bark of {}"),
+    ("weeding", "weed"): gettext_noop("Weeded round {}"),
+    ("weeding", "edge"): gettext_noop("Cut the edge round {}"),
+    ("weeding", "fit_guard"): gettext_noop("Guarded the trunk of {}"),
+    ("weeding", "look_guard"): gettext_noop("Looked at the trunk guard of {}"),
+    ("thinning", "thin"): gettext_noop("Thinned the fruit of {}"),
+    ("thinning", "remove_fruit"): gettext_noop("Took the fruit off {}"),
+    ("harvest", "look"): gettext_noop("Looked whether {} was ripe"),
+    ("harvest", "pick"): gettext_noop("Picked {}"),
+    ("harvest", "hold"): gettext_noop("Left the fruit of {} for now"),
+    ("planting", "ground"): gettext_noop("Looked into soil and rules for {}"),
+    ("planting", "locate"): gettext_noop("Asked where pipes and cables lie for {}"),
+    ("planting", "drainage"): gettext_noop("Tested the drainage for {}"),
+    ("planting", "plant"): gettext_noop("Planted {}"),
+    ("planting", "to_ground"): gettext_noop("Planted {} out of its pot"),
+    ("planting", "to_pot"): gettext_noop("Dug {} up and potted it"),
+    ("grafting", "graft"): gettext_noop("Grafted {}"),
+    ("grafting", "end_graft"): gettext_noop("A graft on {} ended"),
+    ("establishing", "settled"): gettext_noop("Saw how {} had settled"),
+    ("establishing", "unstake"): gettext_noop("Took the stake off {}"),
+    ("establishing", "growth"): gettext_noop("Looked whether {} grew"),
+    ("establishing", "review"): gettext_noop("Let {} stand on its own roots"),
+    ("establishing", "widen"): gettext_noop("Widened the watered ring of {}"),
+    ("potting", "pot_up"): gettext_noop("Potted {} on"),
+    ("potting", "repot"): gettext_noop("Repotted {}"),
+    ("potting", "root_prune"): gettext_noop("Repotted {} and trimmed its roots"),
+    ("potting", "look_at_roots"): gettext_noop("Looked at the roots of {}"),
+    ("inspection", "look_over"): gettext_noop("Looked over {}"),
 }
 # Entries without a task name no action.
 KIND_TITLES = {
-    "watering": "Watered {}",
-    "feeding": "Fed {}",
-    "mulching": "Mulched {}",
-    "pruning": "Pruned {}",
-    "spray": "Sprayed {}",
-    "manure": "Spread raw manure under {}",
+    "watering": gettext_noop("Watered {}"),
+    "feeding": gettext_noop("Fed {}"),
+    "mulching": gettext_noop("Mulched {}"),
+    "pruning": gettext_noop("Pruned {}"),
+    "spray": gettext_noop("Sprayed {}"),
+    "manure": gettext_noop("Spread raw manure under {}"),
 }
 #: What can be measured -> its title and the unit it is stored in.
+LOOKED_AT = gettext_noop("Looked at {}")
 MEASURES = {
-    "mulch_depth_mm": ("Measured the mulch of {}", "mm"),
-    "trunk_gap_mm": ("Measured bare ground round the trunk of {}", "mm"),
-    "shoot_growth_mm": ("Measured this year's shoots of {}", "mm"),
-    "drained_after_l": ("Watered the pot of {} until some ran out", "L"),
-    "not_drained_l": ("Watered the pot of {} and none ran out", "L"),
-    "drainage_hours": ("A test hole at {} drained", "h"),
-    WALK_MINUTES: ("Timed the walk", "min"),
+    "mulch_depth_mm": (gettext_noop("Measured the mulch of {}"), "mm"),
+    "trunk_gap_mm": (gettext_noop("Measured bare ground round the trunk of {}"), "mm"),
+    "shoot_growth_mm": (gettext_noop("Measured this year's shoots of {}"), "mm"),
+    "drained_after_l": (gettext_noop("Watered the pot of {} until some ran out"), "L"),
+    "not_drained_l": (gettext_noop("Watered the pot of {} and none ran out"), "L"),
+    "drainage_hours": (gettext_noop("A test hole at {} drained"), "h"),
+    WALK_MINUTES: (gettext_noop("Timed the walk"), "min"),
 }
 FORGOTTEN = {
-    FORGET_DEMAND: "Forgot what was learned of the thirst of {}",
-    FORGET_BLOOM: "Forgot what was learned of the bloom of {}",
-    FORGET_GROWTH: "Forgot what was learned of the growth of {}",
-    FORGET_POCKET: "Forgot what was learned of the cold at {}",
+    FORGET_DEMAND: gettext_noop("Forgot what was learned of the thirst of {}"),
+    FORGET_BLOOM: gettext_noop("Forgot what was learned of the bloom of {}"),
+    FORGET_GROWTH: gettext_noop("Forgot what was learned of the growth of {}"),
+    FORGET_POCKET: gettext_noop("Forgot what was learned of the cold at {}"),
 }
 #: What the log page offers to show, by the kind stored.
 LOG_KINDS = {
-    "watering": "Watering",
-    "feeding": "Feeding",
-    "flushing": "Washing of pots",
-    "soil": "Soil",
-    "mulching": "Mulching",
-    "pruning": "Pruning",
-    "training": "Training",
-    "suckers": "Suckers",
-    "sanitation": "Rot and canker",
-    "cold": "Cold",
-    "freeze": "Before and after a freeze",
-    "heat": "Heat",
-    "weeding": "Weeding",
-    "thinning": "Thinning",
-    "harvest": "Harvest",
-    "planting": "Planting",
-    "establishing": "Newly planted",
-    "potting": "Potting",
-    "grafting": "Grafting",
-    "inspection": "Looking over",
-    "move": "Moves of pots",
-    "spray": "Sprays",
-    "manure": "Raw manure",
-    "soil_feel": "Soil felt",
-    WALK_MINUTES: "Times of walks",
-    PHOTO: "Photos",
-    "note": "Notes",
+    "watering": gettext_noop("Watering"),
+    "feeding": gettext_noop("Feeding"),
+    "flushing": gettext_noop("Washing of pots"),
+    "soil": gettext_noop("Soil"),
+    "mulching": gettext_noop("Mulching"),
+    "pruning": gettext_noop("Pruning"),
+    "training": gettext_noop("Training"),
+    "suckers": gettext_noop("Suckers"),
+    "sanitation": gettext_noop("Rot and canker"),
+    "cold": gettext_noop("Cold"),
+    "freeze": gettext_noop("Before and after a freeze"),
+    "heat": gettext_noop("Heat"),
+    "weeding": gettext_noop("Weeding"),
+    "thinning": gettext_noop("Thinning"),
+    "harvest": gettext_noop("Harvest"),
+    "planting": gettext_noop("Planting"),
+    "establishing": gettext_noop("Newly planted"),
+    "potting": gettext_noop("Potting"),
+    "grafting": gettext_noop("Grafting"),
+    "inspection": gettext_noop("Looking over"),
+    "move": gettext_noop("Moves of pots"),
+    "spray": gettext_noop("Sprays"),
+    "manure": gettext_noop("Raw manure"),
+    "soil_feel": gettext_noop("Soil felt"),
+    WALK_MINUTES: gettext_noop("Times of walks"),
+    PHOTO: gettext_noop("Photos"),
+    "note": gettext_noop("Notes"),
 }
 
 
@@ -208,19 +209,20 @@ def _amount(entry: LogEntry, units: UnitSystem) -> str:
     if not entry.amount:
         return ""
     if entry.unit == DAYS:
-        return f"{count_days(round(entry.amount))} to wait"
+        return gettext("{days} to wait").format(days=count_days(round(entry.amount)))
     _, unit = MEASURES.get(entry.kind, ("", entry.unit))
-    words = amount_words(entry.amount, unit, entry.kind, units)
-    return words.removeprefix("up to ")
+    if unit == "share":
+        return format_quantity(entry.amount, unit, units)
+    return amount_words(entry.amount, unit, entry.kind, units)
 
 
 def _title(entry: LogEntry) -> str:
-    name = entry.tree.name if entry.tree else "the whole site"
+    name = entry.tree.name if entry.tree else gettext("the whole site")
     if entry.what == What.DONE:
         return _done(entry).format(name)
     if entry.what == What.SKIPPED:
         work = title_of(entry.kind, entry.action, name)
-        return f"Left out: {work[0].lower()}{work[1:]}"
+        return gettext("Left out: {work}").format(work=work[0].lower() + work[1:])
     if entry.what == What.OBSERVED:
         return _observed(entry, name)
     return _other(entry, name)
@@ -228,34 +230,36 @@ def _title(entry: LogEntry) -> str:
 
 def _done(entry: LogEntry) -> str:
     if entry.word == NO_WATER:
-        return "No water for {}"
+        return gettext("No water for {}")
     if entry.word == NONE_SINCE:
-        return "No more water for {} since then"
+        return gettext("No more water for {} since then")
     if entry.word == FILLED:
-        return "Rain or somebody filled the soil of {}"
+        return gettext("Rain or somebody filled the soil of {}")
     if (entry.key, entry.action) == ("next/gap", "check"):
-        return "Looked at the trunk of {}"
-    usual = KIND_TITLES.get(entry.kind, f"{entry.kind.capitalize()}: {{}}")
-    return DONE_TITLES.get((entry.kind, entry.action), usual)
+        return gettext("Looked at the trunk of {}")
+    known = DONE_TITLES.get((entry.kind, entry.action)) or KIND_TITLES.get(entry.kind)
+    return gettext(known) if known else f"{entry.kind.capitalize()}: {{}}"
 
 
 def _observed(entry: LogEntry, name: str) -> str:
     if entry.kind == "soil_feel":
-        return f"Soil of {name} felt {entry.word}"
+        return gettext("Soil of {name} felt {word}").format(name=name, word=entry.word)
     if entry.kind == "bloom_stage":
         return f"{name}: {stage_words(entry.word)}"
     if entry.kind in FORGOTTEN:
-        return FORGOTTEN[entry.kind].format(name)
-    title, _ = MEASURES.get(entry.kind, ("Looked at {}", ""))
-    return title.format(name)
+        return gettext(FORGOTTEN[entry.kind]).format(name)
+    title, _ = MEASURES.get(entry.kind, (LOOKED_AT, ""))
+    return gettext(title).format(name)
 
 
 def _other(entry: LogEntry, name: str) -> str:
     if entry.what == What.HARVESTED:
-        return f"Picked from {name}"
+        return gettext("Picked from {name}").format(name=name)
     if entry.what == What.MOVED:
         place = dict(Stay.Place.choices).get(entry.word, entry.word)
-        return f"Moved {name}: {str(place).lower()}"
+        return gettext("Moved {name}: {place}").format(
+            name=name, place=str(place).lower()
+        )
     if entry.what == What.LOST:
         return f"{name} {entry.kind}"
     if entry.kind == PHOTO:
@@ -263,7 +267,7 @@ def _other(entry: LogEntry, name: str) -> str:
         return ngettext(
             "Photo of {name}", "{number} photos of {name}", max(1, number)
         ).format(name=name, number=number)
-    return f"Note on {name}"
+    return gettext("Note on {name}").format(name=name)
 
 
 def _detail(entry: LogEntry, today: date) -> str:

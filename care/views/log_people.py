@@ -4,18 +4,23 @@ from datetime import date
 from zoneinfo import ZoneInfo
 
 from django.db.models import QuerySet
+from django.utils.text import capfirst
+from django.utils.translation import gettext, gettext_noop
 
 from care.actions.tasks import Outcome, Undone
 from care.models import Helper, LogEntry, Task
 from care.views.days import on_day
+from orchard.languages import clock, listed
 from orchard.models import Person, Site
 
-SOMEBODY = "somebody"
+SOMEBODY = gettext_noop("somebody")
 UNDONE = {
-    Undone.SHARED: "Others are named there too, so it stays. Ask a member.",
-    Undone.ENTRY: "Taken back.",
-    Undone.NAME: "Your name is off it; the work stays written down.",
-    Undone.NOTHING: "Already taken back, so nothing was changed.",
+    Undone.SHARED: gettext_noop(
+        "Others are named there too, so it stays. Ask a member."
+    ),
+    Undone.ENTRY: gettext_noop("Taken back."),
+    Undone.NAME: gettext_noop("Your name is off it; the work stays written down."),
+    Undone.NOTHING: gettext_noop("Already taken back, so nothing was changed."),
 }
 
 
@@ -36,7 +41,11 @@ def name_of(person: Person | None, helper: Helper | None) -> str:
     """Return a member's name, or a helper's, who is told apart from members."""
     if person is not None:
         return person.shown_name
-    return f"{helper.name} (helper)" if helper is not None else SOMEBODY
+    return (
+        gettext("{name} (helper)").format(name=helper.name)
+        if helper is not None
+        else gettext(SOMEBODY)
+    )
 
 
 def doer(entry: LogEntry) -> str:
@@ -69,11 +78,11 @@ def _first_name(person: Person | None, helper: Helper | None) -> str:
         return helper.name
     # A user name may be a mail address or a whole name.
     words = person.first_name.split() if person is not None else []
-    return words[0] if words else "a member"
+    return words[0] if words else gettext("a member")
 
 
 def _joined(names: list[str]) -> str:
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+    return listed(names)
 
 
 def taken_back_words(entry: LogEntry) -> str:
@@ -81,8 +90,10 @@ def taken_back_words(entry: LogEntry) -> str:
     if entry.voided_at is None:
         return ""
     if entry.replaced_by is not None:
-        return f"{doer(entry.replaced_by)} did it after all"
-    return f"taken back by {name_of(entry.voided_by, entry.voided_by_helper)}"
+        return gettext("{name} did it after all").format(name=doer(entry.replaced_by))
+    return gettext("taken back by {name}").format(
+        name=name_of(entry.voided_by, entry.voided_by_helper)
+    )
 
 
 def when_done(entry: LogEntry, site: Site, today: date) -> str:
@@ -90,7 +101,7 @@ def when_done(entry: LogEntry, site: Site, today: date) -> str:
     if entry.on != today:
         return on_day(entry.on, today)
     local = entry.recorded_at.astimezone(ZoneInfo(site.time_zone))
-    return f"at {local.hour}:{local:%M}"
+    return gettext("at {time}").format(time=clock(local))
 
 
 def already_words(
@@ -107,18 +118,29 @@ def already_words(
     when = when_done(entry, site, today)
     who = _opening(entry, asker)
     if entry.what == LogEntry.What.SKIPPED:
-        return f"{who} already left this out {when}."
-    named = "; you are named too" if outcome.is_joined else ""
+        return gettext("{who} already left this out {when}.").format(who=who, when=when)
     if entry.task_id != task.pk:
-        return f"Counted once: {who} did it {when}{named}. This task stays open."
-    return f"{who} already did this {when}{named}."
+        words = (
+            gettext(
+                "Counted once: {who} did it {when}; you are named too. This task stays "
+                "open."
+            )
+            if outcome.is_joined
+            else gettext("Counted once: {who} did it {when}. This task stays open.")
+        )
+    else:
+        words = (
+            gettext("{who} already did this {when}; you are named too.")
+            if outcome.is_joined
+            else gettext("{who} already did this {when}.")
+        )
+    return words.format(who=who, when=when)
 
 
 def _opening(entry: LogEntry, asker: Person | Helper | None) -> str:
     if asker is not None and asker in (entry.person, entry.helper):
-        return "You"
+        return gettext("You")
     if isinstance(asker, Helper):
         name = _first_name(entry.person, entry.helper)
         return f"{name[0].upper()}{name[1:]}"
-    name = doer(entry)
-    return "Somebody" if name == SOMEBODY else name
+    return capfirst(doer(entry)) if entry.person is None else doer(entry)

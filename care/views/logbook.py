@@ -10,7 +10,7 @@ from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
-from django.utils.translation import ngettext
+from django.utils.translation import gettext, ngettext
 from django.views.decorators.http import require_POST, require_safe
 
 from care.actions.one_go import undo_at_once, undo_go
@@ -88,7 +88,10 @@ def entry_undo(request: HttpRequest, site: str, entry: object) -> HttpResponse:
         return back_to(request, reverse("round", args=[page.site.slug]))
     if "all" in request.POST:
         trees = undo_go(entry=found, person=page.person, now=page.now)
-        messages.success(request, f"Taken back for {count_trees(trees)}.")
+        messages.success(
+            request,
+            gettext("Taken back for {trees}.").format(trees=count_trees(trees)),
+        )
         return back_to(request, reverse("round", args=[page.site.slug]))
     undone = undo_entry(entry=found, person=page.person, now=page.now)
     if getattr(request, "htmx", False):

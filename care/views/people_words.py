@@ -2,16 +2,19 @@
 
 from datetime import date
 
+from django.utils.translation import gettext, gettext_noop
+
 from care.planning.days_ahead import NearDays
 from care.views.cautions import CAUTIONS
 from care.views.days import day_words
 from care.views.weather_line import wind_words
+from orchard.languages import listed
 from orchard.units import UnitSystem, format_temperature
 
 # UC Master Gardeners put tree work off from 100 degF.
 PUT_OFF_C = 37.8
 # Ontario's agriculture ministry after Washington State University: at risk above 30.
-FRUIT_BURNS = (
+FRUIT_BURNS = gettext_noop(
     "Fruit in full sun burns on such days (Washington State University: at risk from "
     "30 °C, 86 °F): cut and thin nothing that shades it, and keep the soil moist."
 )
@@ -23,11 +26,13 @@ def heat_words(near: NearDays, units: UnitSystem) -> tuple[str, ...]:
     if not hot:
         return ()
     highest = max(one.maximum_c for _, one in hot)
-    days = " and ".join(_day(day, near) for day, _ in hot)
+    days = listed([_day(day, near) for day, _ in hot])
     severe = ("heat_put_off_work",) if highest >= PUT_OFF_C else ()
     codes = ("heat_work_early", *severe, "heat_illness")
-    told = f"Up to {format_temperature(highest, units)} {days}."
-    return (told, *(CAUTIONS[code] for code in codes))
+    told = gettext("Up to {temperature} {days}.").format(
+        temperature=format_temperature(highest, units), days=days
+    )
+    return (told, *(gettext(CAUTIONS[code]) for code in codes))
 
 
 def _day(day: date, near: NearDays) -> str:

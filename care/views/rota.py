@@ -9,6 +9,7 @@ from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
+from django.utils.translation import gettext, ngettext
 from django.views.decorators.http import (
     require_http_methods,
     require_POST,
@@ -68,7 +69,10 @@ def rota(request: HttpRequest, site: str) -> HttpResponse:
     shown = [row for week in weeks for row in week.shifts]
     context = page.context(
         form=form,
-        span=f"{short_day(first, page.today)} to {short_day(first + SHOWN - DAY, page.today)}",
+        span=gettext("{first} to {last}").format(
+            first=short_day(first, page.today),
+            last=short_day(first + SHOWN - DAY, page.today),
+        ),
         first=first.isoformat(),
         earlier=(first - SHOWN).isoformat(),
         later=(first + SHOWN).isoformat(),
@@ -119,7 +123,9 @@ def _changes(page: SitePage) -> Changes | None:
     # A garden with a day of its own was published on none of its own days.
     is_dated = page.site.own_today is None
     return Changes(
-        since=f"{full_day(at.date())}, {at:%H:%M}" if is_dated else "the last time",
+        since=f"{full_day(at.date())}, {at:%H:%M}"
+        if is_dated
+        else gettext("the last time"),
         lines=tuple(change_words(one) for one in changes_since(published, page.today)),
     )
 
@@ -143,17 +149,24 @@ def rota_propose(request: HttpRequest, site: str) -> HttpResponse:
     ensure_planned(page.site, page.today)
     span = _span(request, page)
     done = propose(span)
-    said = [f"{_places(done.filled)} filled."]
+    said = [
+        ngettext(
+            "{number} place filled.", "{number} places filled.", done.filled
+        ).format(number=done.filled)
+    ]
     if done.learners:
-        said.append(f"{_places(done.learners)} for learners.")
+        said.append(
+            ngettext(
+                "{number} place for learners.",
+                "{number} places for learners.",
+                done.learners,
+            ).format(number=done.learners)
+        )
     if not done.filled and not done.learners:
-        said = ["Nothing more can be filled: each open place says why."]
-    messages.success(request, " ".join([*said, "Nobody is told before you publish."]))
+        said = [gettext("Nothing more can be filled: each open place says why.")]
+    said.append(gettext("Nobody is told before you publish."))
+    messages.success(request, " ".join(said))
     return redirect(rota_address(page, span.first))
-
-
-def _places(number: int) -> str:
-    return "1 place" if number == 1 else f"{number} places"
 
 
 @require_POST
@@ -163,7 +176,12 @@ def rota_clear(request: HttpRequest, site: str) -> HttpResponse:
     page = let_in(request, site, May.ARRANGE)
     span = _span(request, page)
     number = clear_proposal(span)
-    messages.success(request, f"{_places(number)} cleared.")
+    messages.success(
+        request,
+        ngettext("{number} place cleared.", "{number} places cleared.", number).format(
+            number=number
+        ),
+    )
     return redirect(rota_address(page, span.first))
 
 
@@ -180,9 +198,13 @@ def rota_publish(request: HttpRequest, site: str) -> HttpResponse:
         except ChangedMeanwhileError:
             return _show_publish(request, page, span, is_stale=True)
         except NothingToPublishError:
-            messages.info(request, "There is nothing to publish in these weeks.")
+            messages.info(
+                request, gettext("There is nothing to publish in these weeks.")
+            )
         else:
-            messages.success(request, "Published. Everybody on a new shift is told.")
+            messages.success(
+                request, gettext("Published. Everybody on a new shift is told.")
+            )
         return redirect(rota_address(page, span.first))
     return _show_publish(request, page, span)
 

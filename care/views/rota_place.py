@@ -6,6 +6,7 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.translation import gettext, gettext_noop
 from django.views.decorators.http import require_http_methods
 
 from care.actions.place_changes import PlaceError
@@ -26,8 +27,8 @@ from orchard.access import May
 from orchard.models import skill_words
 from orchard.views.site_page import SitePage, let_in
 
-SAID_NO = "said no to this shift"
-CANNOT = "said they cannot come that day"
+SAID_NO = gettext_noop("said no to this shift")
+CANNOT = gettext_noop("said they cannot come that day")
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -97,17 +98,19 @@ def _said_of(
         one for one in codes if not (cannot and one is Against.DAY_NOT_OFFERED)
     )
     if cannot:
-        notes.insert(0, CANNOT)
+        notes.insert(0, gettext(CANNOT))
     if person in facts.refused:
-        notes.insert(0, SAID_NO)
+        notes.insert(0, gettext(SAID_NO))
     return member.name, member.days.get(day), notes
 
 
 def _said(place: ShiftPlace, facts: ShiftFacts, person: int | None) -> str:
     where = f"{facts.shift.name}, {full_day(facts.shift.day)}"
     if person is None:
-        return f"{where}: the place is open."
-    return f"{where}: {facts.members[person].name} is on it."
+        return gettext("{where}: the place is open.").format(where=where)
+    return gettext("{where}: {name} is on it.").format(
+        where=where, name=facts.members[person].name
+    )
 
 
 def _about(page: SitePage, place: ShiftPlace, facts: ShiftFacts) -> dict[str, object]:

@@ -4,6 +4,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from django.utils.translation import gettext, gettext_noop, pgettext
+
 from care.models import Shift, ShiftPlace
 from care.planning.place_rules import may_begin
 from care.planning.rota_facts import term_id
@@ -12,11 +14,12 @@ from care.planning.rota_rows import is_proposed, monday_of
 from care.views.days import full_day, short_day
 from care.views.rota_words import short_why
 from care.views.shift_words import hours_words
+from orchard.languages import short_weekday_and_day
 from orchard.models import skill_words
 
 State = ShiftPlace.State
 WEEK = timedelta(days=7)
-ALONE = (
+ALONE = gettext_noop(
     "Nobody is alone with a ladder, a saw or a spray: with fewer than two grown-ups that "
     "work is left out."
 )
@@ -97,12 +100,17 @@ def weeks_of(
 
 
 def _title(monday: date, today: date) -> str:
-    names = {monday_of(today): "This week", monday_of(today) + WEEK: "Next week"}
-    return names.get(monday, f"Week of {short_day(monday, today)}")
+    names = {
+        monday_of(today): gettext("This week"),
+        monday_of(today) + WEEK: gettext("Next week"),
+    }
+    return names.get(
+        monday, gettext("Week of {day}").format(day=short_day(monday, today))
+    )
 
 
 def _short(day: date) -> str:
-    return f"{day:%a} {day.day} {day:%b}"
+    return short_weekday_and_day(day)
 
 
 def _shift(plan: RotaPlan, shift: Shift, names: Mapping[int, str], me: int) -> ShiftRow:
@@ -113,7 +121,7 @@ def _shift(plan: RotaPlan, shift: Shift, names: Mapping[int, str], me: int) -> S
         day=full_day(shift.day),
         hours=hours_words(shift, rows.site),
         is_draft=shift.status == Shift.Status.DRAFT,
-        caution=ALONE if _is_alone(plan, shift) else "",
+        caution=gettext(ALONE) if _is_alone(plan, shift) else "",
         places=tuple(_place(plan, place, names, me) for place in places),
     )
 
@@ -142,7 +150,7 @@ def _place(
     )
     return PlaceRow(
         pk=place.pk,
-        who=name or "Open",
+        who=name or pgettext("a place", "Open"),
         skill=skill_words(place.skill) if place.skill else "",
         state=", ".join(_states(place, holder)),
         why=short_why(why, names) if why else "",
@@ -154,18 +162,22 @@ def _place(
 def _states(place: ShiftPlace, holder: int | None) -> Iterable[str]:
     """Return what there is to say of a held place."""
     if place.is_learner:
-        yield "to learn"
+        yield gettext("to learn")
     if holder is None:
         return
     if place.on_hold:
-        yield "on hold"
+        yield gettext("on hold")
     if place.state == State.OFFERED:
-        yield "asks for cover"
+        yield gettext("asks for cover")
     is_draft = place.shift.status == Shift.Status.DRAFT
     if is_draft:
-        yield "proposed" if is_proposed(place) else "set by hand"
+        yield gettext("proposed") if is_proposed(place) else gettext("set by hand")
     elif place.state == State.HELD:
-        yield "said yes" if place.accepted_at else "has not answered yet"
+        yield (
+            gettext("said yes")
+            if place.accepted_at
+            else gettext("has not answered yet")
+        )
 
 
 def _grid(monday: date, shifts: Iterable[ShiftRow]) -> tuple[GridRow, ...]:

@@ -4,6 +4,7 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
+from django.utils.translation import gettext
 from django.views.decorators.http import require_POST
 
 from care.actions.walk_minutes import say_walk_minutes
@@ -23,9 +24,13 @@ def round_begin(request: HttpRequest, site: str) -> HttpResponse:
     page = let_in(request, site, May.TICK)
     ensure_planned(page.site, page.today)
     if begin_walks(site=page.site, today=page.today, now=page.now):
-        messages.success(request, "The walk has begun. Its order stays as it is now.")
+        messages.success(
+            request, gettext("The walk has begun. Its order stays as it is now.")
+        )
     else:
-        messages.info(request, "The walk has begun already, or nothing is left of it.")
+        messages.info(
+            request, gettext("The walk has begun already, or nothing is left of it.")
+        )
     return redirect("round", page.site.slug)
 
 
@@ -45,6 +50,10 @@ def walk_minutes(request: HttpRequest, site: str) -> HttpResponse:
         now=page.now,
         minutes=minutes,
     )
-    said = f"Noted: {minutes_words(minutes)}." if minutes else "No time is noted."
+    said = (
+        gettext("Noted: {minutes}.").format(minutes=minutes_words(minutes))
+        if minutes
+        else gettext("No time is noted.")
+    )
     messages.success(request, said)
     return redirect("round", page.site.slug)

@@ -7,12 +7,13 @@ from uuid import UUID
 
 import segno
 from django.utils.safestring import SafeString, mark_safe
+from django.utils.translation import gettext, gettext_noop
 
 from care.models import ShiftPlace, Task
 from care.planning.held_fruit import held_trees
 from care.planning.shift_work import Hazard, HeldTree, hazards_of, minutes_of
 from care.views.bring_words import bring_lines
-from care.views.cautions import caution_words
+from care.views.cautions import CAUTIONS, caution_words
 from care.views.days import short_day
 from care.views.hold_words import hold_words
 from care.views.task_lines import NO_BLOCK, task_line
@@ -24,11 +25,11 @@ from orchard.units import UnitSystem
 #: Whatever the weather looks like when the sheet is printed.
 FIRST_THUNDER = OURS[Concern.THUNDER]
 #: No source names one rule for all three; see `care/planning/place_rules.py`.
-NEVER_ALONE = (
+NEVER_ALONE = gettext_noop(
     "A ladder, a saw or a spray is part of this: nobody does that alone, nobody under 18 "
     "does it, and only people who know how."
 )
-OPEN_PLACE = "Open: nobody yet"
+OPEN_PLACE = gettext_noop("Open: nobody yet")
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,12 +80,12 @@ def walk_sheet(
     """
     held = tuple(held)
     hazards: frozenset[Hazard] = frozenset().union(*map(hazards_of, tasks))
-    alone = (NEVER_ALONE,) if hazards or is_hazardous else ()
-    words = caution_words({code for task in tasks for code in task.cautions})
-    stops = tuple(one for one in words if one.startswith("Stop"))
+    alone = (gettext(NEVER_ALONE),) if hazards or is_hazardous else ()
+    codes = {code for task in tasks for code in task.cautions}
+    stopping = {code for code in codes if CAUTIONS.get(code, "").startswith("Stop")}
     return WalkSheet(
-        stops=(FIRST_THUNDER, *alone, *stops),
-        cautions=tuple(one for one in words if one not in stops),
+        stops=(gettext(FIRST_THUNDER), *alone, *caution_words(stopping)),
+        cautions=tuple(caution_words(codes - stopping)),
         held=tuple(_held_line(one, day) for one in held),
         bring=bring_lines(tasks, units),
         blocks=_blocks(tasks, held, day, units),
@@ -110,7 +111,7 @@ def _blocks(
     found: list[tuple[int | None, str, list[WalkLine]]] = []
     for task in tasks:
         if not found or found[-1][0] != task.tree.block_id:
-            title = task.tree.block.name if task.tree.block else NO_BLOCK
+            title = task.tree.block.name if task.tree.block else gettext(NO_BLOCK)
             found.append((task.tree.block_id, title, []))
         line = task_line(task, day, units)
         last = until.get(task.tree_id)
@@ -122,7 +123,9 @@ def _blocks(
                 when=line.when,
                 minutes=task.effort_minutes,
                 tag=task.tree.tag,
-                held=f"fruit held until {short_day(last, day)}" if last else "",
+                held=gettext("fruit held until {day}").format(day=short_day(last, day))
+                if last
+                else "",
             )
         )
     return tuple(WalkBlock(title, tuple(lines)) for _, title, lines in found)
@@ -134,12 +137,18 @@ def people_lines(places: Iterable[ShiftPlace]) -> tuple[str, ...]:
     for place in places:
         if place.is_learner and place.holder is None:
             continue
-        name = place.holder.shown_name if place.holder else OPEN_PLACE
+        name = place.holder.shown_name if place.holder else gettext(OPEN_PLACE)
         also = [skill_words(place.skill)] if place.skill else []
-        also += ["learns"] if place.is_learner else []
-        also += ["on hold"] if place.on_hold else []
-        also += ["cover asked for"] if place.state == ShiftPlace.State.OFFERED else []
-        also += ["did not come"] if place.state == ShiftPlace.State.MISSED else []
+        also += [gettext("learns")] if place.is_learner else []
+        also += [gettext("on hold")] if place.on_hold else []
+        also += (
+            [gettext("cover asked for")]
+            if place.state == ShiftPlace.State.OFFERED
+            else []
+        )
+        also += (
+            [gettext("did not come")] if place.state == ShiftPlace.State.MISSED else []
+        )
         lines.append(f"{name} ({', '.join(also)})" if also else name)
     return tuple(lines)
 

@@ -4,9 +4,13 @@ from collections.abc import Iterable
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
+from django.utils.translation import gettext, ngettext
+
 from care.models import Task
 from care.planning.fresh_plan import FreshPlan
 from care.planning.learned_minutes import WalkTime
+from care.views.days import DASH
+from orchard.languages import clock
 from orchard.models import Site
 
 STEP = 5  # minutes; nobody plans a walk to the minute
@@ -18,13 +22,17 @@ def minutes_words(minutes: float) -> str:
     whole = round(minutes)
     if whole >= HOURS_FROM:
         hours, left = divmod(whole, 60)
-        return f"{hours} h {left} min" if left else f"{hours} h"
-    return "1 minute" if whole == 1 else f"{whole} minutes"
+        return (
+            gettext("{hours} h {left} min").format(hours=hours, left=left)
+            if left
+            else f"{hours} h"
+        )
+    return ngettext("{number} minute", "{number} minutes", whole).format(number=whole)
 
 
 def about(minutes: float) -> str:
     """Return ``about 35 minutes``, to five minutes; never none."""
-    return f"about {minutes_words(_to_step(minutes))}"
+    return gettext("about {minutes}").format(minutes=minutes_words(_to_step(minutes)))
 
 
 def work_words(time: WalkTime) -> str:
@@ -35,15 +43,20 @@ def work_words(time: WalkTime) -> str:
     """
     if not time.minutes:
         return ""
-    said = f"{about(time.minutes)} of work".capitalize()
+    said = gettext("{about} of work").format(about=about(time.minutes))
+    said = said[:1].upper() + said[1:]
     if time.usual is None:
         return f"{said}."
     low, high = map(_to_step, time.usual)
     if low == high:
         return f"{said}."
     if high >= HOURS_FROM:
-        return f"{said}; {minutes_words(low)} to {minutes_words(high)} usually."
-    return f"{said}; {low}\N{EN DASH}{high} usually."
+        return gettext("{said}; {low} to {high} usually.").format(
+            said=said, low=minutes_words(low), high=minutes_words(high)
+        )
+    return gettext("{said}; {span} usually.").format(
+        said=said, span=f"{low}{DASH}{high}"
+    )
 
 
 def began_words(tasks: Iterable[Task], site: Site) -> str:
@@ -56,7 +69,7 @@ def began_words(tasks: Iterable[Task], site: Site) -> str:
     if not begun:
         return ""
     local: datetime = min(begun).astimezone(ZoneInfo(site.time_zone))
-    return f"It began at {local.hour}:{local:%M}."
+    return gettext("It began at {time}.").format(time=clock(local))
 
 
 def _to_step(minutes: float) -> int:
@@ -65,7 +78,7 @@ def _to_step(minutes: float) -> int:
 
 def count_tasks(number: int) -> str:
     """Return ``1 task`` or ``9 tasks``."""
-    return "1 task" if number == 1 else f"{number} tasks"
+    return ngettext("{number} task", "{number} tasks", number).format(number=number)
 
 
 def fresh_words(found: FreshPlan | None) -> str:
@@ -73,7 +86,13 @@ def fresh_words(found: FreshPlan | None) -> str:
     if found is None:
         return ""
     saved = found.walks_saved
-    does = "puts walks on better days"
-    if saved > 0:
-        does = "saves 1 walk" if saved == 1 else f"saves {saved} walks"
-    return f"A fresh plan {does} and moves {count_tasks(len(found.moves))}."
+    tasks = count_tasks(len(found.moves))
+    if saved <= 0:
+        return gettext(
+            "A fresh plan puts walks on better days and moves {tasks}."
+        ).format(tasks=tasks)
+    return ngettext(
+        "A fresh plan saves {saved} walk and moves {tasks}.",
+        "A fresh plan saves {saved} walks and moves {tasks}.",
+        saved,
+    ).format(saved=saved, tasks=tasks)

@@ -11,11 +11,13 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from django.http import HttpRequest
+from django.utils.translation import gettext, ngettext
 
 from care.models import Task
 from care.views.task_lines import is_now
 from care.views.wording import count_trees
 from orchard.actions.in_care import CareOfSite, Members, care_of_site
+from orchard.languages import listed
 from orchard.models import Block, Membership, Tree
 from orchard.views.site_page import SitePage
 
@@ -78,9 +80,11 @@ class Whose:
         if self.value != MINE or self.choice.membership.pk in carers:
             return ""
         if not carers:
-            return "nobody looks after it" if self.choice.care.is_arranged else ""
-        names = " and ".join(one.person.shown_name for one in carers.values())
-        return f"you stand in for {names}"
+            return (
+                gettext("nobody looks after it") if self.choice.care.is_arranged else ""
+            )
+        names = listed([one.person.shown_name for one in carers.values()])
+        return gettext("you stand in for {names}").format(names=names)
 
     def instead(self, value: str) -> "Whose":
         """Return the same with another choice."""
@@ -175,8 +179,8 @@ def who_links(whose: Whose, now: Sequence[Task]) -> WhoLinks | None:
 def _people(*, is_arranged: bool, is_one_block: bool) -> list[tuple[str, str]]:
     """Return the choices of people; a lone one only leads back from one block."""
     if is_arranged:
-        return [(MINE, "Mine"), (EVERYONE, "Everyone")]
-    return [(EVERYONE, "Everyone")] if is_one_block else []
+        return [(MINE, gettext("Mine")), (EVERYONE, gettext("Everyone"))]
+    return [(EVERYONE, gettext("Everyone"))] if is_one_block else []
 
 
 def _shown(whose: Whose, now: Sequence[Task]) -> str:
@@ -184,12 +188,15 @@ def _shown(whose: Whose, now: Sequence[Task]) -> str:
     number = sum(map(whose.shows, now))
     if whose.block_id is None and number == len(now):
         return ""
-    what = "yours and nobody's"
+    what = gettext("yours and nobody's")
     if whose.block_id is not None:
         names = {block.pk: block.name for block in whose.choice.blocks}
         what = names[whose.block_id]
-    tasks = "task" if len(now) == 1 else "tasks"
-    return f"Shown: {what}, {number} of {len(now)} {tasks} today."
+    return ngettext(
+        "Shown: {what}, {number} of {all} task today.",
+        "Shown: {what}, {number} of {all} tasks today.",
+        len(now),
+    ).format(what=what, number=number, all=len(now))
 
 
 def water_places(whose: Whose, trees: Sequence[Tree]) -> list[tuple[str, str]]:
@@ -199,7 +206,11 @@ def water_places(whose: Whose, trees: Sequence[Tree]) -> list[tuple[str, str]]:
     counts = Counter(tree.block_id for tree in shown)
     if whose.block_id is not None:
         return [("", f"{names[whose.block_id]}: {count_trees(len(shown))}")]
-    everything = "All trees" if whose.value == EVERYONE else "All that is shown"
+    everything = (
+        gettext("All trees")
+        if whose.value == EVERYONE
+        else gettext("All that is shown")
+    )
     places = [("", f"{everything}: {count_trees(len(shown))}")]
     return places + [
         (str(pk), f"{name}: {count_trees(counts[pk])}")

@@ -9,6 +9,7 @@ from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
+from django.utils.translation import gettext
 from django.views.decorators.http import require_safe
 
 from care.actions.helper_links import rounds_to_link
@@ -87,7 +88,7 @@ def round_sheet(request: HttpRequest, site: str, round: UUID) -> HttpResponse:  
     place = row.block.name if row.block else page.site.name
     context = _context(
         page,
-        heading=f"Round: {place}",
+        heading=gettext("Round: {place}").format(place=place),
         day=full_day(row.day),
         place=place,
         sheet=walk_sheet(
