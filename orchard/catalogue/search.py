@@ -7,6 +7,7 @@ from typing import TypeVar
 
 from rapidfuzz import fuzz, process
 
+from orchard.catalogue.common_names import names_elsewhere
 from orchard.catalogue.cultivars import Cultivar, cultivar_catalogue
 from orchard.catalogue.names import cultivar_names, fold, fold_cultivar
 from orchard.catalogue.species import Species, species_catalogue
@@ -142,7 +143,8 @@ def _names_of(all_species: Iterable[Species]) -> Mapping[str, tuple[str, ...]]:
     for species in all_species:
         whole = (species.key, species.common_name, species.botanical_name)
         parts = [p for name in whole[1:] for p in re.split(r"[(),/]| and ", name)]
-        for name in dict.fromkeys(fold(each) for each in (*whole, *parts)):
+        elsewhere = names_elsewhere(species.key)
+        for name in dict.fromkeys(fold(each) for each in (*whole, *parts, *elsewhere)):
             if name:
                 names.setdefault(name, []).append(species.key)
     return {name: tuple(keys) for name, keys in names.items()}

@@ -15,6 +15,7 @@ from enum import StrEnum
 from pathlib import Path
 from types import MappingProxyType
 
+from orchard.catalogue.common_names import kind_name
 from orchard.catalogue.origins import (
     Basis,
     Figure,
@@ -159,6 +160,11 @@ class Species:
         origin = self.provenance[name]
         value: FigureValue = getattr(self, name)
         return figure_of(value, origin)
+
+    @property
+    def shown_name(self) -> str:
+        """What it is called in the reader's language."""
+        return kind_name(self.key, self.common_name)
 
     @property
     def unverified(self) -> frozenset[str]:

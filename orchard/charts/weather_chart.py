@@ -12,6 +12,8 @@ from datetime import date
 from enum import StrEnum
 from itertools import groupby
 
+from django.utils.translation import gettext, gettext_noop
+
 from orchard.languages import short_day_and_month
 from orchard.units import Quantity, UnitSystem, from_si, unit_label
 
@@ -33,6 +35,13 @@ class Sureness(StrEnum):
     MEASURED = "measured"
     LIKELY = "likely"
     USUAL = "usual"
+
+
+WORDS = {
+    Sureness.MEASURED: gettext_noop("measured"),
+    Sureness.LIKELY: gettext_noop("likely"),
+    Sureness.USUAL: gettext_noop("usual"),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -285,5 +294,5 @@ def _words(days: Sequence[ChartDay], across: _Across) -> tuple[Tick, ...]:
         places = [place for place, day in run if day.tmax_c is not None]
         if len(places) >= NARROWEST_WORD:
             middle = (places[0] + places[-1]) / 2
-            words.append(Tick(across.middle(middle), kind.value))
+            words.append(Tick(across.middle(middle), gettext(WORDS[kind])))
     return tuple(words)

@@ -20,7 +20,7 @@ def read_kind(text: str, names: Names) -> str:
     found = names.named(text)
     if found is not None:
         return found.key
-    close = [species.common_name for species in names.find(text)[:SUGGESTED]]
+    close = [species.shown_name for species in names.find(text)[:SUGGESTED]]
     if close:
         message = gettext("“{text}” is not in the list. Did you mean {names}?").format(
             text=text, names=either(close)

@@ -71,7 +71,7 @@ class NeighbourForm(UnitsForm):
         found = self._names.named(text)
         if found is not None:
             return found.key
-        close = [species.common_name for species in self._names.find(text)[:3]]
+        close = [species.shown_name for species in self._names.find(text)[:3]]
         message = (
             gettext(
                 "“{text}” is not in the list of kinds. Did you mean {names}?"

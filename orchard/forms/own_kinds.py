@@ -137,8 +137,8 @@ class KindForm(forms.Form):
         name = name.strip()
         taken = self.catalogue.names.named(name)
         if taken is not None:
-            message = gettext("“{name}” is here already: {common_name}.").format(
-                name=name, common_name=taken.common_name
+            message = gettext("“{name}” is here already: {kind}.").format(
+                name=name, kind=taken.shown_name
             )
             raise forms.ValidationError(message, code="taken")
         return name

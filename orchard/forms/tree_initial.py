@@ -30,7 +30,7 @@ def tree_initial(
         if getattr(tree, name) is not None
     }
     return values | {
-        "species": species.common_name if species else tree.species_key,
+        "species": species.shown_name if species else tree.species_key,
         "grows_in": POT if tree.in_container else GROUND,
         "planted": tree.planted_on.isoformat() if tree.planted_on else "",
         "planted_long_ago": tree.planted_on is None,

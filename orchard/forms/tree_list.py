@@ -192,7 +192,7 @@ def _species_key(text: str, kinds: Names) -> str:
     if not text:
         message = gettext("is missing; write one such as apple")
         _refuse("species", message)
-    nearest = gettext(" or ").join(found.common_name for found in kinds.find(text)[:3])
+    nearest = gettext(" or ").join(found.shown_name for found in kinds.find(text)[:3])
     hint = (
         gettext("; write {nearest}").format(nearest=nearest)
         if nearest

@@ -213,7 +213,7 @@ class TreeForm(TreeFields):
         return said if any(said) or is_same else None
 
     def _free_name(self, key: str) -> str:
-        stem = self.catalogue.species[key].common_name
+        stem = self.catalogue.species[key].shown_name
         name, number = stem, 2
         while name in self.names_taken:
             name, number = f"{stem} {number}", number + 1

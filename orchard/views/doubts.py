@@ -21,6 +21,7 @@ from orchard.models import DoubtedValue
 from orchard.sources.quality_hours import Why
 from orchard.units import UnitSystem, format_quantity
 from orchard.views.site_page import SitePage, let_in
+from orchard.views.weather_words import series_words
 
 MOST_SHOWN, MOST_READ = 4, 500
 UNITS = {
@@ -91,7 +92,9 @@ def _told(group: list[DoubtedValue], units: UnitSystem) -> DoubtRow:
         what=f"{when}: {gettext(VARIABLE_WORDS[row.variable])}",
         value=format_quantity(row.value, UNITS[row.variable], units),
         why=gettext(WHY_WORDS[Why(row.why)]),
-        source=row.batch.label if is_file and row.batch else row.series.name,
+        source=row.batch.label
+        if is_file and row.batch
+        else series_words(row.series.name),
     )
 
 

@@ -47,7 +47,7 @@ def kind_figure(
         FigureScope(kind),
         figure,
         shown=(
-            species.common_name,
+            species.shown_name,
             gettext("for every one of this kind in the orchard"),
             back,
         ),
@@ -68,7 +68,7 @@ def cultivar_figure(
     if figure == "flower_type" and kind not in FLOWER_TYPES:
         raise Http404
     back = reverse("kind", args=[page.site.slug, kind])
-    name = f"{species.common_name} {found.name}"
+    name = f"{species.shown_name} {found.name}"
     return _figure(
         request,
         page,

@@ -185,7 +185,7 @@ def kind_add(request: HttpRequest, site: str) -> HttpResponse:
                 ),
             )
             return redirect("kind", page.site.slug, row.key)
-    names = sorted(each.common_name for each in catalogue.species.values())
+    names = sorted(each.shown_name for each in catalogue.species.values())
     context = page.context(form=form, kinds=names)
     return render(request, "orchard/kind_add.html", context)
 
@@ -295,7 +295,7 @@ def _in_use(name: str, error: InUseError) -> str:
 
 
 def _by_name(catalogue: OrchardCatalogue) -> list[Species]:
-    return sorted(catalogue.species.values(), key=lambda each: each.common_name)
+    return sorted(catalogue.species.values(), key=lambda each: each.shown_name)
 
 
 def _found(catalogue: OrchardCatalogue, words: str) -> list[Species]:
@@ -325,7 +325,7 @@ def _line(species: Species, catalogue: OrchardCatalogue, reader: Reader) -> Kind
     names = [each.name for each in catalogue.cultivars_of(species.key)]
     return KindLine(
         key=species.key,
-        name=species.common_name,
+        name=species.shown_name,
         botanical=species.botanical_name,
         summary=summary_words(species, reader),
         cultivars=", ".join(names),

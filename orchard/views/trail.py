@@ -61,7 +61,9 @@ def people_trail(request: HttpRequest, site: str) -> HttpResponse:
         shown=shown,
         lines=[_line(entry, page) for entry in shown],
         people=list(people.items()),
-        whats=[(what, words.rstrip(":")) for what, words in WHAT_WORDS.items()],
+        whats=[
+            (what, gettext(words).rstrip(":")) for what, words in WHAT_WORDS.items()
+        ],
         chosen=chosen,
         is_filtered=bool(kept),
         kept_filter=urlencode(kept),

@@ -5,9 +5,13 @@ from collections.abc import Mapping
 
 from django.utils.translation import gettext, gettext_noop
 
+from orchard.actions.offers import WEEKDAY_NAMES, WISH_WORDS
+from orchard.languages import localised
 from orchard.models import AuditEntry
+from orchard.views.trail_fields import FIELDS, VALUES
 
-NOTHING = "nothing"
+NOTHING = gettext_noop("nothing")
+WISHES = frozenset(WISH_WORDS.values())
 _CODE = re.compile(r"[a-z0-9]+(_[a-z0-9]+)+", re.ASCII)  # a choice, as it is stored
 SERVER = gettext_noop("The server")
 
@@ -139,7 +143,7 @@ _UNITS = {
     "_g_per_ml": "g/mL",
     "_percent": "%",
     "_litres": "L",
-    "_deg": "degrees",
+    "_deg": gettext_noop("degrees"),
     "_mm": "mm",
     "_kpa": "kPa",
     "_ms": "m/s",
@@ -186,21 +190,31 @@ def field_words(name: str) -> str:
     """Return a field's name in words, with its unit: "crown width (m)"."""
     for ending, unit in _UNITS.items():
         if name.endswith(ending):
-            return f"{name.removesuffix(ending).replace('_', ' ')} ({unit})"
-    return name.replace("_", " ")
+            return f"{_named(name.removesuffix(ending))} ({gettext(unit)})"
+    return _named(name)
+
+
+def _named(name: str) -> str:
+    if name in WEEKDAY_NAMES:
+        return gettext(name)
+    plain = name.replace("_", " ")
+    return str(FIELDS.get(plain, plain))
 
 
 def _shown(value: object) -> str:
     if value in (None, "", [], {}):
-        return NOTHING
+        return gettext(NOTHING)
     if isinstance(value, bool):
-        return "yes" if value else "no"
+        return gettext("yes") if value else gettext("no")
     if isinstance(value, float):
-        return f"{value:.6g}"
+        return localised(f"{value:.6g}")
     if isinstance(value, list):
         return ", ".join(_shown(each) for each in value)
     text = str(value)
-    return text.replace("_", " ") if _CODE.fullmatch(text) else text
+    if text in WISHES:
+        return gettext(text)
+    plain = text.replace("_", " ") if _CODE.fullmatch(text) else text
+    return str(VALUES.get(plain, plain))
 
 
 def _mapping(value: object) -> Mapping[str, object]:

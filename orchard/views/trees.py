@@ -151,7 +151,7 @@ def _context(page: SitePage, form: TreeForm, **more: object) -> dict[str, object
         | more
         | {
             "form": form,
-            "species": sorted(s.common_name for s in form.catalogue.species.values()),
+            "species": sorted(s.shown_name for s in form.catalogue.species.values()),
             "cultivars": _cultivars(form),
             "blocks": page.site.blocks.values_list("name", flat=True),
             "clumps": page.site.clumps.values_list("name", flat=True),

@@ -69,7 +69,7 @@ def _lines(
     return [
         {
             "row": row,
-            "species": catalogue.species[row.species_key].common_name,
+            "species": catalogue.species[row.species_key].shown_name,
             "is_planned": row.planted_on is not None and row.planted_on > today,
         }
         for row in parsed.rows

@@ -13,7 +13,7 @@ from orchard.sources.station_columns import StationQuantity
 from orchard.sources.station_day import BOUNDS
 from orchard.views.age_words import ago, days_old
 from orchard.views.site_page import SitePage
-from orchard.views.weather_words import StationNow
+from orchard.views.weather_words import StationNow, series_words
 
 NOW_ENDS = timedelta(hours=2)
 NOON, EVENING = 12, 18
@@ -105,7 +105,7 @@ def _line(
             last=last,
         )
     age = days_old(last, page.today) if last else gettext("nothing yet")
-    return SourceLine(series.kind, series.name, age, last=last)
+    return SourceLine(series.kind, series_words(series.name), age, last=last)
 
 
 def _forecast(page: SitePage, series: WeatherSeries, issued: date | None) -> SourceLine:

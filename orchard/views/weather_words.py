@@ -16,6 +16,7 @@ HOT_C = 32.0
 LEAST_RAIN_MM, WET_MM = 0.2, 10.0
 #: What an imported file is called for good.
 STATION_FILE = gettext_noop("Station file")
+OUR_NAMES = frozenset({STATION_FILE, gettext_noop("Readings typed in")})
 VALUE_WORDS = {
     "tmin_c": gettext_noop("low"),
     "tmax_c": gettext_noop("high"),
@@ -37,6 +38,11 @@ class StationNow:
     name: str
     temp_c: float | None
     age: str
+
+
+def series_words(name: str) -> str:
+    """Return what a series is called; a name that is ours in the reader's language."""
+    return gettext(name) if name in OUR_NAMES else name
 
 
 def day_sentences(
@@ -187,7 +193,7 @@ def _is_measured(day: KnownDay) -> bool:
 def _said(day: KnownDay, name: str) -> str:
     telling = day.told[name]
     if telling.what == "observed":
-        if telling.series_name == STATION_FILE:
-            return gettext(STATION_FILE).casefold()
-        return telling.series_name
+        is_ours = telling.series_name == STATION_FILE
+        name = series_words(telling.series_name)
+        return name.casefold() if is_ours else name
     return gettext(ORIGIN_WORDS[telling.what])
