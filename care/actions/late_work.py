@@ -36,6 +36,7 @@ def log_late_work(
     Task.objects.filter(pk=task.pk, status__in=NOT_ASKED).update(
         status=Task.Status.DONE
     )
+    task.status = Task.Status.DONE
     given = task.amount if amount is None else amount
     entry = LogEntry.objects.create(
         site_id=task.site_id,

@@ -31,7 +31,7 @@ from care.views.log_people import UNDONE, already_words
 from care.views.same_job import reply_of
 from care.views.sending_asks import asks
 from care.views.sending_body import NotKeptError, Sent, gone, refused_form
-from care.views.sending_rows import all_done, block_done, water_all
+from care.views.sending_rows import all_done, block_done, hose_run, water_all
 from care.views.sending_trees import (
     task_photos,
     tree_harvest,
@@ -247,6 +247,7 @@ ACTS: dict[str, Callable[[Sent], Came]] = {
     "block_done": block_done,
     "all_done": all_done,
     "water_all": water_all,
+    "hose_run": hose_run,
     "tree_observe": tree_observe,
     "tree_water": tree_water,
     "tree_harvest": tree_harvest,

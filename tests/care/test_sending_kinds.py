@@ -220,6 +220,41 @@ def test_all_trees_got_water(phone, make_tree, site):
     assert phone.send("water_all", litres="9")[1]["entry"] is None
 
 
+def test_what_a_round_showed_and_the_plan_withdrew_since(
+    phone, make_tree, make_task, keep_plan, site
+):
+    shown = [make_task(make_tree(name)) for name in ("Plum", "Pear", "Fig")]
+    unseen = make_task(make_tree("Quince"))
+    seen = ",".join(str(task.public_id)[:8] for task in shown)
+    Task.objects.filter(pk=shown[0].pk).update(status=Task.Status.WITHDRAWN)
+    Task.objects.filter(pk=shown[1].pk).update(is_firm=False)
+    keep_plan()
+    row = {"block": site.blocks.get().pk, "kind": "watering", "action": "water"}
+    _, answer = phone.send("block_done", ago_h=24, seen=seen, **row)
+    assert answer["state"] == "late"
+    assert answer["words"].startswith("Long row: 3 trees watered. 2 of them the plan")
+    assert set(LogEntry.objects.values_list("on", flat=True)) == {YESTERDAY}
+    unseen.refresh_from_db()
+    assert unseen.status == Task.Status.OPEN
+    _, undone = phone.send("entry_undo", entry=answer["entry"], all="ticked")
+    assert undone["words"] == "Taken back: 3 tasks."
+    Task.objects.filter(pk=shown[0].pk).update(status=Task.Status.WITHDRAWN)
+    keep_plan()
+    _, answer = phone.send("all_done", on=YESTERDAY.isoformat(), seen=seen)
+    assert answer["state"] == "late"
+    assert answer["words"].startswith("3 tasks are ticked as done on Tuesday 1 July.")
+
+
+def test_a_hose_run(phone, make_tree):
+    trees = [make_tree(name) for name in ("Plum", "Pear")]
+    boxes = {f"litres-{tree.public_id}": "9" for tree in trees}
+    named = [of(tree) for tree in trees]
+    _, answer = phone.send("hose_run", ago_h=24, trees=named, **boxes)
+    assert answer["words"] == "Watered by hose: 2 trees, 18 L together."
+    assert set(LogEntry.objects.values_list("amount", "on")) == {(9, YESTERDAY)}
+    assert phone.send("hose_run", trees=named)[0] == 422
+
+
 def test_readings_of_a_tree(phone, tree):
     said = {"tree": of(tree)}
     phone.send("tree_observe", form_what="soil_feel", word="dry", ago_h=24, **said)
