@@ -173,9 +173,9 @@ def lately_words(lately: RainLately, units: UnitSystem) -> str:
         words += gettext(", where hardly any is usual")
     if lately.wetness is not None:
         words += gettext(
-            "; {gettext} for the time of year, going by {years} years"
+            "; {wetness} for the time of year, going by {years} years"
         ).format(
-            gettext=gettext(WETNESS_WORDS[lately.wetness.value]), years=lately.years
+            wetness=gettext(WETNESS_WORDS[lately.wetness.value]), years=lately.years
         )
     if lately.unread_days:
         words += gettext(". {unread_days} not read").format(

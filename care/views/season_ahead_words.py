@@ -112,7 +112,7 @@ def frost_ahead_words(frost: FrostAhead | None, today: date) -> str:
 
 
 def _when(day: LikelyDay, today: date) -> str:
-    return likely_day_words(day, today, since=gettext("came on"))
+    return likely_day_words(day, today, since="came on")
 
 
 def _halves(frost: FrostAhead | None) -> list[tuple[str, LikelyDay]]:
