@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from uuid import UUID
 
-from django.utils.translation import gettext, gettext_noop, ngettext
+from django.utils.translation import gettext, gettext_noop
 
 from care.actions.no_water import NO_WATER, NONE_SINCE
 from care.actions.one_go import trees_of_goes
@@ -22,7 +22,7 @@ from care.planning.forgotten import (
 from care.planning.learned_minutes import WALK_MINUTES
 from care.views.days import count_days, day_words
 from care.views.log_people import doers, taken_back_words
-from care.views.photo_lines import PhotoLine, entry_photos
+from care.views.photo_lines import PhotoLine, photos_of_entries
 from care.views.stage_words import stage_words
 from care.views.walk_words import minutes_words
 from care.views.wording import amount_words, title_of
@@ -104,6 +104,15 @@ KIND_TITLES = {
     "manure": gettext_noop("Spread raw manure under {}"),
 }
 #: What can be measured -> its title and the unit it is stored in.
+ENDED = {
+    "lost": gettext_noop("{name} lost"),
+    "removed": gettext_noop("{name} removed"),
+}
+FELT = {
+    "wet": gettext_noop("Soil of {name} felt wet"),
+    "right": gettext_noop("Soil of {name} felt right"),
+    "dry": gettext_noop("Soil of {name} felt dry"),
+}
 LOOKED_AT = gettext_noop("Looked at {}")
 MEASURES = {
     "mulch_depth_mm": (gettext_noop("Measured the mulch of {}"), "mm"),
@@ -173,11 +182,16 @@ class LogLine:
 def log_lines(
     entries: Iterable[LogEntry], today: date, units: UnitSystem
 ) -> list[LogLine]:
-    """Return entries in words, each with how many trees its go was written of."""
+    """Return entries in words, each with its photos and the trees of its go."""
     entries = list(entries)
     goes = trees_of_goes(entries)
+    photos = photos_of_entries(entries, today)
     return [
-        replace(log_line(entry, today, units), trees=goes.get(entry.pk, 1))
+        replace(
+            log_line(entry, today, units),
+            trees=goes.get(entry.pk, 1),
+            photos=photos.get(entry.pk, ()),
+        )
         for entry in entries
     ]
 
@@ -195,7 +209,6 @@ def log_line(entry: LogEntry, today: date, units: UnitSystem) -> LogLine:
         tree_id=entry.tree.public_id if entry.tree else None,
         tree_name=entry.tree.name if entry.tree else "",
         on=entry.on,
-        photos=entry_photos(entry, today),
     )
 
 
@@ -243,7 +256,12 @@ def _done(entry: LogEntry) -> str:
 
 def _observed(entry: LogEntry, name: str) -> str:
     if entry.kind == "soil_feel":
-        return gettext("Soil of {name} felt {word}").format(name=name, word=entry.word)
+        felt = FELT.get(entry.word)
+        if felt is None:
+            return gettext("Soil of {name} felt: {word}").format(
+                name=name, word=entry.word
+            )
+        return gettext(felt).format(name=name)
     if entry.kind == "bloom_stage":
         return f"{name}: {stage_words(entry.word)}"
     if entry.kind in FORGOTTEN:
@@ -261,12 +279,10 @@ def _other(entry: LogEntry, name: str) -> str:
             name=name, place=str(place).lower()
         )
     if entry.what == What.LOST:
-        return f"{name} {entry.kind}"
+        words = ENDED.get(entry.kind)
+        return gettext(words).format(name=name) if words else f"{name} {entry.kind}"
     if entry.kind == PHOTO:
-        number = len(entry_photos(entry, entry.on))
-        return ngettext(
-            "Photo of {name}", "{number} photos of {name}", max(1, number)
-        ).format(name=name, number=number)
+        return gettext("Photographed {name}").format(name=name)
     return gettext("Note on {name}").format(name=name)
 
 

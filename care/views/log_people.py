@@ -34,7 +34,7 @@ def with_people(entries: QuerySet[LogEntry]) -> QuerySet[LogEntry]:
         "voided_by_helper",
         "replaced_by__person",
         "replaced_by__helper",
-    ).prefetch_related("also_by", "also_by_helpers", "photos")
+    ).prefetch_related("also_by", "also_by_helpers")
 
 
 def name_of(person: Person | None, helper: Helper | None) -> str:
@@ -115,32 +115,42 @@ def already_words(
     entry = outcome.entry
     if outcome.is_new:
         return ""
-    when = when_done(entry, site, today)
-    who = _opening(entry, asker)
+    is_own = asker is not None and asker in (entry.person, entry.helper)
+    words = _already(outcome, task, is_own=is_own)
+    return words.format(who=_opening(entry, asker), when=when_done(entry, site, today))
+
+
+def _already(outcome: Outcome, task: Task, *, is_own: bool) -> str:
+    entry = outcome.entry
     if entry.what == LogEntry.What.SKIPPED:
-        return gettext("{who} already left this out {when}.").format(who=who, when=when)
+        return (
+            gettext("You already left this out {when}.")
+            if is_own
+            else gettext("{who} already left this out {when}.")
+        )
     if entry.task_id != task.pk:
-        words = (
-            gettext(
+        if outcome.is_joined:
+            return gettext(
                 "Counted once: {who} did it {when}; you are named too. This task stays "
                 "open."
             )
-            if outcome.is_joined
+        return (
+            gettext("Counted once: You did it {when}. This task stays open.")
+            if is_own
             else gettext("Counted once: {who} did it {when}. This task stays open.")
         )
-    else:
-        words = (
-            gettext("{who} already did this {when}; you are named too.")
-            if outcome.is_joined
-            else gettext("{who} already did this {when}.")
-        )
-    return words.format(who=who, when=when)
+    if outcome.is_joined:
+        return gettext("{who} already did this {when}; you are named too.")
+    return (
+        gettext("You already did this {when}.")
+        if is_own
+        else gettext("{who} already did this {when}.")
+    )
 
 
 def _opening(entry: LogEntry, asker: Person | Helper | None) -> str:
-    if asker is not None and asker in (entry.person, entry.helper):
-        return gettext("You")
     if isinstance(asker, Helper):
         name = _first_name(entry.person, entry.helper)
         return f"{name[0].upper()}{name[1:]}"
-    return capfirst(doer(entry)) if entry.person is None else doer(entry)
+    is_nobody = entry.person is None and entry.helper is None
+    return capfirst(doer(entry)) if is_nobody else doer(entry)
