@@ -12,10 +12,10 @@ from django.utils.translation import gettext, gettext_noop
 from care.actions.picture import SMALL_DOTS
 from care.models import LogEntry, Photo
 from care.views.days import short_day
-from care.views.log_people import doer, name_of
+from care.views.log_people import name_of
 from care.views.photo_words import photo_words
 from orchard.languages import month_name
-from orchard.models import Site, Tree
+from orchard.models import Tree
 
 #: Between the tropics a year has no winter to speak of (latitude of the tropics, IAU).
 TROPIC_DEG = 23.44
@@ -54,9 +54,9 @@ class SeasonRow:
     photos: tuple[PhotoLine, ...]
 
 
-def photos_of(site: Site) -> QuerySet[Photo]:
+def photos_of(site_id: int) -> QuerySet[Photo]:
     """Return the photos of a site that stand, newest first, with what a line names."""
-    return Photo.objects.filter(site=site, voided_at=None).select_related(
+    return Photo.objects.filter(site_id=site_id, voided_at=None).select_related(
         "site", "tree", "person", "helper"
     )
 
@@ -64,20 +64,6 @@ def photos_of(site: Site) -> QuerySet[Photo]:
 def photo_line(photo: Photo, today: date, year: str = "") -> PhotoLine:
     """Return one photo in words; its tree and who added it must be at hand."""
     name = photo.tree.name if photo.tree else photo.site.name
-    return _line(photo, name, name_of(photo.person, photo.helper), today, year)
-
-
-def entry_photos(entry: LogEntry, today: date) -> tuple[PhotoLine, ...]:
-    """Return the photos of a log entry that stand; they must be at hand."""
-    name = entry.tree.name if entry.tree else ""
-    return tuple(
-        _line(photo, name, doer(entry), today)
-        for photo in entry.photos.all()
-        if photo.voided_at is None
-    )
-
-
-def _line(photo: Photo, name: str, who: str, today: date, year: str = "") -> PhotoLine:
     scale = min(1.0, SMALL_DOTS / max(photo.width, photo.height))
     words = photo_words(name, photo.on, today)
     return PhotoLine(
@@ -86,16 +72,29 @@ def _line(photo: Photo, name: str, who: str, today: date, year: str = "") -> Pho
         caption=photo.caption,
         day=short_day(photo.on, today),
         on=photo.on,
-        who=who,
+        who=name_of(photo.person, photo.helper),
         width=max(1, round(photo.width * scale)),
         height=max(1, round(photo.height * scale)),
         year=year,
     )
 
 
+def photos_of_entries(
+    entries: Sequence[LogEntry], today: date
+) -> dict[int, tuple[PhotoLine, ...]]:
+    """Return the photos that stand of entries of one site, by the entry's key."""
+    if not entries:
+        return {}
+    found: dict[int, list[PhotoLine]] = defaultdict(list)
+    for photo in photos_of(entries[0].site_id).filter(entry__in=entries):
+        if photo.entry_id is not None:
+            found[photo.entry_id].append(photo_line(photo, today))
+    return {key: tuple(lines) for key, lines in found.items()}
+
+
 def tree_strip(tree: Tree, today: date, most: int) -> tuple[PhotoLine, ...]:
     """Return the newest photos of a tree."""
-    newest = photos_of(tree.site).filter(tree=tree)[:most]
+    newest = photos_of(tree.site_id).filter(tree=tree)[:most]
     return tuple(photo_line(photo, today) for photo in newest)
 
 

@@ -51,7 +51,7 @@ def _show(
     form: PhotosForm,
     status: int = 200,
 ) -> HttpResponse:
-    photos = photos_of(page.site).filter(tree=tree)
+    photos = photos_of(page.site.pk).filter(tree=tree)
     shown = Paginator(photos, ON_A_PAGE).get_page(request.GET.get("page"))
     seasons = side_by_side(photos, page.site.latitude_deg, page.today)
     context = page.context(
@@ -109,7 +109,7 @@ def _show_one(
     form: PhotoForm,
     status: int = 200,
 ) -> HttpResponse:
-    others = photos_of(page.site).filter(tree=photo.tree)
+    others = photos_of(page.site.pk).filter(tree=photo.tree)
     newer, older = before_and_after(
         list(others.values_list("public_id", flat=True)), photo.public_id
     )

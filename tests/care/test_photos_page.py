@@ -49,7 +49,7 @@ def test_several_photos_are_kept_in_one_line_of_the_log(browser, cast, tree):
     entry = LogEntry.objects.get()
     assert (entry.kind, entry.note) == ("photo", "In bloom")
     log = browser.get(reverse("log", args=[tree.site.slug])).content.decode()
-    assert "3 photos of Apple by the gate" in log
+    assert "Photographed Apple by the gate" in log
     assert log.count("/small/") == 3
     page = browser.get(at("tree", tree)).content.decode()
     assert page.count("/small/") == 6  # in its strip and in its log

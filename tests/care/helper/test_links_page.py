@@ -114,12 +114,12 @@ def test_the_page_asks_the_database_as_often_for_9_helpers_as_for_1(
     help_out(0)
     keep_plan()
     coordinator.get(PAGE)
-    with django_assert_num_queries(12):
+    with django_assert_num_queries(11):
         coordinator.get(PAGE)
     for number in range(1, 9):
         help_out(number)
     keep_plan()
-    with django_assert_num_queries(12):
+    with django_assert_num_queries(11):
         page = text(coordinator.get(PAGE))
     assert page.count("Watered Tree") == 9
 

@@ -282,10 +282,10 @@ def test_the_page_asks_the_database_as_often_for_30_trees_as_for_3(
 
     fill(range(3))
     sam.get("/h/")
-    with django_assert_num_queries(13):
+    with django_assert_num_queries(12):
         sam.get("/h/")
     fill(range(3, 30))
-    with django_assert_num_queries(13):
+    with django_assert_num_queries(12):
         page = sam.get("/h/")
     assert text(page).count('id="task-') == 32
 

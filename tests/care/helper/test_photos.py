@@ -27,7 +27,7 @@ def test_a_helper_shows_a_tree_in_photos_and_sees_them(sam, anna, cast, client_o
     assert small.headers["Cache-Control"] == "no-store"
     site = anna.site
     log = client_of(cast.grower).get(f"/s/{site.slug}/log/").content.decode()
-    assert "Photo of Anna" in log
+    assert "Photographed Anna" in log
     assert "Sam (helper)" in log
 
 
