@@ -58,27 +58,23 @@
   }
 
   // What is ticked while the clock runs took so long; the next one starts at nought.
-  const fill = (form) => {
+  const fill = () => {
     const seconds = started() ? (Date.now() - started()) / 1000 : 0;
-    if (seconds < 30) {
-      return;
+    if (seconds >= 30) {
+      document.querySelectorAll("[data-timer-minutes]").forEach((box) => {
+        box.value = String(Math.max(1, Math.round(seconds / 60)));
+      });
     }
-    const minutes = String(Math.max(1, Math.round(seconds / 60)));
-    const boxes = form ? form.querySelectorAll("[data-timer-minutes]") : stepOf().querySelectorAll("[data-timer-minutes]");
-    boxes.forEach((box) => {
-      box.value = minutes;
-    });
   };
-  document.addEventListener(
-    "submit",
-    (event) => {
-      if (started() && event.target.querySelector("[data-timer-minutes]")) {
-        fill(event.target);
-        sessionStorage.setItem(START, String(Date.now()));
-      }
-    },
-    true,
-  );
+  const again = () => {
+    if (started()) {
+      sessionStorage.setItem(START, String(Date.now()));
+    }
+  };
+  // Before anything else reads the form, such as what keeps it without a network.
+  document.addEventListener("click", (event) => event.target.closest("form") && fill(), true);
+  document.addEventListener("submit", (event) => event.target.querySelector("[data-timer-minutes]") && again());
+  addEventListener("hashchange", again);
 
   const stepOf = () =>
     (location.hash && document.getElementById(location.hash.slice(1))) ||

@@ -14,6 +14,7 @@ from playwright.sync_api import Browser, Page, sync_playwright
 from deploy.demo.load import load_demo
 from orchard.actions.people import make_signin_link
 from orchard.models import Person
+from tests.turns import wait_for_quiet
 from tests.browser.chromium import ARGUMENTS, CHROMIUM
 
 # A dry July morning: pots and young trees want water.
@@ -40,7 +41,7 @@ def first_loading() -> Iterator[sqlite3.Connection]:
 
 
 @pytest.fixture
-def demo(transactional_db: None, first_loading: sqlite3.Connection) -> Person:
+def demo(transactional_db: None, first_loading: sqlite3.Connection) -> Iterator[Person]:
     """The demonstration as it stands after three days, copied where it was made."""
     connection.ensure_connection()
     database: sqlite3.Connection = connection.connection
@@ -49,7 +50,8 @@ def demo(transactional_db: None, first_loading: sqlite3.Connection) -> Person:
     else:
         load_demo(REAL_DAY, timezone.now(), lived_days=3)
         database.backup(first_loading)
-    return Person.objects.get(username="marta")
+    yield Person.objects.get(username="marta")
+    wait_for_quiet()
 
 
 @pytest.fixture
@@ -57,7 +59,11 @@ def page(browser: Browser, live_server, demo: Person, settings) -> Iterator[Page
     """A signed-in phone; any error on its console fails the test."""
     settings.BASE_URL = live_server.url
     context = browser.new_context(
-        viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True
+        viewport={"width": 390, "height": 844},
+        has_touch=True,
+        is_mobile=True,
+        # It asks for pages beside the test's own; a database in memory serves one.
+        service_workers="block",
     )
     one = context.new_page()
     complaints: list[str] = []
