@@ -96,7 +96,7 @@ def entry_undo(request: HttpRequest, site: str, entry: object) -> HttpResponse:
     undone = undo_entry(entry=found, person=page.person, now=page.now)
     if getattr(request, "htmx", False):
         return _fragment(request, page, found, undone)
-    messages.success(request, UNDONE[undone])
+    messages.success(request, gettext(UNDONE[undone]))
     return back_to(request, reverse("round", args=[page.site.slug]))
 
 
@@ -110,7 +110,7 @@ def _fragment(
     if standing is not None:
         # Somebody's newer word, or what another did and only one's name came off.
         line = log_line(standing, page.today, page.units)
-        context = page.context("round", line=line, said=UNDONE[undone])
+        context = page.context("round", line=line, said=gettext(UNDONE[undone]))
         return render(request, "care/round.html#done_line", context)
     task = (
         Task.objects.select_related("tree__block", "round")
@@ -118,7 +118,7 @@ def _fragment(
         .first()
     )
     if task is None:
-        context = page.context("round", title=UNDONE[undone], gone="")
+        context = page.context("round", title=gettext(UNDONE[undone]), gone="")
         return render(request, "care/round.html#gone_line", context)
     context = page.context("round", line=task_line(task, page.today, page.units))
     return render(request, "care/round.html#task_line", context)

@@ -7,6 +7,7 @@ from datetime import timedelta
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.utils.translation import gettext
 from django.views.decorators.http import require_safe
 
 from care.models import Shift, ShiftPlace
@@ -147,17 +148,21 @@ def hours(request: HttpRequest, site: str) -> HttpResponse:
 def _hours_line(season: HelperSeason) -> HoursLine:
     notes = []
     if season.unconfirmed:
-        notes.append(f"{season.unconfirmed} not confirmed")
+        notes.append(
+            gettext("{number} not confirmed").format(number=season.unconfirmed)
+        )
     if season.missed:
-        notes.append(f"{season.missed} missed")
+        notes.append(gettext("{number} missed").format(number=season.missed))
     if season.asks_for_talk:
-        notes.append("perhaps ask how they are")
+        notes.append(gettext("perhaps ask how they are"))
     if season.member.is_learner or season.member.is_under_18:
-        notes.append("comes along to learn")
+        notes.append(gettext("comes along to learn"))
     return HoursLine(
         name=season.member.name,
         shifts=count_words(season.shifts),
-        fair="" if season.fair is None else f"about {round(season.fair)}",
+        fair=""
+        if season.fair is None
+        else gettext("about {number}").format(number=round(season.fair)),
         hours=length_words(season.minutes),
         note=", ".join(notes),
     )

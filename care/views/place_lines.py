@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 
 from django.urls import reverse
+from django.utils.translation import gettext, pgettext
 
 from care.actions.places import LATE_WITHIN, swap_asked
 from care.models import Shift, ShiftPlace
@@ -138,18 +139,34 @@ def who_words(seen: Seen, facts: ShiftFacts, place: ShiftPlace) -> str:
     """
     holder = facts.holder(place)
     if holder is None:
-        return "Nobody yet"
+        return gettext("Nobody yet")
     is_me = holder == seen.person_id
-    name = "You" if is_me else _name(facts, place)
+    name = gettext("You") if is_me else _name(facts, place)
     if place.state == State.OFFERED:
-        verb = "ask" if is_me else "asks"
-        return f"{name} {verb} {_asked(seen, place)} for {_what_for(place)}"
+        # Only who is asked by name can be asked to swap: others need no look.
+        is_swap = place.offered_to_id is not None and swap_asked(place) is not None
+        if is_swap:
+            words = (
+                gettext("You ask {asked} for a swap")
+                if is_me
+                else gettext("{name} asks {asked} for a swap")
+            )
+        else:
+            words = (
+                gettext("You ask {asked} for cover")
+                if is_me
+                else gettext("{name} asks {asked} for cover")
+            )
+        return words.format(name=name, asked=_asked(seen, place))
     knows = is_me or seen.page.may_arrange
     said = (
-        ("on hold", facts.is_on_hold(place)),
-        ("missed", place.state == State.MISSED and knows),
-        (f"{place.minutes_worked} min", place.minutes_worked is not None and knows),
-        ("not answered yet", not is_me and _waits_for_answer(place)),
+        (gettext("on hold"), facts.is_on_hold(place)),
+        (gettext("missed"), place.state == State.MISSED and knows),
+        (
+            f"{place.minutes_worked} min",
+            place.minutes_worked is not None and knows,
+        ),
+        (gettext("not answered yet"), not is_me and _waits_for_answer(place)),
     )
     notes = [words for words, applies in said if applies]
     return ", ".join([name, *notes])
@@ -157,15 +174,11 @@ def who_words(seen: Seen, facts: ShiftFacts, place: ShiftPlace) -> str:
 
 def _asked(seen: Seen, place: ShiftPlace) -> str:
     if place.offered_to is None:
-        return "anybody"
+        return gettext("anybody")
     is_me = place.offered_to_id == seen.person_id
-    return "you" if is_me else place.offered_to.shown_name
-
-
-def _what_for(place: ShiftPlace) -> str:
-    # Only who is asked by name can be asked to swap: others need no look.
-    is_swap = place.offered_to_id is not None and swap_asked(place) is not None
-    return "a swap" if is_swap else "cover"
+    return (
+        pgettext("somebody is asked", "you") if is_me else place.offered_to.shown_name
+    )
 
 
 def _waits_for_answer(place: ShiftPlace) -> bool:
@@ -176,19 +189,23 @@ def _name(facts: ShiftFacts, place: ShiftPlace) -> str:
     member = facts.members.get(place.holder_id or 0)
     if member is not None:
         return member.name
-    return place.holder.shown_name if place.holder else "Nobody"
+    return place.holder.shown_name if place.holder else gettext("Nobody")
 
 
 def _note(seen: Seen, facts: ShiftFacts, place: ShiftPlace) -> str:
     parts = []
     if place.is_learner:
-        parts.append("A learner's place.")
+        parts.append(gettext("A learner's place."))
     if place.skill:
-        parts.append(f"Asks for: {skill_words(place.skill)}.")
+        parts.append(
+            gettext("Asks for: {skill}.").format(skill=skill_words(place.skill))
+        )
     if facts.is_on_hold(place) and place.holder_id == seen.person_id:
         parts.append(
-            "Wait: those you need beside you are not on it, or there is work on it that "
-            "you may not be near."
+            gettext(
+                "Wait: those you need beside you are not on it, or there is work on it that "
+                "you may not be near."
+            )
         )
     if may_take(seen, facts, place):
         parts.append(against_words(facts.speaks_against(place, seen.person_id)))
@@ -224,21 +241,23 @@ def _post(seen: Seen, name: str, place: ShiftPlace) -> str:
 def _of_mine(seen: Seen, facts: ShiftFacts, place: ShiftPlace) -> Iterable[PlaceButton]:
     if _waits_for_answer(place):
         yield PlaceButton(
-            _post(seen, "place_accept", place), "I can come", is_quiet=False
+            _post(seen, "place_accept", place), gettext("I can come"), is_quiet=False
         )
-        yield PlaceButton(_post(seen, "place_refuse", place), "No, not me")
+        yield PlaceButton(_post(seen, "place_refuse", place), gettext("No, not me"))
         return
     if place.state == State.OFFERED:
-        yield PlaceButton(_post(seen, "place_keep", place), "Keep it after all")
+        yield PlaceButton(
+            _post(seen, "place_keep", place), gettext("Keep it after all")
+        )
     cover = PlaceButton(
         _post(seen, "place_offer", place),
-        "Ask for cover",
+        gettext("Ask for cover"),
         name="to",
-        label="Whom to ask",
-        nobody="Everybody who may",
+        label=gettext("Whom to ask"),
+        nobody=gettext("Everybody who may"),
         choices=_people(facts, place),
     )
-    leave = PlaceButton(_post(seen, "place_leave", place), "I can't come")
+    leave = PlaceButton(_post(seen, "place_leave", place), gettext("I can't come"))
     is_late = begins_at(facts.shift, seen.page.site) - seen.moment <= LATE_WITHIN
     if place.state == State.OFFERED:
         yield leave
@@ -260,15 +279,17 @@ def _of_others(
     if wanted is not None:
         yield PlaceButton(
             _post(seen, "place_swap", place),
-            "Swap",
+            gettext("Swap"),
             is_quiet=False,
             name="give",
             fixed=wanted,
         )
     elif may_take(seen, facts, place):
-        yield PlaceButton(_post(seen, "place_claim", place), "Take it", is_quiet=False)
+        yield PlaceButton(
+            _post(seen, "place_claim", place), gettext("Take it"), is_quiet=False
+        )
     if is_for_me:
-        yield PlaceButton(_post(seen, "place_decline", place), "No, not me")
+        yield PlaceButton(_post(seen, "place_decline", place), gettext("No, not me"))
     elif place.state == State.HELD and facts.holder(place) is not None:
         yield from _ask_to_swap(seen, place)
 
@@ -282,9 +303,9 @@ def _ask_to_swap(seen: Seen, place: ShiftPlace) -> Iterable[PlaceButton]:
     if own:
         yield PlaceButton(
             _post(seen, "place_swap", place),
-            "Ask to swap",
+            gettext("Ask to swap"),
             name="give",
-            label="Which of yours for it",
+            label=gettext("Which of yours for it"),
             choices=own,
         )
 
@@ -298,13 +319,13 @@ def _after(seen: Seen, facts: ShiftFacts, place: ShiftPlace) -> Iterable[PlaceBu
         worked = place.minutes_worked
         yield PlaceButton(
             _post(seen, "place_hours", place),
-            "Write it down",
+            gettext("Write it down"),
             name="minutes",
-            label="Minutes worked",
+            label=gettext("Minutes worked"),
             minutes=facts.shift.minutes if worked is None else worked,
         )
     if place.state != State.MISSED and _may_say_missed(seen, facts.places, place):
-        words = "I was not there" if is_mine else "Was not there"
+        words = gettext("I was not there") if is_mine else gettext("Was not there")
         yield PlaceButton(_post(seen, "place_missed", place), words)
 
 

@@ -9,6 +9,7 @@ from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
 from django.urls import reverse
+from django.utils.translation import gettext
 from django.views.decorators.http import require_POST
 
 from care.actions import place_swaps, places, places_arranged
@@ -85,7 +86,7 @@ def place_accept(request: HttpRequest, site: str, place: int) -> HttpResponse:
     pressed = _pressed(request, site, place)
     return pressed.press(
         places.accept,
-        "You are on it. Thank you.",
+        gettext("You are on it. Thank you."),
     )
 
 
@@ -96,7 +97,7 @@ def place_refuse(request: HttpRequest, site: str, place: int) -> HttpResponse:
     pressed = _pressed(request, site, place)
     return pressed.press(
         places.refuse,
-        "Thank you for saying so. You will not be asked for this shift again.",
+        gettext("Thank you for saying so. You will not be asked for this shift again."),
     )
 
 
@@ -109,7 +110,7 @@ def place_offer(request: HttpRequest, site: str, place: int) -> HttpResponse:
         return pressed.refuse(form)
     return pressed.press(
         places.ask_for_cover,
-        "You asked for cover. It is still yours until somebody takes it.",
+        gettext("You asked for cover. It is still yours until somebody takes it."),
         to=form.cleaned_data["to"],
     )
 
@@ -121,7 +122,7 @@ def place_keep(request: HttpRequest, site: str, place: int) -> HttpResponse:
     pressed = _pressed(request, site, place)
     return pressed.press(
         places.keep,
-        "You keep it. Nobody is asked any more.",
+        gettext("You keep it. Nobody is asked any more."),
     )
 
 
@@ -135,7 +136,9 @@ def place_claim(request: HttpRequest, site: str, place: int) -> HttpResponse:
         taken = places.claim(
             place=pressed.place, by=pressed.page.membership, now=pressed.page.now
         )
-        return " ".join(filter(None, ["It is yours.", against_words(taken.against)]))
+        return " ".join(
+            filter(None, [gettext("It is yours."), against_words(taken.against)])
+        )
 
     return pressed.answer(act)
 
@@ -147,8 +150,10 @@ def place_leave(request: HttpRequest, site: str, place: int) -> HttpResponse:
     pressed = _pressed(request, site, place)
     return pressed.press(
         places.leave,
-        "You are off it, and no reason is asked. Whoever may take your place is told, "
-        "and so are those who arrange the shifts.",
+        gettext(
+            "You are off it, and no reason is asked. Whoever may take your place is told, "
+            "and so are those who arrange the shifts."
+        ),
     )
 
 
@@ -165,9 +170,11 @@ def place_swap(request: HttpRequest, site: str, place: int) -> HttpResponse:
     def act() -> str:
         if places.swap_asked(pressed.place) == own.pk:
             place_swaps.swap(place=own, other=pressed.place, by=by, now=now)
-            return "You swapped. Your new shift stands below."
+            return gettext("You swapped. Your new shift stands below.")
         place_swaps.ask_to_swap(place=own, other=pressed.place, by=by, now=now)
-        return "You asked to swap. Both keep their own until the answer is yes."
+        return gettext(
+            "You asked to swap. Both keep their own until the answer is yes."
+        )
 
     return pressed.answer(act)
 
@@ -179,7 +186,7 @@ def place_decline(request: HttpRequest, site: str, place: int) -> HttpResponse:
     pressed = _pressed(request, site, place)
     return pressed.press(
         place_swaps.decline,
-        "You said no. They are told that it is still theirs.",
+        gettext("You said no. They are told that it is still theirs."),
     )
 
 
@@ -190,7 +197,9 @@ def place_missed(request: HttpRequest, site: str, place: int) -> HttpResponse:
     pressed = _pressed(request, site, place)
     return pressed.press(
         places_arranged.mark_missed,
-        "Written down. Those who arrange the shifts see it, and they themselves.",
+        gettext(
+            "Written down. Those who arrange the shifts see it, and they themselves."
+        ),
     )
 
 
@@ -203,6 +212,6 @@ def place_hours(request: HttpRequest, site: str, place: int) -> HttpResponse:
         return pressed.refuse(form)
     return pressed.press(
         places_arranged.write_hours,
-        "The time is written down. Thank you.",
+        gettext("The time is written down. Thank you."),
         minutes=form.cleaned_data["minutes"],
     )

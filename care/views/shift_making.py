@@ -9,6 +9,7 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.translation import gettext, ngettext
 from django.views.decorators.http import require_http_methods
 
 from care.actions.shift_series import end_series, make_series
@@ -64,7 +65,10 @@ def shift_add(request: HttpRequest, site: str) -> HttpResponse:
             now=page.now,
         )
         messages.success(
-            request, f"{made.name} is made, and nobody sees it before it is published."
+            request,
+            gettext(
+                "{name} is made, and nobody sees it before it is published."
+            ).format(name=made.name),
         )
         return redirect("shift", page.site.slug, made.uid)
     status = 422 if form.is_bound else 200
@@ -149,7 +153,7 @@ def series_add(request: HttpRequest, site: str) -> HttpResponse:
         **form_facts(page),
         today=page.today,
         initial={
-            "name": "Watering",
+            "name": gettext("Watering"),
             "kinds": ["watering"],
             "starts_at": USUAL_START,
             "minutes": 90,
@@ -174,12 +178,16 @@ def series_add(request: HttpRequest, site: str) -> HttpResponse:
 def _made_words(series: ShiftSeries) -> str:
     number = series.shifts.count()
     if number == 0:
-        return (
-            f"{series.name} is made. Nothing of its work is due in the coming four "
-            "weeks, so it has no shift yet: they come when the plan asks for the work."
-        )
-    shifts = "1 shift" if number == 1 else f"{number} shifts"
-    return f"{series.name} is made, with {shifts} in the coming four weeks."
+        return gettext(
+            "{name} is made. Nothing of its work is due in the coming four "
+            "weeks, so it has no shift yet: they come when the plan asks for "
+            "the work."
+        ).format(name=series.name)
+    return ngettext(
+        "{name} is made, with {number} shift in the coming four weeks.",
+        "{name} is made, with {number} shifts in the coming four weeks.",
+        number,
+    ).format(name=series.name, number=number)
 
 
 @login_required
@@ -197,8 +205,13 @@ def series_end(request: HttpRequest, site: str, series: int) -> HttpResponse:
             today=page.today,
             now=page.now,
         )
-        kept = f" {stay} published ones stay." if stay else ""
-        messages.success(request, f"{row.name} makes no more shifts.{kept}")
+        said = gettext("{name} makes no more shifts.").format(name=row.name)
+        if stay:
+            kept = ngettext(
+                "{number} published ones stay.", "{number} published ones stay.", stay
+            )
+            said = f"{said} {kept.format(number=stay)}"
+        messages.success(request, said)
         return redirect("shifts", page.site.slug)
     ahead = row.shifts.filter(day__gte=page.today, status=Shift.Status.PUBLISHED)
     context = page.context(form=form, series=row, published=ahead.count())

@@ -8,6 +8,7 @@ from itertools import groupby
 from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.utils.translation import gettext
 from django.views.decorators.http import require_safe
 
 from care.models import Shift, ShiftPlace
@@ -134,7 +135,7 @@ def _blocks(work: ShiftWork, page: SitePage) -> tuple[BlockWork, ...]:
     groups = groupby(work.tasks, key=lambda task: task.tree.block)
     return tuple(
         BlockWork(
-            block.name if block else NO_BLOCK,
+            block.name if block else gettext(NO_BLOCK),
             tuple(task_line(task, page.today, page.units) for task in tasks),
         )
         for block, tasks in groups

@@ -6,6 +6,7 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.utils.translation import gettext, gettext_noop, ngettext
 from django.views.decorators.http import require_http_methods, require_POST
 
 from care.actions.shift_changes import (
@@ -30,10 +31,11 @@ from care.planning.shift_work import Hazard, hazards_of, work_of
 from care.views.shift_making import form_facts, shifts_ahead
 from care.views.shift_page import EARLY, are_enough, can_begin, find_shift
 from orchard.access import May
+from orchard.languages import listed
 from orchard.sources.official_warnings import site_moment
 from orchard.views.site_page import SitePage, let_in
 
-CHANGED_MEANWHILE = (
+CHANGED_MEANWHILE = gettext_noop(
     "Somebody else has changed this shift in the meantime. This is how it is now."
 )
 
@@ -87,17 +89,20 @@ def _change(
             now=page.now,
         )
     except PlacesHeldError as error:
-        names = " and ".join(error.people)
-        message = (
-            f"No place would be left for {names}, who holds one. Need more people, or "
-            "take the place back on the rota first."
-        )
+        names = listed(error.people)
+        message = gettext(
+            "No place would be left for {names}, who holds one. Need more "
+            "people, or take the place back on the rota first."
+        ).format(names=names)
         form.add_error("people", message)
         return False
     except NotNowError:
-        messages.warning(request, CHANGED_MEANWHILE)
+        messages.warning(request, gettext(CHANGED_MEANWHILE))
     else:
-        messages.success(request, f"{form.cleaned_data['name']} is changed.")
+        messages.success(
+            request,
+            gettext("{name} is changed.").format(name=form.cleaned_data["name"]),
+        )
     return True
 
 
@@ -126,9 +131,9 @@ def _remove(request: HttpRequest, page: SitePage, shift: Shift) -> HttpResponse:
     try:
         remove_draft(shift=shift, person=page.person, now=page.now)
     except NotNowError:
-        messages.warning(request, CHANGED_MEANWHILE)
+        messages.warning(request, gettext(CHANGED_MEANWHILE))
         return _to_shift(page, shift)
-    messages.success(request, f"{shift.name} is removed.")
+    messages.success(request, gettext("{name} is removed.").format(name=shift.name))
     return redirect("shifts", page.site.slug)
 
 
@@ -136,13 +141,19 @@ def _cancel(request: HttpRequest, page: SitePage, shift: Shift, why: str) -> Non
     try:
         is_new = cancel_shift(shift=shift, why=why, person=page.person, now=page.now)
     except NotNowError:
-        messages.warning(request, "It has begun: it cannot be cancelled any more.")
+        messages.warning(
+            request, gettext("It has begun: it cannot be cancelled any more.")
+        )
         return
     if not is_new:
-        messages.warning(request, CHANGED_MEANWHILE)
+        messages.warning(request, gettext(CHANGED_MEANWHILE))
         return
-    told = "" if shift.published_at is None else ", and its people are told"
-    messages.success(request, f"{shift.name} is cancelled{told}.")
+    said = (
+        gettext("{name} is cancelled.")
+        if shift.published_at is None
+        else gettext("{name} is cancelled, and its people are told.")
+    )
+    messages.success(request, said.format(name=shift.name))
 
 
 @login_required
@@ -178,13 +189,19 @@ def _move(request: HttpRequest, page: SitePage, shift: Shift, form: MoveForm) ->
             now=page.now,
         )
     except SeriesDayError:
-        form.add_error("day", "It repeats, and has a shift that day already.")
+        form.add_error("day", gettext("It repeats, and has a shift that day already."))
         return False
     except NotNowError:
-        messages.warning(request, "It has begun or is cancelled: it stays where it is.")
+        messages.warning(
+            request, gettext("It has begun or is cancelled: it stays where it is.")
+        )
     else:
-        told = "" if shift.published_at is None else " Its people are told."
-        messages.success(request, f"{shift.name} is moved.{told}")
+        said = (
+            gettext("{name} is moved.")
+            if shift.published_at is None
+            else gettext("{name} is moved. Its people are told.")
+        )
+        messages.success(request, said.format(name=shift.name))
     return True
 
 
@@ -198,20 +215,24 @@ def shift_begin(request: HttpRequest, site: str, shift: uuid.UUID) -> HttpRespon
     work = work_of([row], page.today)[row.pk]
     if not can_begin(row, page):
         if row.begun_at is None:
-            messages.warning(request, "It begins on its own day, once it is published.")
+            messages.warning(
+                request, gettext("It begins on its own day, once it is published.")
+            )
         return _to_shift(page, row)
     if not are_enough(row, work, row.places.all()):
         messages.warning(
             request,
-            "Nobody works alone with a ladder, a saw or a spray. Wait for a second "
-            "person, or leave that work out.",
+            gettext(
+                "Nobody works alone with a ladder, a saw or a spray. Wait for a second "
+                "person, or leave that work out."
+            ),
         )
         return _to_shift(page, row)
     trees = [task.tree_id for task in work.tasks]
     try:
         begin_shift(shift=row, trees=trees, person=page.person, now=page.now)
     except NotNowError:
-        messages.warning(request, CHANGED_MEANWHILE)
+        messages.warning(request, gettext(CHANGED_MEANWHILE))
     return _to_shift(page, row)
 
 
@@ -226,9 +247,17 @@ def shift_ladders(request: HttpRequest, site: str, shift: uuid.UUID) -> HttpResp
     wanted = frozenset(Hazard) if "all" in request.POST else {Hazard.LADDER}
     tasks = [task for task in work.tasks if hazards_of(task) & wanted]
     number = leave_out(shift=row, tasks=tasks, person=page.person, now=page.now)
-    told = "1 task goes" if number == 1 else f"{number} tasks go"
     if number:
-        messages.success(request, f"{told} back to the plan, for another day.")
+        messages.success(
+            request,
+            ngettext(
+                "{number} task goes back to the plan, for another day.",
+                "{number} tasks go back to the plan, for another day.",
+                number,
+            ).format(number=number),
+        )
     else:
-        messages.info(request, "No task of it says that it needs one: tell its people.")
+        messages.info(
+            request, gettext("No task of it says that it needs one: tell its people.")
+        )
     return _to_shift(page, row)

@@ -3,12 +3,15 @@
 from collections.abc import Iterable
 from datetime import date, datetime
 
+from django.utils.translation import gettext, gettext_noop, ngettext
+
 from care.models import Shift, ShiftPlace
 from care.planning.shift_times import ends_at
 from care.planning.shift_weather import Advice, Call
 from care.planning.shift_work import Hazard, ShiftWork
 from care.views.cautions import CAUTIONS
 from care.views.days import full_day, short_day
+from orchard.languages import clock, listed
 from orchard.models import Site
 from orchard.sources.official_warnings import Concern
 from orchard.units import UnitSystem, format_quantity, format_temperature
@@ -25,15 +28,15 @@ TAKEN = (
 )
 HELD = (ShiftPlace.State.HELD, ShiftPlace.State.OFFERED)
 HAZARD_WORDS = {
-    Hazard.LADDER: "ladder",
-    Hazard.SAW: "saw",
-    Hazard.SPRAY: "spray",
+    Hazard.LADDER: gettext_noop("ladder"),
+    Hazard.SAW: gettext_noop("saw"),
+    Hazard.SPRAY: gettext_noop("spray"),
 }
 ADVICE_WORDS = {
-    Advice.CANCEL: "Cancel it.",
-    Advice.MOVE: "Move it to another time.",
-    Advice.EARLIER: "Begin earlier, in the cool.",
-    Advice.NO_LADDERS: "Leave out what needs a ladder.",
+    Advice.CANCEL: gettext_noop("Cancel it."),
+    Advice.MOVE: gettext_noop("Move it to another time."),
+    Advice.EARLIER: gettext_noop("Begin earlier, in the cool."),
+    Advice.NO_LADDERS: gettext_noop("Leave out what needs a ladder."),
     Advice.MIND: "",
 }
 
@@ -41,17 +44,20 @@ ADVICE_WORDS = {
 def length_words(minutes: int) -> str:
     """Return such as "2 h 30 min"."""
     hours, rest = divmod(minutes, HOUR_MINUTES)
-    parts = [f"{hours} h" if hours else "", f"{rest} min" if rest else ""]
+    parts = [
+        f"{hours} h" if hours else "",
+        f"{rest} min" if rest else "",
+    ]
     return " ".join(filter(None, parts)) or "0 min"
 
 
 def hours_words(shift: Shift, site: Site) -> str:
     """Return such as 9:00 to 12:00, with the day where it ends on another one."""
     end = ends_at(shift, site)
-    last = f"{end.hour}:{end:%M}"
+    last = clock(end)
     if end.date() != shift.day:
         last = f"{full_day(end.date())}, {last}"
-    return f"{shift.starts_at.hour}:{shift.starts_at:%M}{DASH}{last}"
+    return f"{clock(shift.starts_at)}{DASH}{last}"
 
 
 def people_words(places: Iterable[ShiftPlace]) -> str:
@@ -60,11 +66,13 @@ def people_words(places: Iterable[ShiftPlace]) -> str:
     needed = [place for place in rows if not place.is_learner]
     taken = sum(place.state in TAKEN for place in needed)
     learners = sum(place.is_learner and place.holder_id is not None for place in rows)
-    people = "person" if len(needed) == 1 else "people"
-    words = f"{taken} of {len(needed)} {people}"
-    if learners:
-        words += f", {learners} learner{'' if learners == 1 else 's'}"
-    return words
+    words = ngettext(
+        "{taken} of {number} person", "{taken} of {number} people", len(needed)
+    ).format(taken=taken, number=len(needed))
+    if not learners:
+        return words
+    more = ngettext("{number} learner", "{number} learners", learners)
+    return f"{words}, {more.format(number=learners)}"
 
 
 def open_words(places: Iterable[ShiftPlace]) -> str:
@@ -74,26 +82,33 @@ def open_words(places: Iterable[ShiftPlace]) -> str:
     cover = sum(place.state == ShiftPlace.State.OFFERED for place in rows)
     parts = []
     if free:
-        parts.append(f"{free} place{'' if free == 1 else 's'} open")
+        parts.append(
+            ngettext("{number} place open", "{number} places open", free).format(
+                number=free
+            )
+        )
     if cover:
-        parts.append(f"cover asked for {cover}")
+        parts.append(gettext("cover asked for {number}").format(number=cover))
     return ", ".join(parts)
 
 
 def state_words(shift: Shift, moment: datetime, site: Site) -> str:
     """Return how far a shift is; ``moment`` is that of the site."""
     if shift.status == Shift.Status.CANCELLED:
-        why = f": {shift.cancelled_why}" if shift.cancelled_why else "."
-        return f"Cancelled{why}"
+        why = shift.cancelled_why
+        words = gettext("Cancelled: {why}") if why else gettext("Cancelled.")
+        return words.format(why=why)
     if shift.begun_at is not None:
         begun = shift.begun_at.astimezone(moment.tzinfo)
-        return f"Begun at {begun.hour}:{begun:%M}."
+        return gettext("Begun at {time}.").format(time=clock(begun))
     if ends_at(shift, site) <= moment:
-        return "Over."
+        return gettext("Over.")
     if shift.status == Shift.Status.DRAFT:
-        return "Not published yet."
+        return gettext("Not published yet.")
     if shift.moved_from is not None:
-        return f"Moved from {short_day(shift.moved_from, moment.date())}."
+        return gettext("Moved from {day}.").format(
+            day=short_day(shift.moved_from, moment.date())
+        )
     return ""
 
 
@@ -106,25 +121,25 @@ def work_words(shift: Shift, work: ShiftWork, needed: int, today: date) -> str:
     """Return how much there is to do, and whether the time is enough for it."""
     number = len(work.tasks)
     if not number and not is_known(shift, today):
-        return "What there is to do shows nearer the day."
+        return gettext("What there is to do shows nearer the day.")
     if not number:
-        return "No work is planned for it now."
-    tasks = "1 task" if number == 1 else f"{number} tasks"
-    words = f"{tasks}, about {length_words(work.minutes)} of work"
+        return gettext("No work is planned for it now.")
+    tasks = ngettext("{number} task", "{number} tasks", number).format(number=number)
+    words = gettext("{tasks}, about {length} of work").format(
+        tasks=tasks, length=length_words(work.minutes)
+    )
     there = shift.minutes * needed
     if work.minutes > there:
-        return (
-            f"{words}: {length_words(work.minutes - there)} more than its people have"
+        return gettext("{words}: {length} more than its people have").format(
+            words=words, length=length_words(work.minutes - there)
         )
     return words
 
 
 def hazard_words(hazards: Iterable[Hazard]) -> str:
     """Return such as "ladder and saw"."""
-    named = [HAZARD_WORDS[hazard] for hazard in Hazard if hazard in set(hazards)]
-    if len(named) < 2:  # noqa: PLR2004 (one name needs no "and")
-        return "".join(named)
-    return f"{', '.join(named[:-1])} and {named[-1]}"
+    found = set(hazards)
+    return listed([gettext(HAZARD_WORDS[one]) for one in Hazard if one in found])
 
 
 def hazard_cautions(hazards: Iterable[Hazard]) -> tuple[str, ...]:
@@ -135,57 +150,73 @@ def hazard_cautions(hazards: Iterable[Hazard]) -> tuple[str, ...]:
         Hazard.SPRAY: "spray_label_law",
     }
     found = set(hazards)
-    return tuple(CAUTIONS[code] for hazard, code in codes.items() if hazard in found)
+    return tuple(
+        gettext(CAUTIONS[code]) for hazard, code in codes.items() if hazard in found
+    )
 
 
 def call_words(call: Call, units: UnitSystem) -> str:
     """Return what a shift's weather does and what it asks for, in words."""
     says = {
-        Concern.THUNDER: "Lightning kills under trees, and no forecast sees every storm.",
+        Concern.THUNDER: gettext(
+            "Lightning kills under trees, and no forecast sees every storm."
+        ),
         Concern.HEAT: _heat_words(call, units),
         Concern.WIND: _wind_words(call, units),
     }
-    official = f"Official warning: {call.event}." if call.event else ""
-    parts = [official, says[call.concern], ADVICE_WORDS[call.advice]]
+    official = (
+        gettext("Official warning: {event}.").format(event=call.event)
+        if call.event
+        else ""
+    )
+    parts = [official, says[call.concern], gettext(ADVICE_WORDS[call.advice])]
     return " ".join(filter(None, parts))
 
 
 def _heat_words(call: Call, units: UnitSystem) -> str:
-    minding = (
+    minding = gettext(
         "Water about every 20 minutes, shade, and short days for whoever is new (OSHA)."
     )
     if call.peak_c is None:
         return minding
     peak = format_temperature(call.peak_c, units)
     if call.is_temperature_only:
-        told = (
-            f"Up to {peak} in its hours. Nobody forecasts how damp the air is: damp air "
-            "feels hotter than that."
-        )
+        told = gettext(
+            "Up to {peak} in its hours. Nobody forecasts how damp the air is: "
+            "damp air feels hotter than that."
+        ).format(peak=peak)
     else:
-        told = f"It feels like up to {peak} in its hours, and hotter in full sun."
+        told = gettext(
+            "It feels like up to {peak} in its hours, and hotter in full sun."
+        ).format(peak=peak)
     return f"{told} {minding}"
 
 
 def _wind_words(call: Call, units: UnitSystem) -> str:
-    ladder = "No ladder stands safely in such wind."
+    ladder = gettext("No ladder stands safely in such wind.")
     if call.gust_ms is None:
         return ladder
     speed = format_quantity(call.gust_ms, "m/s", units)
-    told = f"A mean wind of {speed}" if call.is_mean_wind else f"Gusts of {speed}"
-    limbs = (
-        "Limbs can fall: nobody under trees." if call.advice is Advice.MOVE else ladder
+    told = (
+        gettext("A mean wind of {speed} that day.").format(speed=speed)
+        if call.is_mean_wind
+        else gettext("Gusts of {speed} that day.").format(speed=speed)
     )
-    return f"{told} that day. {limbs}"
+    limbs = (
+        gettext("Limbs can fall: nobody under trees.")
+        if call.advice is Advice.MOVE
+        else ladder
+    )
+    return f"{told} {limbs}"
 
 
 def cancel_words(call: Call) -> str:
     """Return why a shift is cancelled for its weather, as its people read it."""
     if call.event:
-        return f"Official warning: {call.event}."[:120]
+        return gettext("Official warning: {event}.").format(event=call.event)[:120]
     says = {
-        Concern.THUNDER: "Thunderstorms are likely.",
-        Concern.HEAT: "It gets too hot to work.",
-        Concern.WIND: "The wind gets too strong.",
+        Concern.THUNDER: gettext("Thunderstorms are likely."),
+        Concern.HEAT: gettext("It gets too hot to work."),
+        Concern.WIND: gettext("The wind gets too strong."),
     }
     return says[call.concern]

@@ -7,6 +7,7 @@ from datetime import date, datetime, timedelta
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.utils.translation import gettext
 from django.views.decorators.http import require_safe
 
 from care.actions.shift_series import (
@@ -26,6 +27,7 @@ from care.views.shift_words import (
     state_words,
     work_words,
 )
+from orchard.languages import clock
 from orchard.models import Site
 from orchard.sources.official_warnings import site_moment
 from orchard.views.site_page import SitePage, let_in
@@ -105,10 +107,13 @@ def _weeks(
         monday = shift.day - timedelta(days=shift.day.weekday())
         line = shift_line(shift, page.site, moment, work.get(shift.pk, NO_WORK))
         weeks.setdefault(monday, []).append(line)
-    titles = {this_week: "This week", this_week + WEEK: "Next week"}
+    titles = {this_week: gettext("This week"), this_week + WEEK: gettext("Next week")}
     return tuple(
         Week(
-            titles.get(monday, f"Week of {short_day(monday, page.today)}"),
+            titles.get(
+                monday,
+                gettext("Week of {day}").format(day=short_day(monday, page.today)),
+            ),
             tuple(lines),
         )
         for monday, lines in sorted(weeks.items())
@@ -136,8 +141,17 @@ def shift_line(
 
 def _series_words(series: ShiftSeries, today: date) -> str:
     """Return such as "Saturday and Sunday, 8:00, 1 h 30 min, until 30 September"."""
-    names = [name for number, name in WEEKDAYS if number in series.weekdays]
-    at = f"{series.starts_at.hour}:{series.starts_at:%M}"
+    names = [str(name) for number, name in WEEKDAYS if number in series.weekdays]
+    at = clock(series.starts_at)
     until = short_day(series.until_on, today)
-    words = f"{', '.join(names)}, {at}, {length_words(series.minutes)}, until {until}"
-    return f"{words}, only while the work is due" if series.silent_when_wet else words
+    words = gettext("{weekdays}, {at}, {length}, until {until}").format(
+        weekdays=", ".join(names),
+        at=at,
+        length=length_words(series.minutes),
+        until=until,
+    )
+    return (
+        gettext("{words}, only while the work is due").format(words=words)
+        if series.silent_when_wet
+        else words
+    )
