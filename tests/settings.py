@@ -13,7 +13,7 @@ os.environ["ORCHARD_SECRET_KEY"] = "only-for-tests-" + "x" * 50
 
 from deploy import environment
 from deploy.settings import *  # noqa: F403 (this file is the real settings, changed)
-from deploy.settings import DATABASES, STORAGES
+from deploy.settings import DATABASES, MIDDLEWARE, STORAGES
 
 if environment.text("TEST_DATABASE_URL"):
     DATABASES["default"] = environment.database(_folder, "TEST_DATABASE_URL")
@@ -26,3 +26,5 @@ STORAGES["default"]["OPTIONS"]["location"] = _photos.name
 STORAGES["staticfiles"] = {
     "BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"
 }
+# A browser asks for several things at once.
+MIDDLEWARE.insert(0, "tests.turns.in_turns")

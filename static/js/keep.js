@@ -66,7 +66,7 @@ const within = (ms, promise) =>
     Object.fromEntries(
       [...form.elements]
         .filter((each) => each.labels?.length && each.type !== "radio")
-        .map((each) => [each.name, each.labels[0].innerText.trim()]),
+        .map((each) => [each.name, each.labels[0].textContent.trim()]),
     );
 
   // Returns what a form says, its files apart; `what` is the name of the act itself.

@@ -94,10 +94,10 @@
   };
 
   if (workers && page.worker) {
-    begin().catch(() => {}); // no network: what there was stays
+    begin().catch(console.warn); // no network: what there was stays
   } else if (workers && page.person) {
     // Copies are switched off: fetch the worker that takes itself away.
-    workers.getRegistration().then((found) => found?.update()).catch(() => {});
+    workers.getRegistration().then((found) => found?.update()).catch(console.warn);
   }
 
   // Signing out takes all from this phone: it asks first where something waits.
@@ -128,7 +128,7 @@
     await within(PATIENCE_MS, outbox.replay());
     const { length } = await outbox.all();
     if (!length || (await asked(length))) {
-      await forgetAll().catch(() => {}); // the server's answer asks the browser as well
+      await forgetAll().catch(console.warn); // the server's answer asks the browser as well
       form.submit();
     }
   };

@@ -182,7 +182,9 @@ self.addEventListener("message", (event) => {
   if (event.data.what === "use") {
     self.skipWaiting();
   } else if (event.data.what === "keep") {
-    event.waitUntil(refresh(event.data).catch(() => {})); // the next page asks again
+    // A page that was on its way when the worker came is not under it yet.
+    const work = Promise.all([self.clients.claim(), refresh(event.data)]);
+    event.waitUntil(work.catch(console.warn)); // the next page asks again
   }
 });
 

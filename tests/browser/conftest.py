@@ -14,8 +14,8 @@ from playwright.sync_api import Browser, Page, sync_playwright
 from deploy.demo.load import load_demo
 from orchard.actions.people import make_signin_link
 from orchard.models import Person
-from tests.turns import wait_for_quiet
 from tests.browser.chromium import ARGUMENTS, CHROMIUM
+from tests.turns import wait_for_quiet
 
 # A dry July morning: pots and young trees want water.
 REAL_DAY = date(2014, 7, 14)
