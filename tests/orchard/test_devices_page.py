@@ -85,7 +85,7 @@ def test_the_page_gives_a_browser_the_key_and_says_what_may_be_missing(grower):
 def test_a_device_that_fails_or_is_off_says_so(grower, cast):
     add(grower)
     PushSubscription.objects.update(failures=1, sent_at=NOW)
-    assert "Last sent to on 1 March 2026, 16:05 (UTC)" in words(grower)
+    assert "The last message went there on 1 March 2026, 16:05 (UTC)" in words(grower)
     assert "It is tried again." in words(grower)
     PushSubscription.objects.update(is_off=True)
     assert "nothing more is sent to it" in words(grower)

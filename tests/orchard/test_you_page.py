@@ -55,7 +55,6 @@ def test_the_page_leads_to_places_password_and_out(browser, site):
         reverse("message_choices"),
         reverse("message_ways"),
         reverse("push_add"),
-        reverse("message_test"),
         reverse("account_logout"),
     ]
 
