@@ -14,6 +14,7 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
+from django.utils.translation import gettext, gettext_noop
 from django.views.decorators.http import (
     require_http_methods,
     require_POST,
@@ -69,13 +70,17 @@ from orchard.views.guess_limit import count_guess, may_guess
 from orchard.views.ways_in_words import EMERGENCY_FIRST, way_in_of
 
 CLOSED = {
-    None: "Open the link you were sent; this address alone shows nothing.",
-    LinkState.EXPIRED: "It worked until the day after its round.",
-    LinkState.REVOKED: "Whoever looks after the orchard has closed it.",
+    None: gettext_noop(
+        "Open the link you were sent; this address alone shows nothing."
+    ),
+    LinkState.EXPIRED: gettext_noop("It worked until the day after its round."),
+    LinkState.REVOKED: gettext_noop("Whoever looks after the orchard has closed it."),
 }
-FULL = "As many people as it takes have opened it."
-TOO_MANY = "Too many links that do not exist. Wait a minute, then try again."
-GONE = "That is no longer asked for: something changed in the meantime."
+FULL = gettext_noop("As many people as it takes have opened it.")
+TOO_MANY = gettext_noop(
+    "Too many links that do not exist. Wait a minute, then try again."
+)
+GONE = gettext_noop("That is no longer asked for: something changed in the meantime.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,7 +114,7 @@ def for_helpers(what: May) -> Callable[[HelperView], HelperView]:
         @wraps(view)
         def answer(request: HttpRequest, **named: object) -> HttpResponse:
             if not may_guess(request):
-                return _closed(request, TOO_MANY, 429)
+                return _closed(request, gettext(TOO_MANY), 429)
             now = timezone.now()
             try:
                 helper, one = helper_at(helper_secret(request), what, now)
@@ -138,10 +143,10 @@ def _no_way_in(
     request: HttpRequest, refused: NoWayInError, *, is_guess: bool
 ) -> HttpResponse:
     if refused.state is not None:
-        return _closed(request, CLOSED[refused.state], 410)
+        return _closed(request, gettext(CLOSED[refused.state]), 410)
     if is_guess:
         count_guess(request)
-    return _closed(request, CLOSED[None], 404)
+    return _closed(request, gettext(CLOSED[None]), 404)
 
 
 def _closed(request: HttpRequest, why: str, status: int) -> HttpResponse:
@@ -153,7 +158,7 @@ def _closed(request: HttpRequest, why: str, status: int) -> HttpResponse:
 def helper_open(request: HttpRequest, helper_token: str) -> HttpResponse:
     """Say what the link is for and ask a name (GET); swap it for a cookie (POST)."""
     if not may_guess(request):
-        return _closed(request, TOO_MANY, 429)
+        return _closed(request, gettext(TOO_MANY), 429)
     now = timezone.now()
     try:
         link = open_link(helper_token, now)
@@ -163,7 +168,7 @@ def helper_open(request: HttpRequest, helper_token: str) -> HttpResponse:
     except NoWayInError as refused:
         return _no_way_in(request, refused, is_guess=True)
     except FullError:
-        return _closed(request, FULL, 410)
+        return _closed(request, gettext(FULL), 410)
     if not form.is_bound and _is_in_already(request, link, now):
         return guarded(redirect("helper"))
     context = {**_round_context(link.round, link.site, now), "form": form}
@@ -272,10 +277,10 @@ def helper_tick(request: HttpRequest, page: HelperPage, task: object) -> HttpRes
 
         return ask_same_job(request, {}, same, line)
     except NotOpenError:
-        messages.warning(request, GONE)
+        messages.warning(request, gettext(GONE))
         return _back(found)
     said = already_words(outcome, found, page.site, page.today, page.helper)
-    messages.success(request, said or "Noted, thank you.")
+    messages.success(request, said or gettext("Noted, thank you."))
     return _back(found)
 
 
@@ -290,9 +295,11 @@ def helper_undo(request: HttpRequest, page: HelperPage, entry: object) -> HttpRe
         public_id=entry,
     )
     if not is_of(found, page.helper):
-        return _closed(request, "Only what you ticked yourself is yours to undo.", 404)
+        return _closed(
+            request, gettext("Only what you ticked yourself is yours to undo."), 404
+        )
     undone = undo_entry(entry=found, person=None, helper=page.helper, now=page.now)
-    messages.success(request, UNDONE[undone])
+    messages.success(request, gettext(UNDONE[undone]))
     return _back(found.task) if found.task else redirect("helper")
 
 
@@ -313,7 +320,9 @@ def helper_note(request: HttpRequest, page: HelperPage, task: object) -> HttpRes
         on=page.today,
         now=page.now,
     )
-    messages.success(request, "Your note is kept. Whoever looks after it can read it.")
+    messages.success(
+        request, gettext("Your note is kept. Whoever looks after it can read it.")
+    )
     return _back(found)
 
 

@@ -15,6 +15,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.safestring import SafeString, mark_safe
+from django.utils.translation import gettext
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST
 
@@ -34,6 +35,7 @@ from care.views.log_lines import log_line
 from care.views.log_people import name_of, with_people
 from care.views.shift_page import find_shift
 from orchard.access import May
+from orchard.languages import clock
 from orchard.views.site_page import SitePage, let_in
 
 SHOWN_FOR = timedelta(days=60)
@@ -46,11 +48,11 @@ class RoundForm(forms.Form):
     def __init__(self, data: object, *, rounds: list[tuple[str, str]]) -> None:
         super().__init__(data)  # type: ignore[arg-type]  # a QueryDict or None
         self.fields["round"] = forms.ChoiceField(
-            label="For which round?",
+            label=gettext("For which round?"),
             choices=rounds,
             error_messages={
-                "required": "Choose a round.",
-                "invalid_choice": "That round has changed. Choose another.",
+                "required": gettext("Choose a round."),
+                "invalid_choice": gettext("That round has changed. Choose another."),
             },
         )
 
@@ -162,7 +164,9 @@ def _shown(page: SitePage, link: HelperLink, token: str) -> Shown:
 
 def _moment(page: SitePage, link: HelperLink) -> str:
     last = link.expires_at.astimezone(ZoneInfo(page.site.time_zone))
-    return f"the end of {full_day((last - timedelta(minutes=1)).date())}"
+    return gettext("the end of {day}").format(
+        day=full_day((last - timedelta(minutes=1)).date())
+    )
 
 
 def _links(page: SitePage) -> list[HelperLink]:
@@ -181,16 +185,20 @@ def _links(page: SitePage) -> list[HelperLink]:
 def _row(page: SitePage, link: HelperLink) -> LinkRow:
     state = state_of(link, page.now)
     words = {
-        LinkState.OPEN: f"Open until {_moment(page, link)}",
-        LinkState.EXPIRED: f"Ended at {_moment(page, link)}",
-        LinkState.REVOKED: "Closed",
+        LinkState.OPEN: gettext("Open until {moment}").format(
+            moment=_moment(page, link)
+        ),
+        LinkState.EXPIRED: gettext("Ended at {moment}").format(
+            moment=_moment(page, link)
+        ),
+        LinkState.REVOKED: gettext("Closed"),
     }
     return LinkRow(
         pk=link.pk,
         round_words=round_words(link.round, page.site, page.today),
         state=words[state],
         is_open=state is LinkState.OPEN,
-        made=f"Made by {name_of(link.made_by, None)}",
+        made=gettext("Made by {name}").format(name=name_of(link.made_by, None)),
         helpers=tuple(_helper(page, helper) for helper in link.helpers.all()),
     )
 
@@ -201,7 +209,9 @@ def _helper(page: SitePage, helper: Helper) -> HelperRow:
     lines = (log_line(entry, page.today, page.units) for entry in entries)
     return HelperRow(
         name=helper.name,
-        came=f"first here {full_day(came.date())}, {came.hour}:{came:%M}",
+        came=gettext("first here {day}, {time}").format(
+            day=full_day(came.date()), time=clock(came)
+        ),
         done=tuple(
             f"{line.title}, {line.amount}" if line.amount else line.title
             for line in lines
@@ -219,6 +229,10 @@ def helper_link_revoke(
     is_closed = revoke_helper_link(
         membership=page.membership, link_id=helper_link, now=page.now
     )
-    said = "Closed: the link no longer works." if is_closed else "Closed already."
+    said = (
+        gettext("Closed: the link no longer works.")
+        if is_closed
+        else gettext("Closed already.")
+    )
     messages.success(request, said)
     return redirect("helper_links", page.site.slug)

@@ -6,6 +6,7 @@ from datetime import date
 from uuid import UUID
 
 from django.db.models import F, Prefetch, Q, QuerySet
+from django.utils.translation import gettext
 
 from care.actions.helper_links import DAYS_AFTER
 from care.forms.trees import NoteForm
@@ -178,9 +179,12 @@ def _done_words(
     if task.status == Status.OPEN:
         return ""
     if entry is None or entry.what == LogEntry.What.SKIPPED:
-        return "Left out this time: nothing to do."
+        return gettext("Left out this time: nothing to do.")
     amount = log_line(entry, today, units).amount
-    did = f"Done by {doers_to_helpers(entry)} {when_done(entry, task.site, today)}"
+    did = gettext("Done by {names} {when}").format(
+        names=doers_to_helpers(entry),
+        when=when_done(entry, task.site, today),
+    )
     return f"{did}: {amount}." if amount else f"{did}."
 
 
