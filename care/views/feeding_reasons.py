@@ -77,7 +77,8 @@ def _feed(teller: Teller) -> str:
         gettext(
             "{part}: {nitrogen} of nitrogen as {product}, for the crown it holds now."
         ).format(part=part, nitrogen=teller.amount("nitrogen_g", "g"), product=product)
-        + f"{measure_words(teller, gettext('The product'))}{_less(teller)}{_last(teller)}{unchecked(teller)}"
+        + measure_words(teller, gettext("The product"))
+        + f"{_less(teller)}{_last(teller)}{unchecked(teller)}"
     )
 
 

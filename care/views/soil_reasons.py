@@ -101,7 +101,8 @@ def _sour_bed(teller: Teller) -> str:
             "Before planting, and only then, sulfur is mixed into the soil a hand "
             "deep, {rate}; it needs three months at the least."
         ).format(rate=_rate(teller, "sulfur_g_per_m2"))
-        + f"{measure_words(teller, gettext('The sulfur'))}{split}{_difficult(teller)}{unchecked(teller)}"
+        + measure_words(teller, gettext("The sulfur"))
+        + f"{split}{_difficult(teller)}{unchecked(teller)}"
     )
 
 
@@ -112,7 +113,8 @@ def _sour_planted(teller: Teller) -> str:
             "Round a planted bush sulfur is only strewn on the surface, and never "
             "more than {rate} a year."
         ).format(rate=_rate(teller, "limit_g_per_m2"))
-        + f"{measure_words(teller, gettext('The sulfur'))}{_difficult(teller)}{unchecked(teller)}"
+        + measure_words(teller, gettext("The sulfur"))
+        + f"{_difficult(teller)}{unchecked(teller)}"
     )
 
 
