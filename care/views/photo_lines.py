@@ -14,7 +14,7 @@ from care.models import LogEntry, Photo
 from care.views.days import short_day
 from care.views.log_people import name_of
 from care.views.photo_words import photo_words
-from orchard.languages import month_name
+from orchard.languages import day_and_month, month_name
 from orchard.models import Tree
 
 #: Between the tropics a year has no winter to speak of (latitude of the tropics, IAU).
@@ -39,6 +39,7 @@ class PhotoLine:
     words: str
     caption: str
     day: str
+    day_of_year: str  # without the year
     on: date
     who: str
     width: int
@@ -71,6 +72,7 @@ def photo_line(photo: Photo, today: date, year: str = "") -> PhotoLine:
         words=f"{words}: {photo.caption}" if photo.caption else words,
         caption=photo.caption,
         day=short_day(photo.on, today),
+        day_of_year=day_and_month(photo.on),
         on=photo.on,
         who=name_of(photo.person, photo.helper),
         width=max(1, round(photo.width * scale)),
