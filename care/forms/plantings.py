@@ -87,7 +87,7 @@ class WantedForm(WantedFields):
         found = names.named(text)
         if found is not None:
             return found.key
-        close = [species.common_name for species in names.find(text)[:3]]
+        close = [species.shown_name for species in names.find(text)[:3]]
         if close:
             message = gettext(
                 "“{text}” is not in the list. Did you mean {names}?"

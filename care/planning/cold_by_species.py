@@ -10,6 +10,7 @@ from care.planning.gather import Records, by_tree
 from care.planning.season_ahead import knows_the_year
 from care.planning.stages import site_year, stages_by_tree
 from care.science.cold_limits import Limit, warmest_limit
+from orchard.catalogue.search import called
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +39,7 @@ def cold_by_species(records: Records) -> list[SpeciesCold]:
         limit, tree = warmest_limit(situation), situation.tree
         if limit is None:
             continue
-        key = (tree.species.name, tree.in_container)
+        key = (called(tree.species.name), tree.in_container)
         if key not in first or limit.threshold_c > first[key].threshold_c:
             first[key] = limit
     ordered = sorted(first.items(), key=lambda row: (-row[1].threshold_c, row[0]))

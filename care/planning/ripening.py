@@ -8,6 +8,7 @@ from care.facts.fit import KindFit, Verdict
 from care.planning.fit_choice import kind_months, ripe_months
 from care.planning.fit_site import SiteFit
 from care.science.fit_verdicts import rank
+from orchard.catalogue.search import called
 
 MONTHS = tuple(range(1, 13))
 MOST_SUGGESTED = 4  # of a month; ours
@@ -65,7 +66,7 @@ def _months(
     found = {}
     for plant in plants:
         if plant.standing is standing:
-            name = f"{plant.species.name} {plant.cultivar_name}".strip()
+            name = f"{called(plant.species.name)} {plant.cultivar_name}".strip()
             found[name] = kind_months(plant.species, plant.cultivar, southern=southern)
     return dict(sorted(found.items()))
 

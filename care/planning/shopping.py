@@ -15,6 +15,7 @@ from care.science.planting_amounts import (
     whole,
 )
 from care.science.potting import pot_litres, wet_weight_kg
+from orchard.catalogue.search import called
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,7 +175,12 @@ def _plants(sheets: Iterable[Sheet]) -> tuple[Plant, ...]:
         tree = sheet.tree
         size_l = None if tree.stock is Stock.BARE_ROOT else tree.stock_litres
         key = (
-            *(tree.species.name, tree.cultivar, tree.rootstock, tree.stock.value),
+            *(
+                called(tree.species.name),
+                tree.cultivar,
+                tree.rootstock,
+                tree.stock.value,
+            ),
             *(size_l, tree.caliper_mm),
         )
         alike[key].append(tree.name)

@@ -20,6 +20,7 @@ from care.science.crop import ripening_days
 from care.science.heat import growing_degree_hours
 from care.science.phenology import DailyWarmth, SpringNeed, stage_reached
 from care.science.season import CARE_YEAR_FIRST_MONTH, season_date, season_of
+from orchard.catalogue.search import called
 
 LAST_MONTH = 8  # northern, by which every spring has come; ours
 
@@ -85,7 +86,7 @@ def _ahead(  # noqa: PLR0917 - the six facts of one species
     picking = None
     if bloom is not None and ripening is not None:
         picking = _later(bloom, ripening[0])
-    return StageAhead(species.key, species.name, bloom, picking)
+    return StageAhead(species.key, called(species.name), bloom, picking)
 
 
 def _is_believed(bloom: LikelyDay, by_months: date | None) -> bool:

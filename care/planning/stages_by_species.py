@@ -9,6 +9,7 @@ from care.facts import Situation, Stage, StageDay
 from care.planning.gather import Records, by_tree
 from care.planning.stages import site_year, stages_by_tree
 from care.science.season import season_of
+from orchard.catalogue.search import called
 
 BASES = ("seen", "heat", "months")
 
@@ -47,7 +48,7 @@ def stages_by_species(records: Records) -> list[SpeciesYear]:
     kinds: dict[str, list[Situation]] = defaultdict(list)
     for tree in trees:
         known = Situation(today, tree, records.site, None, stages=stages[tree.id])
-        kinds[tree.species.name].append(known)
+        kinds[called(tree.species.name)].append(known)
     return [
         SpeciesYear(name, _spans(trees_of_kind, season))
         for name, trees_of_kind in sorted(kinds.items())

@@ -13,6 +13,7 @@ from care.planning.winter import WinterOutlook
 from care.views.days import DASH, day_range, short_day
 from care.views.likely_words import capitalised, likely_day_words
 from care.views.tree_lines import QUOTES
+from orchard.catalogue.search import called
 from orchard.languages import whole
 
 OF_ONE = {
@@ -52,7 +53,7 @@ class SpeciesNeed:
     def kind(self) -> str:
         """The species, with its cultivar where the need is that one's."""
         cultivar = self.species.chill_of
-        name = self.species.name
+        name = called(self.species.name)
         return f"{name} {QUOTES.format(cultivar)}" if cultivar else name
 
     @property

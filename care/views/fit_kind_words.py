@@ -20,6 +20,7 @@ from care.views.fit_words import (
     name_words,
 )
 from care.views.references import Reference, references
+from orchard.catalogue.search import called
 from orchard.catalogue.species import Species
 from orchard.languages import whole
 from orchard.units import UnitSystem, format_quantity
@@ -237,7 +238,7 @@ def _row(fit: KindFit, *, is_this: bool) -> CultivarRow:
     need, met = _need(chill)
     return CultivarRow(
         key=fit.key,
-        name=fit.species.name if fit.cultivar is None else fit.cultivar.name,
+        name=called(fit.species.name) if fit.cultivar is None else fit.cultivar.name,
         is_this=is_this,
         chill=need,
         met=met,

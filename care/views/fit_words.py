@@ -17,6 +17,7 @@ from care.facts.fit import (
 )
 from care.views.fit_chill_words import CHILL
 from care.views.fit_terms import CAUTIONS, FIXES, FactorTeller, said
+from orchard.catalogue.search import called
 from orchard.languages import day_and_month, localised, month_name, whole
 from orchard.units import UnitSystem, format_quantity
 
@@ -333,5 +334,5 @@ def caution_sentence(caution: FitCaution, units: UnitSystem) -> str:
 def name_words(fit: KindFit) -> str:
     """Return a kind's name, a cultivar's in quotes."""
     if fit.cultivar is None:
-        return fit.species.name
-    return f"{fit.species.name} {OPENED}{fit.cultivar.name}{CLOSED}"
+        return called(fit.species.name)
+    return f"{called(fit.species.name)} {OPENED}{fit.cultivar.name}{CLOSED}"

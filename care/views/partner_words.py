@@ -16,6 +16,7 @@ from care.planning.partners import (
     Refusal,
     Verdict,
 )
+from orchard.catalogue.search import called
 from orchard.languages import either, listed
 from orchard.units import UnitSystem, format_quantity
 
@@ -53,7 +54,7 @@ _PLAIN = {
 def kind_words(plant: PlantFacts) -> str:
     """Return ``apple, Gala`` of a plant."""
     name = plant.cultivar_name.strip()
-    kind = plant.species.name
+    kind = called(plant.species.name)
     return (
         f"{kind} {_QUOTES.format(name)}"
         if name

@@ -34,6 +34,7 @@ from care.views.references import Reference, references, works
 from orchard.access import May
 from orchard.actions.neighbours import add_neighbour, remove_neighbour
 from orchard.catalogue.of_orchard import OrchardCatalogue, catalogue_of
+from orchard.catalogue.search import called
 from orchard.forms.neighbours import NeighbourForm
 from orchard.models import Site, Tree
 from orchard.units import UnitSystem, format_quantity
@@ -180,7 +181,7 @@ def _show(
         near=format_quantity(NEAR_M, "m", page.units),
         farthest=format_quantity(FARTHEST_M, "m", page.units),
         form=_form(page, catalogue, form) if page.may_edit else None,
-        kind_names=sorted(one.common_name for one in catalogue.species.values()),
+        kind_names=sorted(one.shown_name for one in catalogue.species.values()),
     )
     status = 422 if form is not None else 200
     return render(request, "care/partners.html", context, status=status)
@@ -195,7 +196,7 @@ def _form(
 def _order(row: PartnerRow) -> tuple[bool, str, str, str]:
     """Return what puts first what lacks something, then the kinds by name."""
     facts = row.facts
-    return (row.verdict not in WANTING, facts.species.name, row.name, row.plant)
+    return (row.verdict not in WANTING, called(facts.species.name), row.name, row.plant)
 
 
 def _addresses(site: Site) -> dict[str, str]:
@@ -216,7 +217,7 @@ def _kinds(
         by_kind.setdefault(row.facts.species.key, []).append(row)
     return tuple(
         KindLines(
-            title=capfirst(some[0].facts.species.name),
+            title=capfirst(called(some[0].facts.species.name)),
             note=some[0].facts.species.pollination_note,
             is_unverified="pollination_note" in some[0].facts.species.unverified,
             lines=tuple(_line(row, catalogue, addresses, page.units) for row in some),

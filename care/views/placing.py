@@ -41,6 +41,7 @@ from care.views.plan_words import (
     sun_words,
 )
 from orchard.access import May
+from orchard.catalogue.search import called
 from orchard.models import Planting, WantedTree
 from orchard.units import UnitSystem
 from orchard.views.site_page import SitePage, let_in
@@ -248,7 +249,7 @@ def _line(
 ) -> PlacingLine:
     plan, row = question.plan, question.rows[proposal.ref]
     numbers = {each.plant.ref: each.number for each in drawing.plants}
-    kinds = {plant.ref: plant.species.name for plant in plan.layout.plants}
+    kinds = {plant.ref: called(plant.species.name) for plant in plan.layout.plants}
     return PlacingLine(
         public_id=str(row.public_id),
         number=numbers.get(proposal.ref),
@@ -282,7 +283,7 @@ def _pinned(
             public_id=str(question.rows[plant.ref].public_id),
             number=numbers.get(plant.ref),
             name=plant.name,
-            kind=plant.species.name,
+            kind=called(plant.species.name),
             where=_where(plant.place_m, corners, units),
             why_not="",
             close="",

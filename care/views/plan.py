@@ -32,6 +32,7 @@ from care.views.plan_words import (
     sun_words,
 )
 from care.views.references import Reference, references
+from orchard.catalogue.search import called
 from orchard.models import Site, WantedTree
 from orchard.units import UnitSystem
 from orchard.views.site_page import SitePage, let_in
@@ -295,9 +296,9 @@ def _places(
             name=plant_words(each.plant),
             address=addresses.get(each.plant.ref, ""),
             kind=(
-                gettext("{kind}, wanted").format(kind=each.plant.species.name)
+                gettext("{kind}, wanted").format(kind=called(each.plant.species.name))
                 if each.plant.standing is Standing.WANTED
-                else each.plant.species.name
+                else called(each.plant.species.name)
             ),
             where=place_words(
                 each.plant.place_m or (0.0, 0.0), measured_from, page.units
@@ -314,6 +315,6 @@ def _unplaced(plant: PlantFacts, addresses: Mapping[str, str]) -> UnplacedLine:
     return UnplacedLine(
         name=plant_words(plant),
         address=addresses.get(plant.ref, ""),
-        kind=plant.species.name,
+        kind=called(plant.species.name),
         key=plant.ref.replace(f"{Standing.OURS}-", "tree-"),
     )

@@ -20,6 +20,7 @@ from care.views.planting_step_words import (
     title_of_step,
 )
 from care.views.references import REFERENCES, Reference
+from orchard.catalogue.search import called
 from orchard.models import Tree, WantedTree
 from orchard.units import UnitSystem, format_quantity
 
@@ -150,7 +151,7 @@ def progress_words(sheet: Sheet) -> str:
 def what_words(sheet: Sheet, units: UnitSystem) -> str:
     """Return what is planted, how it came, and into what."""
     tree = sheet.tree
-    kind = tree.species.name
+    kind = called(tree.species.name)
     if tree.cultivar:
         kind = f"{kind} \N{LEFT SINGLE QUOTATION MARK}{tree.cultivar}\N{RIGHT SINGLE QUOTATION MARK}"
     parts = [kind, str(dict(Tree.Stock.choices)[tree.stock.value]).lower()]

@@ -68,7 +68,7 @@ def living_trees(site: Site) -> QuerySet[Tree]:
 def species_name(tree: Tree, catalogue: OrchardCatalogue) -> str:
     """Return the species' common name, with the cultivar where there is one."""
     species = catalogue.species.get(tree.species_key)
-    name = species.common_name if species else tree.species_key.replace("_", " ")
+    name = species.shown_name if species else tree.species_key.replace("_", " ")
     return f"{name} {QUOTES.format(tree.cultivar)}" if tree.cultivar else name
 
 

@@ -78,7 +78,7 @@ def move_context(
     context |= _moves(page, tree, kinds)
     return context | {
         "graft_form": GraftForm(tree=tree, catalogue=catalogue, today=page.today),
-        "kinds": sorted(one.common_name for one in catalogue.species.values()),
+        "kinds": sorted(one.shown_name for one in catalogue.species.values()),
         "cultivars": [one.name for one in catalogue.cultivars_of(tree.species_key)],
     }
 
@@ -161,7 +161,7 @@ def _since(graft: Graft, tree: Tree, kinds: Kinds) -> str:
         return gettext("since {day}").format(day=day)
     species = kinds.catalogue.species.get(graft.species_key)
     return gettext("{kind}, since {day}").format(
-        kind=species.common_name if species else graft.species_key, day=day
+        kind=species.shown_name if species else graft.species_key, day=day
     )
 
 
@@ -170,14 +170,14 @@ def _replacing(tree: Tree, kinds: Kinds, *, may_edit: bool) -> dict[str, object]
         return {}
     return {
         "replace_form": replace_form(None, tree, kinds),
-        "kinds": sorted(one.common_name for one in kinds.catalogue.species.values()),
+        "kinds": sorted(one.shown_name for one in kinds.catalogue.species.values()),
     }
 
 
 def replace_form(data: object, tree: Tree, kinds: Kinds) -> ReplaceForm:
     """Return the form that asks what is wanted where a tree stood."""
     species = kinds.catalogue.species.get(tree.species_key)
-    name = species.common_name if species else tree.species_key
+    name = species.shown_name if species else tree.species_key
     names = kinds.catalogue.names
     return ReplaceForm(data, tree=tree, names=names, species_name=name)
 

@@ -34,6 +34,7 @@ from care.views.planting_time_words import SOURCES, basis_words, outside_words
 from care.views.plantings import find_planting, gone_is_not_found
 from care.views.references import references
 from orchard.access import May
+from orchard.catalogue.search import called
 from orchard.languages import day_of_year, weekday
 from orchard.models import Planting, Tree, WantedTree
 from orchard.views.site_page import SitePage, let_in
@@ -70,7 +71,7 @@ def _kind(request: HttpRequest, kinds: Kinds) -> str:
     """Return the name of the kind that an address asks for by its key."""
     key = request.GET.get("kind", "")
     found = kinds.catalogue.species.get(key)
-    return key if found is None else found.common_name
+    return key if found is None else found.shown_name
 
 
 def _added(trees: list[WantedTree]) -> str:
@@ -122,7 +123,7 @@ def _context(
     more["form"] = form
     return page.context() | {
         **more,
-        "species": sorted(species.name for species in kinds.all_species),
+        "species": sorted(called(species.name) for species in kinds.all_species),
         "cultivars": sorted(
             {each.name for one in known for each in kinds.cultivars_of(one.key)}
         ),

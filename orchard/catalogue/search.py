@@ -7,7 +7,7 @@ from typing import TypeVar
 
 from rapidfuzz import fuzz, process
 
-from orchard.catalogue.common_names import names_elsewhere
+from orchard.catalogue.common_names import kind_name, names_elsewhere
 from orchard.catalogue.cultivars import Cultivar, cultivar_catalogue
 from orchard.catalogue.names import cultivar_names, fold, fold_cultivar
 from orchard.catalogue.species import Species, species_catalogue
@@ -86,6 +86,19 @@ def species_named(text: str) -> Species | None:
     name, is not enough.
     """
     return catalogue_names().named(text)
+
+
+def called(english: str) -> str:
+    """Return what a kind of the table is called in the reader's language.
+
+    ``english`` is its name in the table; the name of an orchard's own kind stays.
+    """
+    return kind_name(_keys().get(english, ""), english)
+
+
+@functools.cache
+def _keys() -> Mapping[str, str]:
+    return {each.common_name: each.key for each in species_catalogue().values()}
 
 
 @functools.cache
