@@ -4,6 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
+from django.utils.translation import gettext, gettext_noop, ngettext
+
 from care.models import Task
 from care.planning.cold_ahead import Night
 from care.planning.days_ahead import NearDays
@@ -14,12 +16,14 @@ from care.views.people_words import FRUIT_BURNS, heat_words
 from care.views.task_lines import BEFORE_DARK
 from care.views.warning_words import quoted
 from care.views.weather_line import age_words, rain_words, wind_words
+from orchard.languages import listed
 from orchard.models import OfficialWarning, Site
 from orchard.units import UnitSystem, format_temperature
 
 BASIS = {
-    "typed": "as typed in here",
-    "evening": "by this evening's air and dew point",
+    "typed": gettext_noop("as typed in here"),
+    "evening": gettext_noop("by this evening's air and dew point"),
+    "forecast": gettext_noop("by the forecast"),
 }
 
 
@@ -68,22 +72,32 @@ def title(parts: Sequence[Part], units: UnitSystem) -> str:
     """Return the title of a whole evening: the worst first."""
     number = sum(len(part.urgent) for part in parts)
     if number:
-        what = f"{number} thing{'s' * (number > 1)} to do before the cold"
+        what = ngettext(
+            "{number} thing to do before the cold",
+            "{number} things to do before the cold",
+            number,
+        ).format(number=number)
     elif any(part.heat or part.is_hot for part in parts):
         what = _heat_title(parts, units)
     else:
         event = next(one.event for part in parts for one in part.warnings)
-        what = f"official warning, {event}"
+        what = gettext("official warning, {event}").format(event=event)
     return f"{_places(parts)}: {what}"
 
 
 def _heat_title(parts: Sequence[Part], units: UnitSystem) -> str:
     highs = [hot.maximum_c for part in parts for _, hot in part.near.hot_days()]
-    return f"heat, up to {format_temperature(max(highs), units)}" if highs else "heat"
+    return (
+        gettext("heat, up to {temperature}").format(
+            temperature=format_temperature(max(highs), units)
+        )
+        if highs
+        else gettext("heat")
+    )
 
 
 def _places(parts: Sequence[Part]) -> str:
-    return " and ".join(part.site.name for part in parts)
+    return listed([part.site.name for part in parts])
 
 
 def lines(parts: Sequence[Part], units: UnitSystem) -> list[str]:
@@ -115,7 +129,12 @@ def _lines(part: Part, units: UnitSystem) -> list[str]:
         told += cold_steps(part.cold, reader)
     if part.heat or part.is_hot:
         hot = heat_words(part.near, units)
-        told += [*hot[:1], *heat_steps(part.heat, reader), *hot[1:], FRUIT_BURNS]
+        told += [
+            *hot[:1],
+            *heat_steps(part.heat, reader),
+            *hot[1:],
+            gettext(FRUIT_BURNS),
+        ]
     told += _quotes(part, part.warnings)
     told.append(_rain(part, units))
     return [line for line in told if line]
@@ -127,12 +146,17 @@ def night_words(part: Part, units: UnitSystem) -> str:
     if night is None:
         return ""
     lowest = format_temperature(night.minimum_c, units)
-    morning = f"{day_words(night.day, today)} morning"
-    when = "tonight" if night.day == today else morning
-    words = f"{lowest} is likely {when}, {BASIS.get(night.basis, 'by the forecast')}"
+    basis = gettext(BASIS.get(night.basis, BASIS["forecast"]))
+    if night.day == today:
+        words = gettext("{lowest} is likely tonight, {basis}")
+    else:
+        words = gettext("{lowest} is likely {day} morning, {basis}")
+    words = words.format(lowest=lowest, day=day_words(night.day, today), basis=basis)
     if night.basis == "forecast" and night.pocket_c and night.told_c is not None:
         told = format_temperature(night.told_c, units)
-        words += f" ({told}) less what this place is colder on such nights"
+        words += " " + gettext(
+            "({told}) less what this place is colder on such nights"
+        ).format(told=told)
     return f"{words}."
 
 
@@ -140,26 +164,30 @@ def _quotes(part: Part, warnings: Sequence[OfficialWarning]) -> list[str]:
     told = []
     for warning in warnings:
         one = quoted(warning, part.site, part.moment)
-        told += [one.line, f"For the work here: {one.ours}" if one.ours else ""]
+        told += [
+            one.line,
+            gettext("For the work here: {ours}").format(ours=one.ours)
+            if one.ours
+            else "",
+        ]
     return told
 
 
 def _rain(part: Part, units: UnitSystem) -> str:
     """Return coming rain where work waits for it; else it can be read on the page."""
-    words = rain_words(part.site, part.near, units)
-    return words if "waits till" in words else ""
+    return rain_words(part.site, part.near, units, is_for_work=True)
 
 
 def addition_title(parts: Sequence[Part], found: News) -> str:
     """Return what became worse, in the title of a short addition."""
     if found.colder:
-        what = "colder than was said"
+        what = gettext("colder than was said")
     elif found.warnings:
-        what = "new official warning"
+        what = gettext("new official warning")
     elif found.work:
-        what = "more to do this evening"
+        what = gettext("more to do this evening")
     else:
-        what = "heat tomorrow"
+        what = gettext("heat tomorrow")
     return f"{_places(parts)}: {what}"
 
 
@@ -184,8 +212,10 @@ def _changed(part: Part, found: News, units: UnitSystem) -> list[str]:
     if site in found.colder:
         before, now = (format_temperature(c, units) for c in found.colder[site])
         told.append(
-            f"{part.site.name} becomes colder than was said: {now} instead of {before}. "
-            "Look again at what you covered."
+            gettext(
+                "{name} becomes colder than was said: {now} instead of {before}. "
+                "Look again at what you covered."
+            ).format(name=part.site.name, now=now, before=before)
         )
     new = [task for task in (*part.cold, *part.heat) if work_name(task) in found.work]
     cold = [task for task in new if task.kind in BEFORE_DARK]

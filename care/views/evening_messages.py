@@ -15,6 +15,7 @@ from datetime import date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 from django.urls import reverse
+from django.utils.translation import gettext
 
 from care.models import Task
 from care.planning.cold_ahead import Night, cold_nights
@@ -34,7 +35,7 @@ from care.views.task_lines import BEFORE_DARK, is_now
 from orchard.access import May, may
 from orchard.actions.in_care import CareOfSite, care_of_site
 from orchard.actions.messages import Told, write_message
-from orchard.languages import in_language
+from orchard.languages import in_language, listed
 from orchard.models import (
     Membership,
     Message,
@@ -312,8 +313,9 @@ def _concerning(
 
 
 def _why(parts: Sequence[Part]) -> str:
-    places = " and ".join(part.site.name for part in parts)
-    return f"You look after trees in {places}, or arrange the work there."[:200]
+    places = listed([part.site.name for part in parts])
+    words = gettext("You look after trees in {places}, or arrange the work there.")
+    return words.format(places=places)[:200]
 
 
 def _kinds(parts: Sequence[Part]) -> list[Told]:

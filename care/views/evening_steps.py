@@ -8,6 +8,8 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from django.utils.translation import gettext
+
 from care.models import Task
 from care.views.cold_words import (
     about_hours,
@@ -43,22 +45,28 @@ def cold_steps(tasks: Sequence[Task], reader: Reader) -> list[str]:
     """
     steps = (
         _step(
-            "Pick the ripe fruit first, cold ruins it", _of(tasks, "pick_ripe"), _ruin
+            gettext("Pick the ripe fruit first, cold ruins it"),
+            _of(tasks, "pick_ripe"),
+            _ruin,
         ),
         _carry(_of(tasks, "move_in")),
         _step(
-            "Stand these pots together by a wall that faces the sun",
+            gettext("Stand these pots together by a wall that faces the sun"),
             _of(tasks, "group"),
             _weight,
         ),
         _water(tasks),
         _step(
-            "Cover these down to the soil, weighed down on every side, before dark",
+            gettext(
+                "Cover these down to the soil, weighed down on every side, before dark"
+            ),
             _of(tasks, "cover"),
             _covered,
         ),
         _step(
-            "Too tall to cover, so moist soil is all that helps, and no ladder on ice",
+            gettext(
+                "Too tall to cover, so moist soil is all that helps, and no ladder on ice"
+            ),
             _of(tasks, "check"),
             _bears,
         ),
@@ -76,14 +84,18 @@ def heat_steps(tasks: Sequence[Task], reader: Reader) -> list[str]:
     """
     steps = (
         _step(
-            "This evening: shade the pots themselves", _of(tasks, "shade_pots"), _bare
+            gettext("This evening: shade the pots themselves"),
+            _of(tasks, "shade_pots"),
+            _bare,
         ),
         _step(
-            "Before sunrise: feel the soil, water if it is dry, and shade the west side",
+            gettext(
+                "Before sunrise: feel the soil, water if it is dry, and shade the west side"
+            ),
             _of(tasks, "water_early"),
             _bare,
         ),
-        _step("Guard bark from the sun", _of(tasks, "guard_bark"), _bare),
+        _step(gettext("Guard bark from the sun"), _of(tasks, "guard_bark"), _bare),
     )
     return _numbered(steps, reader)
 
@@ -125,15 +137,19 @@ def _named(step: Step, reader: Reader) -> list[str]:
         for name, words in told
     ]
     if more := len(step.tasks) - len(shown):
-        lines.append(f"{POINT} and {more} more, named on the page.")
+        lines.append(
+            f"{POINT} "
+            + gettext("and {more} more, named on the page.").format(more=more)
+        )
     return lines
 
 
 def _carry(tasks: Sequence[Task]) -> Step:
     is_heavy = any("two_people_lift" in task.cautions for task in tasks)
-    words = "Carry these pots in, before any watering"
+    words = gettext("Carry these pots in, before any watering")
     if is_heavy:
-        words += " (wet ones are heavy: backs straight, nobody alone, no stairs)"
+        heavy = gettext("wet ones are heavy: backs straight, nobody alone, no stairs")
+        words = f"{words} ({heavy})"
     return _step(words, tasks, _pot)
 
 
@@ -148,7 +164,9 @@ def _water(tasks: Sequence[Task]) -> Step:
         and task.action in ("cover", "check")
         and task.tree_id not in trees
     ]
-    words = "Then water the ground if it is dry a finger deep, never clay that is wet already"
+    words = gettext(
+        "Then water the ground if it is dry a finger deep, never clay that is wet already"
+    )
     return _step(words, (*readied, *moist), _bare)
 
 
@@ -166,22 +184,28 @@ def _pot(task: Task, reader: Reader) -> str:
     parts = (weight_words(reason, reader.units), room_words(reason))
     where = ", ".join(filter(None, parts))
     bears = _bears(task, reader)
-    is_known = reason.number("threshold_c") is not None
-    return f"{where}. It {bears}" if is_known else f"{where}; {bears}"
+    if reason.number("threshold_c") is None:
+        return f"{where}; {bears}"
+    return gettext("{where}. It {bears}").format(where=where, bears=bears)
 
 
 def _bears(task: Task, reader: Reader) -> str:
     reason = reason_of(task)
     threshold_c = reason.number("threshold_c")
     if threshold_c is None:
-        return "what it bears is not known"
-    return f"bears {format_temperature(threshold_c, reader.units)}{_long(reason)}"
+        return gettext("what it bears is not known")
+    return gettext("bears {temperature}{long}").format(
+        temperature=format_temperature(threshold_c, reader.units),
+        long=_long(reason),
+    )
 
 
 def _covered(task: Task, reader: Reader) -> str:
     words = _bears(task, reader)
     if reason_of(task).holds("beyond_cover"):
-        return f"{words}; the night may be too cold for any cover"
+        return gettext("{words}; the night may be too cold for any cover").format(
+            words=words
+        )
     return words
 
 
@@ -191,26 +215,35 @@ def _ruin(task: Task, reader: Reader) -> str:
     if threshold_c is None:
         return ""
     told = format_temperature(threshold_c, reader.units)
-    return f"its fruit freezes at {told}{_long(reason)}"
+    return gettext("its fruit freezes at {told}{long}").format(
+        told=told, long=_long(reason)
+    )
 
 
 def _long(reason: StoredReason) -> str:
     hours = reason.number("hours_below")
     if hours is None:
-        return ", and how long it stays that cold is not known"
+        return gettext(", and how long it stays that cold is not known")
     if hours <= 0:
         return ""
-    return f", and it stays that cold for {about_hours(hours)}"
+    return gettext(", and it stays that cold for {hours}").format(
+        hours=about_hours(hours)
+    )
 
 
 def _afterwards(tasks: Sequence[Task], reader: Reader) -> list[str]:
     """Return when covers are opened and when the pots go out again."""
     covers = [uncover_words(reason_of(t), reader.today) for t in _of(tasks, "cover")]
     pots = [out_words(reason_of(t), reader.today) for t in _of(tasks, "move_in")]
-    lines = [f"Open the covers {covers[0]}."] if covers else []
+    lines = (
+        [gettext("Open the covers {when}.").format(when=covers[0])] if covers else []
+    )
     if len(set(pots)) == 1:
-        lines.append(f"The pots are {pots[0]}.")
+        lines.append(gettext("The pots are {when}.").format(when=pots[0]))
     elif pots:
         named = zip(_of(tasks, "move_in")[:MOST_NAMED], pots, strict=False)
-        lines += [f"{task.tree.name} is {words}." for task, words in named]
+        lines += [
+            gettext("{name} is {words}.").format(name=task.tree.name, words=words)
+            for task, words in named
+        ]
     return lines

@@ -4,6 +4,7 @@ import logging
 from datetime import datetime, timedelta
 
 from django.urls import reverse
+from django.utils.translation import gettext
 
 from care.actions.places_arranged import close_unconfirmed, settle_site
 from care.models import Shift
@@ -14,7 +15,7 @@ from care.planning.shift_work import Hazard
 from care.views.evening_messages import is_evening
 from care.views.shift_words import hazard_words, hours_words
 from orchard.actions.messages import Told, write_message
-from orchard.languages import in_language
+from orchard.languages import clock, in_language
 from orchard.models import Person, Site
 
 logger = logging.getLogger(__name__)
@@ -59,15 +60,23 @@ def _when(shift: Shift, site: Site) -> str:
 
 def _mind(hazards: frozenset[Hazard]) -> list[str]:
     words = hazard_words(hazards)
-    return [f"Mind: {words}. Nobody works with it alone."] if words else []
+    return (
+        [gettext("Mind: {words}. Nobody works with it alone.").format(words=words)]
+        if words
+        else []
+    )
 
 
 def _said(*, is_on_hold: bool, state: str) -> str:
     if is_on_hold:
-        return "Your place to learn is on hold: come only once that has changed."
+        return gettext(
+            "Your place to learn is on hold: come only once that has changed."
+        )
     if state == "offered":
-        return "You asked for cover and nobody took it yet, so it is still yours."
-    return "If you cannot come, say so: no reason is asked."
+        return gettext(
+            "You asked for cover and nobody took it yet, so it is still yours."
+        )
+    return gettext("If you cannot come, say so: no reason is asked.")
 
 
 def _remind(
@@ -80,8 +89,12 @@ def _remind(
         orchard=site.orchard,
         what=Told.SHIFT_TOMORROW,
         key=f"tomorrow/{shift.uid}/{shift.day}",
-        why=f"You hold a place in a shift of {site.orchard.name}.",
-        title=f"Tomorrow: {shift.name}, {shift.starts_at.hour}:{shift.starts_at:%M}",
+        why=gettext("You hold a place in a shift of {orchard}.").format(
+            orchard=site.orchard.name
+        ),
+        title=gettext("Tomorrow: {name}, {time}").format(
+            name=shift.name, time=clock(shift.starts_at)
+        ),
         lines=lines,
         time_zone=site.time_zone,
         path=reverse("my_shifts", args=[site.slug]),

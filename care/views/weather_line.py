@@ -184,8 +184,13 @@ def _soon(near: NearDays) -> Mapping[date, NearDay]:
     return {day: one for day, one in near.ahead.items() if (day - near.today).days <= 1}
 
 
-def rain_words(site: Site, near: NearDays, units: UnitSystem) -> str:
-    """Return the rain that is coming, and the work that waits for it."""
+def rain_words(
+    site: Site, near: NearDays, units: UnitSystem, *, is_for_work: bool = False
+) -> str:
+    """Return the rain that is coming, and the work that waits for it.
+
+    With ``is_for_work`` nothing is said of rain that no work waits for.
+    """
     rain = {day: one.rain_mm for day, one in near.ahead.items() if one.rain_mm}
     coming = [day for day in sorted(rain) if rain[day] >= RAIN_MM]
     if not coming:
@@ -196,6 +201,8 @@ def rain_words(site: Site, near: NearDays, units: UnitSystem) -> str:
         when=when_day(day, near.today), depth=depth
     )
     waits = waits_words(rain_waits(waiting_tasks(site), near.today, rain), near.today)
+    if is_for_work and not waits:
+        return ""
     return f"{words}: {waits}." if waits else f"{words}."
 
 
