@@ -21,6 +21,7 @@ from care.planning.forgotten import (
 )
 from care.planning.learned_minutes import WALK_MINUTES
 from care.views.days import count_days, day_words
+from care.views.log_late import late_words
 from care.views.log_people import doers, taken_back_words
 from care.views.photo_lines import PhotoLine, photos_of_entries
 from care.views.stage_words import stage_words
@@ -294,5 +295,5 @@ def _detail(entry: LogEntry, today: date) -> str:
         parts.append(minutes_words(entry.minutes_spent))
     if entry.reason:
         parts.insert(0, skip_reason_words(entry.kind, entry.reason))
-    parts.append(taken_back_words(entry))
+    parts += [late_words(entry), taken_back_words(entry)]
     return " · ".join(part for part in parts if part)

@@ -27,6 +27,7 @@ UNDONE = {
 def with_people(entries: QuerySet[LogEntry]) -> QuerySet[LogEntry]:
     """Return entries with everything a line names, in a fixed number of queries."""
     return entries.select_related(
+        "site",
         "tree",
         "person",
         "helper",
@@ -100,7 +101,8 @@ def when_done(entry: LogEntry, site: Site, today: date) -> str:
     """Return ``at 9:10`` in the site's time zone, or the day where it was another."""
     if entry.on != today:
         return on_day(entry.on, today)
-    local = entry.recorded_at.astimezone(ZoneInfo(site.time_zone))
+    moment = entry.happened_at or entry.recorded_at
+    local = moment.astimezone(ZoneInfo(site.time_zone))
     return gettext("at {time}").format(time=clock(local))
 
 
