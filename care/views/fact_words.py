@@ -7,6 +7,8 @@ from datetime import date
 
 from django.utils.translation import gettext, gettext_noop
 
+from care.views.fact_names import FACT_NAMES
+from care.views.fact_values import FACT_VALUES
 from orchard.languages import day_of_year, localised
 
 #: The fact that holds codes of a list, which has a place of its own on the page.
@@ -140,7 +142,8 @@ def _split_unit(name: str) -> tuple[str, str]:
 def _name_words(name: str) -> str:
     if name in _NAMES:
         return gettext(_NAMES[name])
-    return name.removeprefix("is_").replace("_", " ")
+    plain = name.removeprefix("is_")
+    return str(FACT_NAMES.get(plain, plain.replace("_", " ")))
 
 
 def _value_words(value: object) -> str:
@@ -153,4 +156,4 @@ def _value_words(value: object) -> str:
     words = str(value)
     if _DAY.fullmatch(words):
         return day_of_year(date.fromisoformat(words))
-    return words.replace("_", " ")
+    return str(FACT_VALUES.get(words, words.replace("_", " ")))
