@@ -10,6 +10,8 @@ import re
 from dataclasses import dataclass
 from enum import StrEnum
 
+from django.utils.translation import gettext
+
 from orchard.languages import decimal_sign, localised
 
 
@@ -220,15 +222,16 @@ def parse_number(text: str, system: UnitSystem = UnitSystem.METRIC) -> float:
         if not is_sure and plain.count(between) == 1 and decimal not in plain:
             joined = plain.replace(between, "")
             pointed = plain.replace(between, decimal)
-            message = f"“{plain}” can be read two ways: write {joined} or {pointed}."
+            words = gettext("“{text}” can be read two ways: write {one} or {other}.")
+            message = words.format(text=plain, one=joined, other=pointed)
             raise UnitError(message)
         plain = plain.replace(between, "")
     if not re.fullmatch(_NUMBER, plain, re.ASCII):
-        message = f"“{_shown(text)}” is not a number."
+        message = gettext("“{text}” is not a number.").format(text=_shown(text))
         raise UnitError(message)
     number = float(plain.replace(",", "."))
     if not math.isfinite(number):
-        message = f"“{_shown(text)}” is too large."
+        message = gettext("“{text}” is too large.").format(text=_shown(text))
         raise UnitError(message)
     return number
 
@@ -253,8 +256,8 @@ def parse_quantity(text: str, quantity: Quantity, system: UnitSystem) -> float:
     unit = _BY_SPELLING.get(spelling) or _BY_SPELLING.get(spelling.removesuffix("s"))
     si_unit, us_unit = _UNITS[quantity]
     if unit is None or unit.dimension != si_unit.dimension:
-        message = (
-            f"“{_shown(text)}”: write a number, {si_unit.label} or {us_unit.label}."
+        message = gettext("“{text}”: write a number, {one} or {other}.").format(
+            text=_shown(text), one=si_unit.label, other=us_unit.label
         )
         raise UnitError(message)
     return _convert(value, unit, si_unit, quantity)

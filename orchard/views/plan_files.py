@@ -188,5 +188,8 @@ def plan_import_undo(request: HttpRequest, site: str, plan_file: int) -> HttpRes
     messages.success(request, gettext("The plan is as it was before that file."))
     if left_alone:
         names = ", ".join(left_alone)
-        messages.warning(request, f"Left as they are, changed since: {names}.")
+        messages.warning(
+            request,
+            gettext("Left as they are, changed since: {names}.").format(names=names),
+        )
     return redirect("plan_import", page.site.slug)
