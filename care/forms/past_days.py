@@ -6,6 +6,8 @@ from django import forms
 from django.core.exceptions import ValidationError
 from django.utils.translation import gettext
 
+from orchard.languages import Words
+
 BACKDATED_DAYS = 30
 
 
@@ -16,7 +18,7 @@ class PastDayField(forms.DateField):
         self,
         *,
         today: date,
-        label: str,
+        label: Words,
         days_back: int = BACKDATED_DAYS,
         required: bool = True,
     ) -> None:

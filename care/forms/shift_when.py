@@ -16,7 +16,7 @@ from care.planning.shift_times import (
     overlaps,
 )
 from orchard.forms.fields import day_field
-from orchard.languages import clock, day_and_month, listed
+from orchard.languages import Words, clock, day_and_month, listed
 from orchard.models import Site
 
 #: Shifts are planned by season; further off nobody knows. Common practice, no source.
@@ -30,7 +30,7 @@ BEGUN_LATELY, BEGUN_LATELY_AT = timedelta(hours=1), time(1)
 class ClockField(forms.Field):
     """A time of day as people write it: 9, 9:00, 9.30, 2:30 pm."""
 
-    def __init__(self, *, label: str, help_text: str = "") -> None:
+    def __init__(self, *, label: Words, help_text: Words = "") -> None:
         super().__init__(
             label=label,
             help_text=help_text,

@@ -12,7 +12,7 @@ from care.forms.work import NOTE_LENGTH
 from orchard.catalogue.search import Names
 from orchard.forms.fields import NumberField, QuantityField, UnitsForm
 from orchard.forms.kind_names import read_kind
-from orchard.languages import day_of_year
+from orchard.languages import Words, day_of_year
 from orchard.models import Tree
 from orchard.units import Quantity, UnitSystem, unit_label
 
@@ -41,7 +41,7 @@ class Moving:
     since: date | None = None
 
 
-def _litres(label: str, units: UnitSystem) -> QuantityField:
+def _litres(label: Words, units: UnitSystem) -> QuantityField:
     field = QuantityField(
         Quantity.VOLUME,
         low=LEAST_POT_L,

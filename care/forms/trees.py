@@ -10,6 +10,7 @@ from django.utils.translation import gettext, gettext_lazy
 from care.forms.past_days import PastDayField
 from care.forms.work import NOTE_LENGTH
 from orchard.forms.fields import NumberField, QuantityField, UnitsForm
+from orchard.languages import Words
 from orchard.models import Stay, Tree
 from orchard.units import Quantity, UnitSystem, unit_label
 
@@ -24,7 +25,7 @@ FEELINGS = (
 class Measure:
     """One thing that can be measured at a tree, with its most in the unit stored."""
 
-    name: str
+    name: Words
     quantity: Quantity | None  # None: hours
     most: float
     is_of_pots: bool | None = None  # None: of pots and of the ground

@@ -13,6 +13,7 @@ from orchard.forms.plant_fields import (
     species_field,
 )
 from orchard.forms.tree_fields import MEDIUM_CHOICES
+from orchard.languages import Words
 from orchard.models import Sex, Tree, WantedTree
 from orchard.units import Quantity
 
@@ -20,7 +21,7 @@ MOST_ALIKE = 100
 NAME_LENGTH = 70  # of 80 stored, so that a number still fits behind it
 USUAL = ("", gettext_lazy("As usual for it"))
 
-FOLDS: tuple[tuple[str, str, tuple[str, ...]], ...] = (
+FOLDS: tuple[tuple[Words, Words, tuple[str, ...]], ...] = (
     (
         gettext_lazy("Which one"),
         gettext_lazy(

@@ -13,10 +13,10 @@ from care.views.cautions import caution_words
 from care.views.check_lists import CHECKS
 from care.views.days import day_words, full_day
 from care.views.planting_step_words import (
-    LABELS,
     WHY,
     amount_of,
     figures_words,
+    label_of,
     title_of_step,
 )
 from care.views.references import REFERENCES, Reference
@@ -104,7 +104,7 @@ def step_line(sheet: Sheet, step: Step, today: date, units: UnitSystem) -> StepL
         title=title_of_step(step.code),
         how=gettext(CHECKS.get(step.code, "")),
         amounts=tuple(
-            Amount(amount_of(figure, units), gettext(LABELS.get(figure.name, "")))
+            Amount(amount_of(figure, units), label_of(figure))
             for figure in step.figures
         ),
         why=gettext(WHY.get(step.code, "")),

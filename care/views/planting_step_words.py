@@ -1,6 +1,6 @@
 """The steps of a planting sheet in words: what to do, how much, why so."""
 
-from django.utils.translation import gettext, gettext_noop
+from django.utils.translation import gettext, gettext_noop, pgettext
 
 from care.planning.planting_steps import Figure, Step
 from orchard.units import UnitSystem, format_quantity
@@ -157,7 +157,20 @@ WHY = {
         "Until roots reach into the soil round it, the ball alone feeds the tree and dries within days. From tomorrow the plan tells when."
     ),
 }
+
+
 #: What a figure is, behind its amount.
+def _sizes() -> dict[str, str]:
+    """Return which way a length is measured, to follow it."""
+    return {
+        "mound_height_m": pgettext("behind a length", "high"),
+        "ring_width_m": pgettext("behind a length", "across"),
+        "hole_width_m": pgettext("behind a length", "wide"),
+        "hole_depth_m": pgettext("behind a length", "deep"),
+        "mulch_depth_mm": pgettext("behind a length", "deep"),
+    }
+
+
 LABELS = {
     "pipe_m": gettext_noop("at least from pipes and paving"),
     "wall_m": gettext_noop("at least from walls"),
@@ -165,13 +178,9 @@ LABELS = {
     "spacing_m": gettext_noop("from its neighbours, usually"),
     "test_hole_m": gettext_noop("deep the test hole"),
     "mound_l": gettext_noop("of soil"),
-    "mound_height_m": gettext_noop("high"),
     "mound_width_m": "across",
     "deeper_mm": "deeper",
-    "ring_width_m": gettext_noop("across"),
     "turf_m2": gettext_noop("of turf"),
-    "hole_width_m": gettext_noop("wide"),
-    "hole_depth_m": gettext_noop("deep"),
     "backfill_l": gettext_noop("go back"),
     "compost_l": gettext_noop("of compost"),
     "acid_l": gettext_noop("of peat or bark"),
@@ -181,7 +190,6 @@ LABELS = {
     "water_l": gettext_noop("of water"),
     "edging_m": gettext_noop("of edging"),
     "mulch_l": gettext_noop("of mulch"),
-    "mulch_depth_mm": gettext_noop("deep"),
     "trunk_gap_mm": gettext_noop("bare round the trunk"),
     "stakes": gettext_noop("stakes"),
     "posts": gettext_noop("post"),
@@ -217,9 +225,13 @@ def amount_of(figure: Figure, units: UnitSystem) -> str:
 
 def figure_words(figure: Figure, units: UnitSystem) -> str:
     """Return a figure with what it is: "0.67-1 m wide"."""
-    words = LABELS.get(figure.name)
-    label = gettext(words) if words else figure.name.replace("_", " ")
+    label = label_of(figure) or figure.name.replace("_", " ")
     return f"{amount_of(figure, units)} {label}"
+
+
+def label_of(figure: Figure) -> str:
+    """Return what a figure is, to follow its amount; nothing where no words are."""
+    return _sizes().get(figure.name) or gettext(LABELS.get(figure.name, ""))
 
 
 def figures_words(step: Step, units: UnitSystem) -> tuple[str, ...]:
