@@ -20,6 +20,7 @@ from care.views.fit_words import (
     name_words,
 )
 from care.views.references import Reference, references
+from orchard.catalogue.note_words import note_words
 from orchard.catalogue.search import called
 from orchard.catalogue.species import Species
 from orchard.languages import whole
@@ -119,7 +120,9 @@ def kind_sheet(
             *(caution_sentence(each, units) for each in fit.cautions),
         ),
         notes=tuple(
-            note for note in (species.invasive_note, species.toxicity_note) if note
+            note_words(note)
+            for note in (species.invasive_note, species.toxicity_note)
+            if note
         ),
         winters=_winters(found),
         minima=_minima(found, units),

@@ -33,6 +33,7 @@ from care.views.partner_words import (
 from care.views.references import Reference, references, works
 from orchard.access import May
 from orchard.actions.neighbours import add_neighbour, remove_neighbour
+from orchard.catalogue.note_words import note_words
 from orchard.catalogue.of_orchard import OrchardCatalogue, catalogue_of
 from orchard.catalogue.search import called
 from orchard.forms.neighbours import NeighbourForm
@@ -218,7 +219,7 @@ def _kinds(
     return tuple(
         KindLines(
             title=capfirst(called(some[0].facts.species.name)),
-            note=some[0].facts.species.pollination_note,
+            note=note_words(some[0].facts.species.pollination_note),
             is_unverified="pollination_note" in some[0].facts.species.unverified,
             lines=tuple(_line(row, catalogue, addresses, page.units) for row in some),
         )

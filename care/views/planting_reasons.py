@@ -5,6 +5,7 @@ from collections.abc import Callable
 from django.utils.translation import gettext, gettext_noop
 
 from care.views.reason_words import Teller, Told
+from orchard.catalogue.note_words import note_words
 
 DRAINAGE = {
     "sand": gettext_noop(
@@ -41,7 +42,7 @@ OTHER_SCHOOL = gettext_noop(
 
 
 def _ground(teller: Teller) -> str:
-    note = teller.reason.text("invasive_note")
+    note = note_words(teller.reason.text("invasive_note"))
     invasive = (
         (" " + gettext("Of this kind the catalogue says: {note}.").format(note=note))
         if note

@@ -5,6 +5,7 @@ from collections.abc import Callable
 from django.utils.translation import gettext, gettext_noop
 
 from care.views.reason_words import Teller, Told, unchecked
+from orchard.catalogue.note_words import note_words
 
 OWN_RULES = {
     "fruiting_shoots": (
@@ -46,7 +47,7 @@ def _held(teller: Teller) -> str:
 
 
 def _prune(teller: Teller) -> str:
-    why = teller.reason.text("why").rstrip(".")
+    why = note_words(teller.reason.text("why")).rstrip(".")
     timing = gettext(TIMINGS.get(teller.reason.text("timing"), ""))
     parts = (f" {part}" for part in (f"{why}." if why else "", timing) if part)
     return (
@@ -299,7 +300,7 @@ def _train_numbers(teller: Teller) -> tuple[Told, ...]:
 
 
 def _note(teller: Teller) -> str:
-    note = teller.reason.text("note").rstrip(".")
+    note = note_words(teller.reason.text("note")).rstrip(".")
     return f" {note}." if note else ""
 
 

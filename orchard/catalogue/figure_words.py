@@ -6,6 +6,7 @@ from django.utils.translation import gettext, gettext_noop
 
 from orchard.catalogue.cultivars import CULTIVAR_LIMITS
 from orchard.catalogue.figure_labels import MONTHS, bloom_words, choice_words
+from orchard.catalogue.note_words import note_words
 from orchard.catalogue.origins import FigureValue
 from orchard.catalogue.species import LIMITS
 from orchard.languages import localised, month_name, whole
@@ -65,7 +66,7 @@ def value_words(figure: str, value: FigureValue, reader: Reader) -> str:
         ]
         return ", ".join(words)
     if isinstance(value, str):
-        return choice_words(figure, value)
+        return note_words(choice_words(figure, value))
     if figure in MONTHS:
         return month_words(int(value), reader)
     if figure == "bloom":
