@@ -6,6 +6,7 @@ from django.utils import timezone
 from care.actions import kept_shifts
 from care.actions.looking_back import make_next, wish_for_grown_old
 from care.actions.photo_changes import sweep_photos
+from care.actions.sendings import forget_old_sendings
 from care.planning.plan_site import ensure_planned, stale_sites
 from care.views import shift_reminders
 from care.views.evening_messages import write_evenings
@@ -43,6 +44,12 @@ def renew_look_backs() -> int:
 def sweep_up_photos() -> int:
     """Remove photos taken back long ago and files of none; return how many."""
     return sweep_photos(timezone.now())
+
+
+@shared_task
+def forget_sendings() -> int:
+    """Let go of what phones sent long ago; return how many rows went."""
+    return forget_old_sendings(timezone.now())
 
 
 @shared_task

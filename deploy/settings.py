@@ -253,7 +253,13 @@ STORAGES: dict[str, Any] = {
 }
 # One page of pasted days or a station file of many years fits; more is refused.
 DATA_UPLOAD_MAX_MEMORY_SIZE = 6 * 1024 * 1024
-FILE_UPLOAD_MAX_MEMORY_SIZE = 6 * 1024 * 1024
+# Larger files lie on the disk while they come, as many photos do at once.
+FILE_UPLOAD_MAX_MEMORY_SIZE = 1024 * 1024
+FILE_UPLOAD_HANDLERS = [
+    "orchard.views.upload_limit.UploadLimit",
+    "django.core.files.uploadhandler.MemoryFileUploadHandler",
+    "django.core.files.uploadhandler.TemporaryFileUploadHandler",
+]
 
 SESSION_COOKIE_AGE = 60 * 60 * 24 * 90
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = _is_https
@@ -314,6 +320,10 @@ CELERY_BEAT_SCHEDULE = {
     "renew-look-backs": {
         "task": "care.jobs.renew_look_backs",
         "schedule": crontab(hour=3, minute=38),  # while most places sleep
+    },
+    "forget-sendings": {
+        "task": "care.jobs.forget_sendings",
+        "schedule": crontab(hour=3, minute=52),  # while most places sleep
     },
     "sweep-up-photos": {
         "task": "care.jobs.sweep_up_photos",

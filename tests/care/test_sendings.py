@@ -8,7 +8,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 from django.utils import timezone
 
-from care.actions.sendings import forget_old_sendings
+from care.jobs import forget_sendings
 from care.models import LogEntry, Sending
 from care.views import sendings as page
 from orchard.models import Membership
@@ -193,5 +193,5 @@ def test_rows_nobody_asks_about_any_more_go(phone, cast, site, make_tree, make_t
         happened_at=long_ago,
         received_at=long_ago,
     )
-    assert forget_old_sendings(timezone.now()) == 1
+    assert forget_sendings() == 1
     assert Sending.objects.count() == 1
