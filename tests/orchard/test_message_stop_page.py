@@ -68,6 +68,14 @@ def test_over_plain_http_only_the_link_is_given(grower):
     assert header("Auto-Submitted") == "auto-generated"  # RFC 3834
 
 
+def test_an_address_too_long_for_its_line_stands_in_the_text_alone(grower, settings):
+    settings.BASE_URL = f"https://{'a' * 50}.example.org"
+    assert sent(grower) == 1
+    assert header("List-Unsubscribe") is None
+    assert header("List-Unsubscribe-Post") is None
+    assert f"{settings.BASE_URL}/stop/" in mail.outbox[0].body
+
+
 def test_opening_the_link_asks_and_changes_nothing(grower):
     """Mail scanners open every link."""
     page = page_of(Client().get(f"/stop/{stop_token(grower)}/"))
@@ -89,7 +97,7 @@ def test_whoever_stopped_them_can_have_them_again(grower):
     assert (ways.way, ways.is_mail_stopped) == ("digest", False)
 
 
-@pytest.mark.parametrize("change", ["x{}", "{}x", "1:{}", "nobody"])
+@pytest.mark.parametrize("change", ["x{}", "{}x", "1{}", "nobody", "²-{}", "9" * 99])
 def test_a_link_that_nobody_was_sent_stops_nothing(grower, change):
     address = f"/stop/{change.format(stop_token(grower))}/"
     assert Client().get(address).status_code == 404

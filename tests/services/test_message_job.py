@@ -14,11 +14,12 @@ WRITE = """
 from allauth.account.models import EmailAddress
 from django.utils import timezone
 from orchard.actions.messages import Told, write_message
-from orchard.models import Person
+from orchard.models import MessageWays, Person
 person = Person.objects.create_user('someone')
 EmailAddress.objects.create(
     user=person, email='someone@example.org', verified=True, primary=True
 )
+MessageWays.objects.create(person=person, quiet_from=None, quiet_until=None)
 for number in range({number}):
     write_message(
         person=person, orchard=None, what=Told.COLD_TONIGHT, key=str(number),
@@ -26,12 +27,29 @@ for number in range({number}):
         due_at=timezone.now(),
     )
 """
+# Somebody else waits for the mail of a day that has begun.
+WAIT = """
+from datetime import time, timedelta
+other = Person.objects.create_user('other')
+EmailAddress.objects.create(
+    user=other, email='other@example.org', verified=True, primary=True
+)
+MessageWays.objects.create(
+    person=other, way='digest', digest_at=time(0), quiet_from=None, quiet_until=None
+)
+for number in range(2):
+    write_message(
+        person=other, orchard=None, what=Told.PLACE_TAKEN, key=str(number),
+        why='A test.', title='Waited <%s>' % number, lines=['Thank you'],
+        due_at=timezone.now() - timedelta(hours=25),
+    )
+"""
 JOB = "orchard.jobs.send_messages"
 UNSENT = "select count(*) from orchard_message where sent_at is null"
 
 
-def prepare(environment, number):
-    manage(environment, "shell", "-c", WRITE.format(number=number))
+def prepare(environment, number, more=""):
+    manage(environment, "shell", "-c", WRITE.format(number=number) + more)
 
 
 def all_sent(folder):
@@ -53,17 +71,28 @@ def test_two_workers_print_each_message_once(environment, tmp_path):
 def test_a_worker_mails_what_is_due_and_says_so_in_the_rows(environment, tmp_path):
     with mail_sink() as sink:
         environment["ORCHARD_EMAIL_URL"] = sink.url
-        prepare(environment, number=3)
+        prepare(environment, number=3, more=WAIT)
         with worker(environment, tmp_path / "worker.log"):
             call(environment, JOB)
             assert wait_until(lambda: all_sent(tmp_path))
-        assert sink.subjects() == [f"Message <{number}>" for number in range(3)]
-        mail = sink.taken[0]
+        day, mail, *others = sink.taken
+    assert [one["Subject"] for one in (mail, *others)] == [
+        f"Message <{number}>" for number in range(3)
+    ]
     assert mail["To"] == "someone@example.org"
     body = mail.get_body(("plain",))
     assert body is not None
     assert "Bring the lemon in" in body.get_content()
-    assert ask(tmp_path, "select distinct channel from orchard_message") == [("email",)]
+    assert (day["To"], day["Subject"]) == (
+        "other@example.org",
+        "Your orchard today: 2 messages",
+    )
+    page = day.get_body(("html",))
+    assert page is not None
+    assert "Waited &lt;1&gt;" in page.get_content()
+    assert str(day["List-Unsubscribe"]).startswith("<http://localhost:8000/stop/2-")
+    channels = "select distinct channel from orchard_message order by channel"
+    assert ask(tmp_path, channels) == [("digest",), ("email",)]
 
 
 def test_of_a_worker_killed_while_sending_nothing_is_lost(environment, tmp_path):
