@@ -69,13 +69,21 @@ const within = (ms, promise) =>
         .map((each) => [each.name, each.labels[0].textContent.trim()]),
     );
 
+  // Today's date, put into the box by a page that may be days old, is not what anybody
+  // said: the server takes the day on which the form was sent.
+  const isPagesDay = ({ elements }, name) =>
+    name === "on" &&
+    elements.on.type === "date" &&
+    elements.on.value === elements.on.defaultValue &&
+    elements.on.value === elements.on.max;
+
   // Returns what a form says, its files apart; `what` is the name of the act itself.
   const saidIn = (form, submitter) => {
     const data = new FormData(form);
     if (submitter?.name) {
       data.append(submitter.name, submitter.value);
     }
-    const said = [...data].filter(([name]) => !NOT_SENT.has(name));
+    const said = [...data].filter(([name]) => !NOT_SENT.has(name) && !isPagesDay(form, name));
     const named = said.map(([name, value]) => [name === "what" ? "form_what" : name, value]);
     return {
       fields: named.filter(([, value]) => typeof value === "string"),
