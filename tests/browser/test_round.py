@@ -6,6 +6,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from care.models import LogEntry
+from orchard.models import Tree
 from tests.browser.page_check import assert_well_made
 
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
@@ -111,3 +112,23 @@ def test_the_bar_never_hides_what_has_the_focus(page: Page):
             }"""
         )
         assert not hidden
+
+
+def test_a_name_of_sixty_letters_breaks_and_pushes_nothing_off(page: Page, live_server):
+    Tree.objects.filter(site__slug="alder-row").update(name="Wunderapfel" * 5 + "baum!")
+    page.set_viewport_size({"width": 320, "height": 720})
+    for path in (*PATHS, "trees/", "log/"):
+        page.goto(f"{live_server.url}{SITE}/{path}")
+        content, screen = page.evaluate(WIDTHS)
+        assert content <= screen, path
+
+
+def test_what_takes_longer_says_so_in_a_word(page: Page):
+    held = []
+    page.route("**/done/", lambda route: held.append(route))  # noqa: PLW0108 (Playwright marks it)
+    line = page.get_by_role("listitem").filter(has_text=re.compile("Water ")).first
+    line.get_by_role("button", name=re.compile("Done$")).click()
+    expect(line.get_by_text("Sending it")).to_be_visible()
+    held[0].continue_()
+    expect(page.get_by_role("button", name=re.compile("Undo$")).first).to_be_visible()
+    expect(page.get_by_text("Sending it").first).to_be_hidden()
