@@ -127,6 +127,7 @@ FIELDS: dict[str, Words] = {
     "spares containers": pgettext_lazy("what was changed", "spares containers"),
     "spares hand watering": pgettext_lazy("what was changed", "spares hand watering"),
     "species": pgettext_lazy("what was changed", "species"),
+    "species key": pgettext_lazy("what was changed", "species key"),
     "stands": pgettext_lazy("what was changed", "stands"),
     "stands since": pgettext_lazy("what was changed", "stands since"),
     "start day": pgettext_lazy("what was changed", "start day"),

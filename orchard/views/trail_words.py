@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from django.utils.translation import gettext, gettext_noop
 
 from orchard.actions.offers import WEEKDAY_NAMES, WISH_WORDS
+from orchard.catalogue.common_names import kind_name
 from orchard.languages import localised
 from orchard.models import AuditEntry
 from orchard.views.trail_fields import FIELDS, VALUES
@@ -177,13 +178,19 @@ def change_lines(entry: AuditEntry) -> list[str]:
 
 def _line(name: str, before: Mapping[str, object], after: Mapping[str, object]) -> str:
     label = field_words(name)
+    show = _kind if name == "species_key" else _shown
     if name not in before:
-        return f"{label}: {_shown(after[name])}"
+        return f"{label}: {show(after[name])}"
     if name not in after:
         return gettext("{label} was {value}").format(
-            label=label, value=_shown(before[name])
+            label=label, value=show(before[name])
         )
-    return f"{label}: {_shown(before[name])} → {_shown(after[name])}"
+    return f"{label}: {show(before[name])} → {show(after[name])}"
+
+
+def _kind(key: object) -> str:
+    """Return what a kind is called; its key in the language of the tables."""
+    return kind_name(str(key), _shown(key))
 
 
 def field_words(name: str) -> str:
