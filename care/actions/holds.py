@@ -5,6 +5,7 @@ from datetime import date, datetime, timedelta
 from typing import Any
 
 from django.db import transaction
+from django.utils.translation import gettext
 
 from care.actions.same_job import (
     Answer,
@@ -119,8 +120,11 @@ def _hold_longer(entry: LogEntry, held: date | None, person: Person | None) -> N
     if held is None or (entry.held_until is not None and entry.held_until >= held):
         return
     days = (held - entry.on).days + 1
-    who = person.shown_name if person else "somebody"
-    change = f"{who} has {days} days to wait, where {entry.amount:.0f} stood."
+    change = gettext("{who} has {days} days to wait, where {before} stood.").format(
+        who=person.shown_name if person else gettext("somebody"),
+        days=days,
+        before=f"{entry.amount:.0f}",
+    )
     entry.amount, entry.held_until = days, held
     entry.note = f"{entry.note}\n{change}".strip()
     entry.save(update_fields=["amount", "held_until", "note"])

@@ -3,6 +3,8 @@
 from collections.abc import Callable
 from datetime import datetime
 
+from django.utils.translation import gettext_noop
+
 from care.actions.hindcasts import (
     begin_hindcast,
     fail_hindcast,
@@ -14,8 +16,8 @@ from care.planning.hindcast import hindcast
 from care.planning.hindcast_record import Record, digest_of, read_record
 from orchard.models import Site
 
-TOO_SHORT = "There is less than a year of weather to look back on."
-FAILED = "It could not be reckoned. The server's log says why."
+TOO_SHORT = gettext_noop("There is less than a year of weather to look back on.")
+FAILED = gettext_noop("It could not be reckoned. The server's log says why.")
 
 
 def record_of(site: Site, now: datetime) -> Record:

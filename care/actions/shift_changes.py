@@ -54,7 +54,10 @@ def cancel_shift(
         places=held,
         words=lambda: (
             gettext("{shift} is cancelled").format(shift=row.name),
-            [f"{when_words(row.day, row.starts_at)}.", *([why] if why else [])],
+            [
+                f"{when_words(row.day, row.starts_at)}.",
+                *([gettext(why)] if why else []),
+            ],
         ),
         doing=doing,
     )

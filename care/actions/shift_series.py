@@ -13,6 +13,7 @@ from datetime import date, datetime, timedelta
 
 from django.db import transaction
 from django.db.models import F
+from django.utils.translation import gettext_noop
 
 from care.actions.shift_changes import cancel_shift, overruled, revive_shift
 from care.actions.shifts import shift_of_series
@@ -29,8 +30,10 @@ FILLED_DAYS = 27
 SURE_DAYS = timedelta(days=2)
 DAY = timedelta(days=1)
 #: Why the program itself called a shift off. Such a one comes back with the work.
-SILENT = "Rain did it, or it is done: nothing of this work is due that day."
-ENDED = "The series ended."
+SILENT = gettext_noop(
+    "Rain did it, or it is done: nothing of this work is due that day."
+)
+ENDED = gettext_noop("The series ended.")
 
 
 @dataclass(slots=True)

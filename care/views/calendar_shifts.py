@@ -15,6 +15,7 @@ from django.utils.translation import gettext, gettext_noop
 from care.calendars.events import CalendarShift
 from care.models import Shift, ShiftPlace
 from care.planning.shift_times import begins_at, ends_at
+from care.views.shift_words import cancelled_words
 from care.views.wording import NOUNS
 from orchard.models import Membership, Site
 
@@ -92,7 +93,7 @@ def _lines(shift: Shift, site: Site) -> Iterable[str]:
     if shift.status == Shift.Status.CANCELLED:
         yield gettext("It does not take place.")
         if shift.cancelled_why:
-            yield shift.cancelled_why
+            yield cancelled_words(shift.cancelled_why)
         return
     yield gettext("Where: {place}").format(
         place=shift.block.name if shift.block else site.name

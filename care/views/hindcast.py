@@ -36,7 +36,7 @@ def hindcast(request: HttpRequest, site: str) -> HttpResponse:
     context = page.context(
         state=state.value,
         is_busy=state in (LookState.WISHED, LookState.UNDER_WAY),
-        error=look.error if look is not None else "",
+        error=gettext(look.error) if look is not None else "",
         has_enough=is_made or _has_a_year(page.site),
         is_of_another_version=is_made and not is_readable,
     )

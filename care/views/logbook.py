@@ -49,7 +49,7 @@ def log_page(request: HttpRequest, site: str) -> HttpResponse:
         "log",
         shown=shown,
         lines=log_lines(shown, page.today, page.units),
-        kinds=list(LOG_KINDS.items()),
+        kinds=[(kind, gettext(name)) for kind, name in LOG_KINDS.items()],
         trees=[(str(pk), name) for pk, name in trees],
         chosen=chosen,
         is_filtered=any(chosen.values()),

@@ -78,7 +78,7 @@ class Looked:
         """Return the times, of the same part."""
         shown = self.drawing.time
         return [
-            PlanLink(self.query(key, self.near), name, key is shown)
+            PlanLink(self.query(key, self.near), gettext(name), key is shown)
             for key, name in TIMES.items()
         ]
 

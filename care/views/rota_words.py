@@ -10,6 +10,7 @@ from care.planning.rota_plan import PersonLoad, Why
 from care.scheduling.rota import Stops
 from care.views.days import full_day
 from care.views.place_words import count_words
+from care.views.shift_words import cancelled_words
 from orchard.languages import either, listed
 from orchard.models import Skill, is_hazard_skill, skill_words
 
@@ -239,8 +240,8 @@ def change_words(change: RotaChange) -> str:
         Change.MOVED: gettext("{name}: {after} instead of {before}").format(
             name=change.name, after=change.after, before=change.before
         ),
-        Change.CANCELLED: gettext("{where}: cancelled. {after}")
-        .format(where=where, after=change.after)
+        Change.CANCELLED: gettext("{where}: cancelled. {why}")
+        .format(where=where, why=cancelled_words(change.after))
         .rstrip(),
         Change.NEW: gettext("{where}: new").format(where=where),
         Change.GONE: gettext("{where}: no more").format(where=where),

@@ -95,7 +95,7 @@ def open_words(places: Iterable[ShiftPlace]) -> str:
 def state_words(shift: Shift, moment: datetime, site: Site) -> str:
     """Return how far a shift is; ``moment`` is that of the site."""
     if shift.status == Shift.Status.CANCELLED:
-        why = shift.cancelled_why
+        why = cancelled_words(shift.cancelled_why)
         words = gettext("Cancelled: {why}") if why else gettext("Cancelled.")
         return words.format(why=why)
     if shift.begun_at is not None:
@@ -110,6 +110,11 @@ def state_words(shift: Shift, moment: datetime, site: Site) -> str:
             day=short_day(shift.moved_from, moment.date())
         )
     return ""
+
+
+def cancelled_words(why: str) -> str:
+    """Return why a shift was called off: the program's own reasons are translated."""
+    return gettext(why)
 
 
 def is_known(shift: Shift, today: date) -> bool:
