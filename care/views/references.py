@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import replace
 
-from django.utils.translation import gettext, gettext_noop
+from django.utils.translation import get_language, gettext, gettext_noop
 
 from care.planning.species_facts import OWN
 from orchard.catalogue import Basis, Provenance, Species, species_catalogue
@@ -351,7 +351,15 @@ def references(
     if isinstance(species, str):
         species = species_catalogue().get(species)
     found = [one for key in keys for one in _references(key, species)]
-    return tuple(replace(one, text=gettext(one.text)) for one in dict.fromkeys(found))
+    return tuple(_told(one) for one in dict.fromkeys(found))
+
+
+def _told(reference: Reference) -> Reference:
+    """Return a source as a page names it: works by their own titles, in English."""
+    text = gettext(reference.text)
+    is_work = text == reference.text and reference in REFERENCES.values()
+    is_foreign = is_work and not (get_language() or "en").startswith("en")
+    return replace(reference, text=text, language="en" if is_foreign else "")
 
 
 def _references(key: str, species: Species | None) -> list[Reference]:

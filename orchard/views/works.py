@@ -6,10 +6,14 @@ from urllib.parse import urlsplit
 
 @dataclass(frozen=True, slots=True)
 class Reference:
-    """A source as a reader can look it up; ``address`` may be empty."""
+    """A source as a reader can look it up; ``address`` may be empty.
+
+    ``language`` is the text's own, where it is not the page's.
+    """
 
     text: str
     address: str = ""
+    language: str = ""
 
 
 def works(addresses: str) -> tuple[Reference, ...]:
