@@ -255,11 +255,6 @@ STORAGES: dict[str, Any] = {
 DATA_UPLOAD_MAX_MEMORY_SIZE = 6 * 1024 * 1024
 # Larger files lie on the disk while they come, as many photos do at once.
 FILE_UPLOAD_MAX_MEMORY_SIZE = 1024 * 1024
-FILE_UPLOAD_HANDLERS = [
-    "orchard.views.upload_limit.UploadLimit",
-    "django.core.files.uploadhandler.MemoryFileUploadHandler",
-    "django.core.files.uploadhandler.TemporaryFileUploadHandler",
-]
 
 SESSION_COOKIE_AGE = 60 * 60 * 24 * 90
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = _is_https

@@ -47,9 +47,9 @@ def take_back_photo(
     if not Photo.objects.filter(pk=photo.pk, voided_at=None).update(**by):
         return False
     if not Photo.objects.filter(entry=photo.entry_id, voided_at=None).exists():
-        LogEntry.objects.filter(pk=photo.entry_id, kind=PHOTO, voided_at=None).update(
-            **by
-        )
+        LogEntry.objects.filter(
+            pk=photo.entry_id or 0, kind=PHOTO, voided_at=None
+        ).update(**by)
     return True
 
 

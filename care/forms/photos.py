@@ -34,7 +34,7 @@ class PhotosField(forms.FileField):
 
     def clean(
         self, data: object, initial: object = None
-    ) -> list[UploadedFile]:  # a list, where one file would be usual
+    ) -> "list[UploadedFile[bytes]]":  # a list, where one file would be usual
         """Return the files that were chosen.
 
         Raises
@@ -109,7 +109,7 @@ class PhotoForm(forms.Form):
         )
 
 
-def read_photos(files: Iterable[UploadedFile]) -> list[Picture | PhotoError]:
+def read_photos(files: "Iterable[UploadedFile[bytes]]") -> list[Picture | PhotoError]:
     """Return each file made ready to keep, or why it cannot be; the first twenty.
 
     It takes long: better done before a transaction begins.
@@ -117,7 +117,7 @@ def read_photos(files: Iterable[UploadedFile]) -> list[Picture | PhotoError]:
     return [_read(file) for file in list(files)[:MOST_AT_ONCE]]
 
 
-def _read(file: UploadedFile) -> Picture | PhotoError:
+def _read(file: "UploadedFile[bytes]") -> Picture | PhotoError:
     file.seek(0)
     try:
         picture = read_picture(file.read(MOST_BYTES + 1))
@@ -126,7 +126,7 @@ def _read(file: UploadedFile) -> Picture | PhotoError:
     return replace(picture, taken_on=_day_named(file) or picture.taken_on)
 
 
-def _day_named(file: UploadedFile) -> date | None:
+def _day_named(file: "UploadedFile[bytes]") -> date | None:
     """Return the day that a script wrote into a file's name, if it did."""
     found = TAKEN_NAME.match(file.name or "")
     try:

@@ -4,6 +4,7 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.utils.translation import gettext
+from django.views.decorators.csrf import csrf_exempt, csrf_protect
 from django.views.decorators.http import require_POST, require_safe
 
 from care.actions.photo_changes import take_back_photo
@@ -14,8 +15,10 @@ from care.views.helper import HelperPage, for_helpers
 from care.views.helper_photo_lines import photos_of_link
 from care.views.helper_sheet import helper_tasks
 from care.views.photo_files import photo_file
-from care.views.photo_words import tell_fates
+from care.views.photo_keeping import photo_limit
+from care.views.photo_words import tell_fates, too_large_words
 from orchard.access import May
+from orchard.views.upload_limit import UploadLimit
 
 #: Who holds a link is nobody known: the place's room is not theirs to fill.
 #: Common practice, no source.
@@ -23,9 +26,17 @@ MOST_OF_LINK = 100
 
 
 @require_POST
+@csrf_exempt  # the limit must stand before anything reads the request; see below
+def helper_photo_add(request: HttpRequest, task: object) -> HttpResponse:
+    """Set the limit, then check the form's token and keep the photos."""
+    limit = photo_limit(request)
+    return _add(request, task=task, limit=limit)
+
+
+@csrf_protect
 @for_helpers(May.TICK)
-def helper_photo_add(
-    request: HttpRequest, page: HelperPage, task: object
+def _add(
+    request: HttpRequest, page: HelperPage, task: object, limit: UploadLimit
 ) -> HttpResponse:
     """Keep photos of the tree of one task."""
     mine = helper_tasks(page.helper, page.round, page.today)
@@ -33,8 +44,10 @@ def helper_photo_add(
     form = PhotosForm(request.POST, request.FILES, today=page.today)
     target = redirect("helper")
     target["Location"] += f"#task-{found.public_id}"
+    if limit.is_exceeded:
+        form.errors["photo"] = form.error_class([too_large_words()])
     if not form.is_valid():
-        messages.warning(request, " ".join(form.errors.get("photo", [])))
+        messages.warning(request, "".join(map(str, form.errors.get("photo", []))))
         return target
     files = form.cleaned_data["photo"]
     if Photo.objects.filter(helper__link=page.helper.link).count() >= MOST_OF_LINK:

@@ -56,13 +56,20 @@ def problem_words(fates: Sequence[Fate], sent: int) -> list[str]:
 
 
 def tell_fates(
-    request: HttpRequest, fates: Sequence[Fate], files: Sequence[UploadedFile]
+    request: HttpRequest, fates: Sequence[Fate], files: "Sequence[UploadedFile[bytes]]"
 ) -> None:
     """Say on the next page what became of photos that were sent."""
     if kept := kept_words(fates):
         messages.success(request, kept)
     for problem in problem_words(fates, len(files)):
         messages.warning(request, problem)
+
+
+def too_large_words() -> str:
+    """Return why photos were not even looked at."""
+    return gettext(
+        "The photos are too large together. Send fewer of them at once, or smaller ones."
+    )
 
 
 def photo_words(name: str, on: date, today: date) -> str:

@@ -6,6 +6,7 @@ from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext
+from django.views.decorators.csrf import csrf_exempt, csrf_protect
 from django.views.decorators.http import require_POST, require_safe
 
 from care.actions.photo_changes import (
@@ -19,18 +20,20 @@ from care.forms.photos import PhotoForm, PhotosForm, read_photos
 from care.models import Photo
 from care.views.log_people import name_of
 from care.views.photo_files import find_photo
+from care.views.photo_keeping import photo_limit
 from care.views.photo_lines import (
     before_and_after,
     photo_line,
     photos_of,
     side_by_side,
 )
-from care.views.photo_words import tell_fates
+from care.views.photo_words import tell_fates, too_large_words
 from care.views.tree_sheet import find_tree
 from orchard.access import May
 from orchard.languages import day_and_month
 from orchard.models import Tree
 from orchard.views.site_page import SitePage, back_to, let_in
+from orchard.views.upload_limit import UploadLimit
 
 ON_A_PAGE = 60
 
@@ -67,11 +70,23 @@ def _show(
 
 @require_POST
 @login_required
+@csrf_exempt  # the limit must stand before anything reads the request; see below
 def tree_photo(request: HttpRequest, site: str, tree: object) -> HttpResponse:
+    """Set the limit, then check the form's token and keep the photos."""
+    limit = photo_limit(request)
+    return _add(request, site, tree, limit)
+
+
+@csrf_protect
+def _add(
+    request: HttpRequest, site: str, tree: object, limit: UploadLimit
+) -> HttpResponse:
     """Keep photos of a tree; each that cannot be kept is told of."""
     page = let_in(request, site, May.TICK)
     found = find_tree(page, tree)
     form = PhotosForm(request.POST, request.FILES, today=page.today)
+    if limit.is_exceeded:
+        form.errors["photo"] = form.error_class([too_large_words()])
     if not form.is_valid():
         return _show(request, page, found, form, 422)
     given = form.cleaned_data

@@ -5,9 +5,11 @@ from datetime import date, timedelta
 import pytest
 from django.core.files.storage import default_storage
 from django.core.files.uploadedfile import SimpleUploadedFile
+from django.test import Client
 from django.urls import reverse
 
 from care.models import LogEntry, Photo
+from care.views import photo_keeping
 from tests.care.actions.photo_samples import large_png, photo_of, tiny
 from tests.conftest import TODAY
 
@@ -71,6 +73,26 @@ def test_of_fifty_at_once_twenty_are_taken_in_and_the_rest_is_told_of(browser, t
     page = add(browser, tree, *[tiny(shade) for shade in range(20, 40)])
     assert "20 photos are kept." in page
     assert Photo.objects.count() == 40
+
+
+def test_a_form_larger_than_all_its_photos_may_be_is_dropped_as_it_comes(
+    browser, tree, monkeypatch
+):
+    monkeypatch.setattr(photo_keeping, "MOST_BYTES", 1000)
+    answer = browser.post(at("tree_photo", tree), {"photo": file(tiny(1) + b"x" * 999)})
+    assert answer.status_code == 422
+    assert "The photos are too large together." in answer.content.decode()
+    assert Photo.objects.count() == 0
+
+
+def test_adding_photos_needs_the_forms_key(cast, tree):
+    browser = Client(enforce_csrf_checks=True)
+    browser.force_login(
+        cast.grower, backend="allauth.account.auth_backends.AuthenticationBackend"
+    )
+    answer = browser.post(at("tree_photo", tree), {"photo": file(tiny(1))})
+    assert answer.status_code == 403
+    assert Photo.objects.count() == 0
 
 
 def test_nothing_chosen_is_said_at_the_form(browser, tree):
