@@ -24,6 +24,7 @@ SITE_PAGES = tuple(
 # Made anew for each request.
 PASSING = re.compile(
     r'((?:(?:csrfmiddlewaretoken" value|nonce)=|"(?:csrf|now)": )")[^"]+'
+    r"|(Written on [^<]+ at )[\d:]+"
 )
 
 
@@ -75,7 +76,7 @@ def said_outside(half: Half) -> dict[str, str]:
 def lasting(said: dict[str, str]) -> dict[str, str]:
     """Return what was said without what differs from one request to the next."""
     return {
-        name: PASSING.sub(r"\1", words)
+        name: PASSING.sub(r"\1\2", words)
         for name, words in said.items()
         if name != "usersessions_list"
     }
