@@ -58,12 +58,8 @@ def undo_go(*, entry: LogEntry, person: Person | None, now: datetime) -> int:
 
 def entries_at_once(entry: LogEntry) -> QuerySet[LogEntry]:
     """Return what stands of all that one person ticked in the same tap as an entry."""
-    return LogEntry.objects.filter(
-        site_id=entry.site_id,
-        person_id=entry.person_id,
-        recorded_at=entry.recorded_at,
-        voided_at=None,
-    )
+    same = {name: getattr(entry, name) for name in ("person_id", "recorded_at")}
+    return LogEntry.objects.filter(site_id=entry.site_id, voided_at=None, **same)
 
 
 @transaction.atomic

@@ -15,10 +15,12 @@ from care.views.hose_sheet import (
     hose_form,
     hose_sheet,
     hose_trees,
+    left_out,
     posted_run,
     run_form,
     run_words,
     waterings,
+    within_reach,
 )
 from care.views.many_ticks import to_round
 from orchard.access import May
@@ -35,8 +37,9 @@ def hose(request: HttpRequest, site: str) -> HttpResponse:
     if not form.is_valid():
         return _show(request, page, form, None, status=422)
     due = waterings(page.site, page.today)
-    run = run_form(page, hose_trees(page, form), due)
-    return _show(request, page, form, run)
+    trees = hose_trees(page, form)
+    run = run_form(page, within_reach(trees, due), due)
+    return _show(request, page, form, run, left=len(trees) - len(run.trees))
 
 
 def _show(
@@ -44,7 +47,9 @@ def _show(
     page: SitePage,
     form: HoseForm,
     run: HoseRunForm | None,
+    *,
     status: int = 200,
+    left: int = 0,
 ) -> HttpResponse:
     due = waterings(page.site, page.today)
     flow = flow_of(page, form) if form.is_valid() else None
@@ -52,6 +57,7 @@ def _show(
         "round",
         form=form,
         run=run,
+        left=left_out(left),
         sheet=None if run is None else hose_sheet(page, run, due, flow),
     )
     return render(request, "care/hose.html", context, status=status)

@@ -18,6 +18,8 @@ from orchard.views.site_page import SitePage
 
 SECONDS_A_MINUTE = 60
 TIMED_HOSE = "hose"
+#: Of more trees those that are due come first, and a block shows the others.
+TREES_SHOWN = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +103,24 @@ def hose_trees(page: SitePage, form: HoseForm) -> list[Tree]:
     if form.cleaned_data.get("block"):
         trees = trees.filter(block_id=form.cleaned_data["block"])
     return ordered_trees(trees, _start(page, form))
+
+
+def within_reach(trees: Sequence[Tree], due: Mapping[int, Task]) -> list[Tree]:
+    """Return as many trees as one page holds, in their order; of too many, those due."""
+    if len(trees) > TREES_SHOWN:
+        trees = [tree for tree in trees if tree.pk in due]
+    return list(trees[:TREES_SHOWN])
+
+
+def left_out(number: int) -> str:
+    """Say how many trees a page leaves out; nothing where it shows all."""
+    if number <= 0:
+        return ""
+    return ngettext(
+        "{number} more tree stands there: choose a block to see it.",
+        "{number} more trees stand there: choose a block to see them.",
+        number,
+    ).format(number=number)
 
 
 def waterings(site: Site, today: date) -> dict[int, Task]:

@@ -107,3 +107,11 @@ def test_gallons_are_logged_as_litres(cast, client_of, row_of_two):
     grower.post(f"{HOSE}run/", posted(row_of_two[0], **box))
     # 2 US gal are 7.570823568 L: NIST SP 811 (2008), appendix B.8.
     assert LogEntry.objects.get().amount == pytest.approx(7.570823568, abs=1e-9)
+
+
+def test_of_too_many_trees_it_shows_those_that_are_due(grower, row_of_two, monkeypatch):
+    monkeypatch.setattr("care.views.hose_sheet.TREES_SHOWN", 2)
+    page = text(grower.get(HOSE))
+    assert ">Near<" in page
+    assert ">Content<" not in page
+    assert "1 more tree stands there: choose a block to see it." in page
