@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from django.utils.translation import gettext, gettext_noop, ngettext
+from django.utils.translation import gettext, gettext_noop, ngettext, pgettext_lazy
 
 from care.views.days import WEEK
 from care.views.reason_words import Teller, Told
@@ -19,16 +19,16 @@ STAGES = {
     ),
 }
 GROUPS = {
-    "pome": gettext_noop("apples, pears and quinces"),
-    "stone": gettext_noop("plums, apricots and almonds"),
-    "peach": gettext_noop("peaches and nectarines"),
-    "cherry": gettext_noop("cherries"),
-    "citrus": gettext_noop("citrus"),
-    "berry": gettext_noop("berries"),
-    "tropical": gettext_noop("tropical fruits"),
-    "nut": gettext_noop("nuts"),
-    "fig": gettext_noop("figs"),
-    "other": gettext_noop("other fruits"),
+    "pome": pgettext_lazy("looked at by one list", "apples, pears and quinces"),
+    "stone": pgettext_lazy("looked at by one list", "plums, apricots and almonds"),
+    "peach": pgettext_lazy("looked at by one list", "peaches and nectarines"),
+    "cherry": pgettext_lazy("looked at by one list", "cherries"),
+    "citrus": pgettext_lazy("looked at by one list", "citrus"),
+    "berry": pgettext_lazy("looked at by one list", "berries"),
+    "tropical": pgettext_lazy("looked at by one list", "tropical fruits"),
+    "nut": pgettext_lazy("looked at by one list", "nuts"),
+    "fig": pgettext_lazy("looked at by one list", "figs"),
+    "other": pgettext_lazy("looked at by one list", "other fruits"),
 }
 
 
@@ -36,7 +36,7 @@ def _company(teller: Teller) -> str:
     number = teller.reason.number("neighbours") or 0
     if not number:
         return ""
-    kinds = gettext(GROUPS.get(teller.reason.text("group"), GROUPS["other"]))
+    kinds = GROUPS.get(teller.reason.text("group"), GROUPS["other"])
     words = ngettext(
         "One walk does for the other one of its place, as {kinds} go by one list.",
         "One walk does for the other {number} of its place, as {kinds} go by one list.",

@@ -8,10 +8,12 @@ from datetime import date
 from django.utils.translation import gettext, gettext_noop, ngettext, pgettext_lazy
 
 from care.models import Task
+from orchard.languages import Words
 from orchard.units import UnitSystem, format_quantity
 
-# (kind, action) -> the work, with the tree's name where {} stands.
-TITLES = {
+# (kind, action) -> the work, with the tree's name where {} stands. What is said alike
+# of work that is done is told apart from it.
+TITLES: dict[tuple[str, str], Words] = {
     ("watering", "water"): gettext_noop("Water {}"),
     ("watering", "water_by_leave"): gettext_noop("Water {}, but only with leave"),
     ("watering", "check"): gettext_noop("Feel the soil of {}"),
@@ -50,7 +52,7 @@ TITLES = {
     ("heat", "water_early"): gettext_noop("Ready {} for the heat"),
     ("heat", "guard_bark"): gettext_noop("Guard the bark of {} from the sun"),
     ("weeding", "weed"): gettext_noop("Weed round {}"),
-    ("weeding", "edge"): gettext_noop("Cut the edge round {}"),
+    ("weeding", "edge"): pgettext_lazy("to do", "Cut the edge round {}"),
     ("weeding", "fit_guard"): gettext_noop("Guard the trunk of {}"),
     ("weeding", "look_guard"): gettext_noop("Look at the trunk guard of {}"),
     ("thinning", "thin"): gettext_noop("Thin the fruit of {}"),
@@ -65,7 +67,7 @@ TITLES = {
     ("establishing", "settled"): gettext_noop("See how {} has settled"),
     ("establishing", "unstake"): gettext_noop("Take the stake off {}"),
     ("establishing", "growth"): gettext_noop("See whether {} grows"),
-    ("establishing", "review"): gettext_noop("Let {} stand on its own roots"),
+    ("establishing", "review"): pgettext_lazy("to do", "Let {} stand on its own roots"),
     ("establishing", "widen"): gettext_noop("Widen the watered ring of {}"),
     ("potting", "pot_up"): gettext_noop("Pot {} on"),
     ("potting", "root_prune"): gettext_noop("Repot {} and trim its roots"),
@@ -236,7 +238,7 @@ def title_of(kind: str, action: str, tree_name: str, code: str = "") -> str:
     """Return the work in words, such as ``Water Anna's apple``."""
     usual = f"{kind.replace('_', ' ').capitalize()}: {{}}"
     title = REASON_TITLES.get(code, TITLES.get((kind, action), usual))
-    return gettext(title).format(tree_name)
+    return gettext(str(title)).format(tree_name)
 
 
 def task_title(task: Task) -> str:
