@@ -70,6 +70,19 @@ def words() -> dict[str, str]:
         ),
         "failed": gettext("That did not work. Load the page again and try once more."),
         "copied": gettext("Copied"),
+        "passkey_unused": gettext(
+            "No passkey was used. It was cancelled, or there is none for this address."
+        ),
+        "passkey_held": gettext("That device already holds a passkey of yours."),
+        "passkey_address": gettext("Passkeys do not work at this address."),
+        "passkey_failed": gettext(
+            "The passkey did not work. Load the page again and try once more."
+        ),
+        "position_reading": gettext("Reading… stand beside the trunk."),
+        "position_read": gettext("Read. Choose the tree, then save."),
+        "position_none": gettext(
+            "The phone tells no position. Type it, or use a tape."
+        ),
         "keeping": gettext("Sending …"),
         "kept": gettext("Kept on this phone; goes out when there is a network."),
         "kept_signed_out": gettext("Kept on this phone; goes out once you sign in."),
@@ -102,7 +115,8 @@ def words() -> dict[str, str]:
 
 
 @cache
-def _version(addresses: tuple[str, ...]) -> str:
+def version_of(addresses: tuple[str, ...]) -> str:
+    """Return what is another one as soon as any of the files is."""
     return hashlib.sha256("\n".join(addresses).encode()).hexdigest()[:16]
 
 
@@ -118,7 +132,7 @@ def worker(request: HttpRequest) -> HttpResponse:
     address = staticfiles_storage.url
     addresses = tuple(address(name) for name in NEEDED)
     told = {
-        "version": _version((*addresses, address("js/worker.js"))),
+        "version": version_of((*addresses, address("js/worker.js"))),
         "files": addresses,
         "pages": [reverse("offline"), reverse("waiting")],
         "static": settings.STATIC_URL,

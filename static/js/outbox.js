@@ -113,15 +113,6 @@ const outbox = (() => {
     return Boolean(was && !was.tried_at);
   };
 
-  // Sends a thing again with what a person changed: the server wrote nothing of it yet,
-  // and under its old id it would be another body.
-  const sendChanged = async (thing, fields) => {
-    const { said, fields_said, same_job, tried_at, ...kept } = thing;
-    const anew = { ...kept, id: crypto.randomUUID(), fields, state: "waiting" };
-    await alter(thing.order, () => anew);
-    tell({ id: anew.id, state: "waiting" });
-  };
-
   const doorOf = (site) => `/s/${encodeURIComponent(site)}/sending/`;
   const jsonOf = (answer) => answer.json().catch(() => ({}));
 
@@ -239,6 +230,6 @@ const outbox = (() => {
     setInterval(whenSeen, TRY_AGAIN_MS);
   }
   return {
-    ...{ works, heard, all, add, remove, takeBack, sendChanged, replay, clear },
+    ...{ works, heard, all, add, alter, remove, takeBack, replay, clear },
   };
 })();

@@ -24,25 +24,10 @@
     words.hidden = window.isSecureContext;
   });
 
-  const isTyped = (field) => {
-    if (field.type === "hidden" || field.closest("form")?.hidden) {
-      return false;
-    }
-    if (field.type === "checkbox" || field.type === "radio") {
-      return field.checked !== field.defaultChecked;
-    }
-    if (field.type === "file") {
-      return field.files.length > 0;
-    }
-    if (field.options) {
-      const chosen = [...field.options];
-      const first = chosen.find((each) => each.defaultSelected) || chosen[0];
-      return Boolean(first) && !first.selected;
-    }
-    return field.value !== field.defaultValue;
-  };
-  const isTyping = () =>
-    [...document.querySelectorAll("input, select, textarea")].some(isTyped);
+  const typedIn = (form) =>
+    JSON.stringify([...new FormData(form)].map(([name, value]) => [name, value.name ?? value]));
+  const atFirst = new Map([...document.forms].map((form) => [form, typedIn(form)]));
+  const isTyping = () => [...atFirst].some(([form, typed]) => typedIn(form) !== typed);
 
   const use = (coming) => {
     if (isTyping()) {

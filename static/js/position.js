@@ -9,16 +9,16 @@ if (button && navigator.geolocation) {
   };
   button.hidden = false;
   button.addEventListener("click", () => {
-    words.textContent = "Reading… stand beside the trunk.";
+    words.textContent = WORDS.position_reading;
     navigator.geolocation.getCurrentPosition(
       ({ coords }) => {
         const both = [coords.latitude, coords.longitude];
         fill(button.dataset.position, both.map((each) => each.toFixed(6)).join(", "));
         fill(button.dataset.accuracy, `${Math.ceil(coords.accuracy)} m`);
-        words.textContent = "Read. Choose the tree, then save.";
+        words.textContent = WORDS.position_read;
       },
       () => {
-        words.textContent = "The phone tells no position. Type it, or use a tape.";
+        words.textContent = WORDS.position_none;
       },
       { enableHighAccuracy: true, maximumAge: 0, timeout: 30000 },
     );

@@ -50,6 +50,16 @@
       return element("div", "field", label, box, ...errors);
     });
 
+  // Sends a thing again with what a person changed: the server wrote nothing of it yet,
+  // and under its old id it would be another body.
+  const sendChanged = async (thing, fields) => {
+    const { said: was, fields_said, same_job, tried_at, ...kept } = thing;
+    const anew = { ...kept, id: crypto.randomUUID(), fields, state: "waiting" };
+    await outbox.alter(thing.order, () => anew);
+    await outbox.replay();
+    await show();
+  };
+
   const changed = (thing, form) =>
     thing.fields.map(([name, value]) => [name, form.elements[name]?.value ?? value]);
 
@@ -58,8 +68,7 @@
     form.append(element("button", "button", words.try_again));
     form.addEventListener("submit", async (event) => {
       event.preventDefault();
-      await outbox.sendChanged(thing, changed(thing, form));
-      await outbox.replay();
+      await sendChanged(thing, changed(thing, form));
     });
     return form;
   };
@@ -70,8 +79,7 @@
     const answer = async (value) => {
       const fields = thing.fields.filter(([name]) => !left.has(name));
       const seen = asked.seen.map((each) => [asked.seen_field, each]);
-      await outbox.sendChanged(thing, [...fields, ...seen, [asked.answer_field, value]]);
-      await outbox.replay();
+      await sendChanged(thing, [...fields, ...seen, [asked.answer_field, value]]);
     };
     const buttons = asked.answers.map((each) => buttonThat(each.words, () => answer(each.value)));
     return element(

@@ -15,6 +15,8 @@ from deploy.demo.load import load_demo
 from orchard.actions.people import make_signin_link
 from orchard.models import Person
 from tests.browser.chromium import ARGUMENTS, CHROMIUM
+from tests.browser.line import Line
+from tests.browser.phone_steps import OpenPhone, open_phone
 from tests.turns import wait_for_quiet
 
 # A dry July morning: pots and young trees want water.
@@ -80,3 +82,34 @@ def page(browser: Browser, live_server, demo: Person, settings) -> Iterator[Page
     yield one
     context.close()
     assert complaints == []
+
+
+@pytest.fixture
+def line(live_server, settings) -> Iterator[Line]:
+    one = Line(live_server.url)
+    settings.BASE_URL = one.url
+    yield one
+    one.cut()
+
+
+@pytest.fixture
+def phones(browser: Browser, line: Line, demo: Person) -> Iterator[OpenPhone]:
+    """Open phones, each a browser of its own; an error of a script fails the test."""
+    opened: list[Page] = []
+    errors: list[str] = []
+
+    def one_more(person: Person = demo) -> Page:
+        page = open_phone(browser, line, person)
+        page.on("pageerror", lambda error: errors.append(str(error)))
+        opened.append(page)
+        return page
+
+    yield one_more
+    for page in opened:
+        page.context.close()
+    assert errors == []
+
+
+@pytest.fixture
+def phone(phones) -> Page:
+    return phones()

@@ -58,6 +58,10 @@ class Line:
             except OSError:
                 return
             with self._lock:
+                if self._listening is not listening:  # cut in this very moment
+                    phone.close()
+                    server.close()
+                    return
                 self._open |= {phone, server}
             sending = threading.Event()
             for pair in (

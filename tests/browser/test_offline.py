@@ -1,60 +1,24 @@
 """Work without a network: pages are there, what is done waits, all arrives once."""
 
 import re
-from collections.abc import Iterator
 
 import pytest
 from django.contrib.sessions.models import Session
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Page, expect
 
 from care.models import LogEntry, Sending
 from orchard.models import Membership, Person, Role, Tree
 from tests.browser.line import Line
 from tests.browser.phone_steps import (
     ROUND,
-    OpenPhone,
     expect_kept,
     expect_line,
-    open_phone,
     sign_in,
     tick_first,
     visit,
 )
 
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
-
-LIES_NO_NETWORK = "Object.defineProperty(navigator, 'onLine', {get: () => false})"
-
-
-@pytest.fixture
-def line(live_server, settings) -> Iterator[Line]:
-    one = Line(live_server.url)
-    settings.BASE_URL = one.url
-    yield one
-    one.cut()
-
-
-@pytest.fixture
-def phones(browser: Browser, line: Line, demo: Person) -> Iterator[OpenPhone]:
-    """Open phones, each a browser of its own; an error of a script fails the test."""
-    opened: list[Page] = []
-    errors: list[str] = []
-
-    def one_more(person: Person = demo) -> Page:
-        page = open_phone(browser, line, person)
-        page.on("pageerror", lambda error: errors.append(str(error)))
-        opened.append(page)
-        return page
-
-    yield one_more
-    for page in opened:
-        page.context.close()
-    assert errors == []
-
-
-@pytest.fixture
-def phone(phones) -> Page:
-    return phones()
 
 
 def marta_done() -> int:

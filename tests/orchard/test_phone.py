@@ -15,6 +15,8 @@ from tests.orchard.plain_page import page_of, text_of
 
 # W3C Web Application Manifest, "safe zone": a circle of 40 % round the middle.
 SAFE_SHARE = 0.4
+OF_EVERY_PAGE = ("site", "outbox", "keep", "phone")
+OF_SOME = ("passkeys", "position")
 
 
 def told(answer):
@@ -157,7 +159,7 @@ def test_signing_out_asks_the_browser_to_forget(cast, client_of):
     assert "Clear-Site-Data" not in client.post("/accounts/logout/").headers
 
 
-@pytest.mark.parametrize("name", ["site", "outbox", "keep", "phone", "waiting"])
+@pytest.mark.parametrize("name", [*OF_EVERY_PAGE, "waiting", *OF_SOME])
 def test_scripts_say_no_words_but_those_that_are_translated(name):
     code = script_text(name)
     used = set(re.findall(r"\bWORDS\.(\w+)", code))
@@ -173,7 +175,7 @@ def script_text(name):
 
 
 def test_every_word_of_the_scripts_is_used():
-    code = "".join(script_text(name) for name in ("site", "outbox", "keep", "phone"))
+    code = "".join(script_text(name) for name in [*OF_EVERY_PAGE, *OF_SOME])
     counted = {"waiting_one", "waiting_other", "needs_one", "needs_other"}
     by_state = {"too_large"}
     used = set(re.findall(r"\bWORDS\.(\w+)", code)) | counted | by_state
@@ -183,5 +185,5 @@ def test_every_word_of_the_scripts_is_used():
 
 
 def test_all_scripts_of_every_page_together_are_small():
-    code = "".join(script_text(name) for name in ("site", "outbox", "keep", "phone"))
+    code = "".join(script_text(name) for name in OF_EVERY_PAGE)
     assert len(gzip.compress(code.encode())) <= 8000
