@@ -120,14 +120,15 @@ def _too_many_dots() -> str:
 def _no_photo(data: bytes) -> str:
     """Return why bytes that nobody could open are not taken."""
     start = data[:1024].lstrip(b"\xef\xbb\xbf \t\r\n").lower()
-    taken = gettext("Photos may be JPEG, PNG, WebP, AVIF or HEIC.")
-    if start.startswith((b"<svg", b"<?xml")) or b"<svg" in start:
-        return f"{gettext('That is a drawing (SVG), not a photo.')} {taken}"
-    if start.startswith(b"gif8"):
-        return f"{gettext('That is a GIF, not a photo.')} {taken}"
     if data.startswith((b"\xff\xd8\xff", b"\x89PNG", b"RIFF")) or data[4:8] == b"ftyp":
         return _broken()
-    return f"{gettext('That file is no photo.')} {taken}"
+    said = gettext("That file is no photo.")
+    if start.startswith(b"<?xml") or b"<svg" in start:
+        said = gettext("That is a drawing (SVG), not a photo.")
+    elif start.startswith(b"gif8"):
+        said = gettext("That is a GIF, not a photo.")
+    taken = gettext("Photos may be JPEG, PNG, WebP, AVIF or HEIC.")
+    return f"{said} {taken}"
 
 
 def _made_ready(data: bytes, image: Image.Image) -> Picture:
