@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from uuid import UUID
 
-from django.utils.translation import gettext, gettext_noop
+from django.utils.translation import gettext, gettext_noop, pgettext
 
 from care.actions.no_water import NO_WATER, NONE_SINCE
 from care.actions.one_go import trees_of_goes
@@ -139,7 +139,7 @@ LOG_KINDS = {
     "mulching": gettext_noop("Mulching"),
     "pruning": gettext_noop("Pruning"),
     "training": gettext_noop("Training"),
-    "suckers": gettext_noop("Suckers"),
+    "suckers": "Suckers",
     "sanitation": gettext_noop("Rot and canker"),
     "cold": gettext_noop("Cold"),
     "freeze": gettext_noop("Before and after a freeze"),
@@ -194,6 +194,15 @@ def log_lines(
             photos=photos.get(entry.pk, ()),
         )
         for entry in entries
+    ]
+
+
+def log_kinds() -> list[tuple[str, str]]:
+    """Return the sorts of entries to choose from, with their names."""
+    suckers = pgettext("kind of work", "Suckers")
+    return [
+        (kind, suckers if kind == "suckers" else gettext(name))
+        for kind, name in LOG_KINDS.items()
     ]
 
 

@@ -16,7 +16,7 @@ from django.views.decorators.http import require_POST, require_safe
 from care.actions.one_go import undo_at_once, undo_go
 from care.actions.tasks import Undone, undo_entry
 from care.models import LogEntry, Task
-from care.views.log_lines import LOG_KINDS, log_line, log_lines
+from care.views.log_lines import LOG_KINDS, log_kinds, log_line, log_lines
 from care.views.log_people import UNDONE, with_people
 from care.views.task_lines import task_line
 from care.views.wording import count_trees
@@ -49,7 +49,7 @@ def log_page(request: HttpRequest, site: str) -> HttpResponse:
         "log",
         shown=shown,
         lines=log_lines(shown, page.today, page.units),
-        kinds=[(kind, gettext(name)) for kind, name in LOG_KINDS.items()],
+        kinds=log_kinds(),
         trees=[(str(pk), name) for pk, name in trees],
         chosen=chosen,
         is_filtered=any(chosen.values()),

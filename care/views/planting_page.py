@@ -17,6 +17,7 @@ from care.planning.when_to_plant import (
 )
 from care.views.days import full_day, short_day
 from care.views.planting_time_words import TimeWords, basis_words, time_words
+from orchard.catalogue.search import called
 from orchard.forms.planting_days import last_planned_day
 from orchard.languages import day_of_year, weekday
 from orchard.models import Planting, Tree, WantedTree
@@ -112,7 +113,7 @@ def lines_of(
     return [
         WantedLine(
             wanted=row,
-            what=_what(row, kinds.species(row.species_key).name),
+            what=_what(row, called(kinds.species(row.species_key).name)),
             how=_how(row, page.units),
             stage=stage_of(row, page.today, planted),
             has_place=_has_place(row),

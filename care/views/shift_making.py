@@ -19,7 +19,7 @@ from care.forms.shifts import MOST_MINUTES, MOST_PEOPLE, ShiftForm
 from care.models import Round, Shift, ShiftSeries
 from care.planning.plan_site import ensure_planned
 from care.planning.shift_work import work_of
-from care.views.log_lines import LOG_KINDS
+from care.views.log_lines import log_kinds
 from care.views.shifts import fill
 from orchard.access import May
 from orchard.models import Block, Site
@@ -28,12 +28,18 @@ from orchard.views.site_page import SitePage, let_in
 
 #: What is logged and never asked for.
 NOT_WORK = frozenset(
-    {"move", "spray", "manure", "soil_feel", "note", "grafting", "walk_minutes"}
+    {
+        *("move", "spray", "manure", "soil_feel"),
+        *("note", "photo", "grafting", "walk_minutes"),
+    }
 )
-#: Work that the plan asks for, by its kind; the first are what shifts are made of most.
-WORK = {kind: words for kind, words in LOG_KINDS.items() if kind not in NOT_WORK}
 USUAL_MINUTES, USUAL_START = 180, "09:00"
 LEAST_MINUTES, QUARTER = 30, 15
+
+
+def _work() -> dict[str, str]:
+    """Return the work that the plan asks for; what shifts are made of most is first."""
+    return {kind: words for kind, words in log_kinds() if kind not in NOT_WORK}
 
 
 class FormFacts(TypedDict):
@@ -81,7 +87,7 @@ def form_facts(page: SitePage) -> FormFacts:
     return {
         "site": page.site,
         "blocks": list(page.site.blocks.all()),
-        "kinds": WORK,
+        "kinds": _work(),
     }
 
 

@@ -80,9 +80,9 @@ def need_words(species: SpeciesFacts | None) -> str:
     least, most = species.chill_hours_min, species.chill_hours_max
     if least is None:
         return ""
-    span = f"{least:,.0f}"
+    span = whole(least)
     if most is not None and most != least:
-        span = f"{span}{DASH}{most:,.0f}"
+        span = f"{span}{DASH}{whole(most)}"
     named = QUOTES.format(species.chill_of)
     words = (
         gettext("{named} needs {span}").format(named=named, span=span)
