@@ -31,7 +31,7 @@ PASSING = re.compile(
 def text(answer: Any) -> str:
     """Return an answer as it is read: long lines of a calendar put together again."""
     body = b"".join(answer.streaming_content) if answer.streaming else answer.content
-    words: str = body.decode().replace("\r\n ", "")
+    words: str = body.decode(errors="replace").replace("\r\n ", "")  # photos, too
     return f"{answer.headers.get('Location', '')}{words}"
 
 
