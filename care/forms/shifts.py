@@ -38,7 +38,7 @@ class ShiftFields(forms.Form):
     )
     minutes = NumberField(
         label=gettext_lazy("How long"),
-        unit="minutes",
+        unit=gettext_lazy("minutes"),
         low=LEAST_MINUTES,
         high=MOST_MINUTES,
     )

@@ -122,7 +122,7 @@ class NumberField(forms.CharField):
         low: float,
         high: float,
         label: Words,
-        unit: str = "",
+        unit: Words = "",
         help_text: Words = "",
         required: bool = True,
     ) -> None:
@@ -138,7 +138,7 @@ class NumberField(forms.CharField):
 
     def to_python(self, value: object) -> float | None:  # type: ignore[override]  # cleans to a number
         """Return the typed number."""
-        text = str(value or "").strip().removesuffix(self.unit or "\0").strip()
+        text = str(value or "").strip().removesuffix(str(self.unit) or "\0").strip()
         if not text:
             return None
         try:

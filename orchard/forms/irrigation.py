@@ -59,7 +59,7 @@ class IrrigationForm(UnitsForm):
         label=gettext_lazy("Or it runs, each time, for"),
         low=1,
         high=1440,
-        unit="minutes",
+        unit=gettext_lazy("minutes"),
         required=False,
     )
     drip_l_per_h = QuantityField(

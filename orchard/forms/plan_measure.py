@@ -203,7 +203,7 @@ class RowForm(OnPlanForm):
         label=gettext_lazy("Direction of the row on the compass"),
         low=0,
         high=360,
-        unit="degrees",
+        unit=gettext_lazy("degrees"),
         required=False,
         help_text=gettext_lazy(
             "0 is north, 90 east. Only where the last tree's place is not known."

@@ -55,7 +55,7 @@ class AxesForm(OnPlanForm):
         label=gettext_lazy("Or exactly, as a compass shows it"),
         low=0,
         high=360,
-        unit="degrees",
+        unit=gettext_lazy("degrees"),
         required=False,
         help_text=gettext_lazy("It goes before the direction above."),
     )

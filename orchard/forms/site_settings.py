@@ -176,7 +176,7 @@ class SiteForm(UnitsForm):
         label=_("The hose fills it in"),
         low=1,
         high=7200,
-        unit="seconds",
+        unit=_("seconds"),
         required=False,
         help_text=_("With the tap as you open it for trees."),
     )

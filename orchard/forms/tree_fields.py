@@ -257,7 +257,7 @@ class TreeFields(UnitsForm):
         label=_("Or it runs, each time, for"),
         low=1,
         high=1440,
-        unit="minutes",
+        unit=_("minutes"),
         required=False,
         help_text=_("Times what its drippers give: the litres are reckoned for you."),
     )
@@ -321,7 +321,7 @@ class TreeFields(UnitsForm):
         label=_("A test hole filled with water was empty after"),
         low=0,
         high=1000,
-        unit="hours",
+        unit=_("hours"),
         required=False,
         help_text=_(
             "Dig it where the tree stands or will stand, fill it twice, and time the "

@@ -232,6 +232,8 @@ VALUES: dict[str, Words] = {
     "station": pgettext_lazy("what it was changed to", "station"),
     "straw": pgettext_lazy("what it was changed to", "straw"),
     "survival": pgettext_lazy("what it was changed to", "survival"),
+    "tap": pgettext_lazy("what it was changed to", "tap"),
+    "first aid": pgettext_lazy("what it was changed to", "first aid"),
     "typed": pgettext_lazy("what it was changed to", "typed"),
     "under cover": pgettext_lazy("what it was changed to", "under cover"),
     "unknown": pgettext_lazy("what it was changed to", "unknown"),

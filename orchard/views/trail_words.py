@@ -7,7 +7,7 @@ from django.utils.translation import gettext, gettext_noop
 
 from orchard.actions.offers import WEEKDAY_NAMES, WISH_WORDS
 from orchard.catalogue.common_names import kind_name
-from orchard.languages import localised
+from orchard.languages import decimal_sign, localised
 from orchard.models import AuditEntry
 from orchard.views.trail_fields import FIELDS, VALUES
 
@@ -216,7 +216,9 @@ def _shown(value: object) -> str:
     if isinstance(value, float):
         return localised(f"{value:.6g}")
     if isinstance(value, list):
-        return ", ".join(_shown(each) for each in value)
+        are_numbers = any(isinstance(each, float) for each in value)
+        between = "; " if are_numbers and decimal_sign() == "," else ", "
+        return between.join(_shown(each) for each in value)
     text = str(value)
     if text in WISHES:
         return gettext(text)

@@ -111,7 +111,9 @@ def _line(
 def _forecast(page: SitePage, series: WeatherSeries, issued: date | None) -> SourceLine:
     fetch = getattr(series, "fetch", None)
     if fetch is None:
-        return SourceLine(series.kind, series.name, _made(issued, page.today))
+        return SourceLine(
+            series.kind, series_words(series.name), _made(issued, page.today)
+        )
     if fetch.fetched_at is None:
         return SourceLine(series.kind, series.name, gettext("no forecast yet"))
     zone = ZoneInfo(page.site.time_zone)

@@ -16,7 +16,9 @@ HOT_C = 32.0
 LEAST_RAIN_MM, WET_MM = 0.2, 10.0
 #: What an imported file is called for good.
 STATION_FILE = gettext_noop("Station file")
-OUR_NAMES = frozenset({STATION_FILE, gettext_noop("Readings typed in")})
+OUR_NAMES = frozenset(
+    {STATION_FILE, gettext_noop("Readings typed in"), gettext_noop("Forecast")}
+)
 VALUE_WORDS = {
     "tmin_c": gettext_noop("low"),
     "tmax_c": gettext_noop("high"),
@@ -174,9 +176,8 @@ def telling_words(day: KnownDay) -> str:
     for name, words in said.items():
         if words != most:
             others.setdefault(words, []).append(gettext(VALUE_WORDS[name]))
-    rest = [
-        f"{gettext(' and ').join(names)} {words}" for words, names in others.items()
-    ]
+    joined = gettext(" and ")
+    rest = [f"{joined.join(names)} {words}" for words, names in others.items()]
     missing = [gettext(VALUE_WORDS[name]) for name in VALUES if name not in day.told]
     gap = (
         [gettext("{values} missing").format(values=gettext(" and ").join(missing))]
