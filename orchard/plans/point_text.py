@@ -15,7 +15,7 @@ from orchard.plans.problems import PlanError
 from orchard.units import UnitError, UnitSystem
 
 #: In every language of the program, whoever reads the line.
-_FROM = re.compile(r"\s+(?:from|de)\s+", re.IGNORECASE)
+_FROM = re.compile(r"\s+(?:from|de|desde)\s+", re.IGNORECASE)
 _SIDES = {
     "left": Side.LEFT,
     "right": Side.RIGHT,
