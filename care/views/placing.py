@@ -163,7 +163,7 @@ def placing_back(request: HttpRequest, site: str, planting: object) -> HttpRespo
         else gettext("Nothing was taken back.")
     )
     if count != len(after):
-        said = f"{said} {gettext('The others were changed since.')}"
+        said = f"{said} " + gettext("The others were changed since.")
     messages.success(request, said)
     return redirect("placing", page.site.slug, row.public_id)
 

@@ -95,7 +95,7 @@ def rootstock_words(name: str, species_key: str) -> str:
         return gettext(
             "{name}: not known here, so its sizes are those of a full tree"
         ).format(name=name)
-    source = "" if stock.source else f" {gettext('(from memory)')}"
+    source = "" if stock.source else " " + gettext("(from memory)")
     size, held = gettext(SIZES[stock.size]), gettext(HELD[stock.held])
     return f"{name}: {size}, {_height(stock)}{source}; {held}"
 

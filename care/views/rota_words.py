@@ -153,7 +153,7 @@ def _nobody(why: Why, day: str) -> str:
         return ""
     words = gettext("Nobody offered {day}.").format(day=day)
     if why.better_day is None:
-        return f"{words} {gettext('Ask people which days suit them.')}"
+        return f"{words} " + gettext("Ask people which days suit them.")
     better, number = why.better_day
     move = ngettext(
         "{people} offered {day}: move the shift there.",

@@ -169,5 +169,5 @@ def message_ways(request: HttpRequest) -> HttpResponse:
         messages.success(request, gettext("It is kept how messages reach you."))
     else:
         first = next(iter(form.errors.values()))[0]
-        messages.error(request, f"{gettext('Nothing was changed.')} {first}")
+        messages.error(request, gettext("Nothing was changed.") + f" {first}")
     return _back()
