@@ -216,7 +216,9 @@ def _no_room(draft: Photo) -> str:
             "There is no room for more photos of this place. Take back some that "
             "nobody needs, or ask whoever runs this server for more room."
         )
-    free = shutil.disk_usage(default_storage.path("")).free
+    folder = Path(default_storage.path(""))
+    folder.mkdir(parents=True, exist_ok=True)
+    free = shutil.disk_usage(folder).free
     return _disk_full() if free - draft.size_bytes < SPARED_BYTES else ""
 
 
@@ -228,7 +230,6 @@ def _disk_full() -> str:
 
 
 def _write_files(draft: Photo, picture: Picture) -> None:
-    Path(default_storage.path("")).mkdir(parents=True, exist_ok=True)
     for name, content in (
         (draft.file_name, picture.whole),
         (draft.small_file_name, picture.small),
