@@ -9,6 +9,7 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.text import capfirst
 from django.utils.translation import gettext, ngettext
 from django.views.decorators.http import require_http_methods
 
@@ -22,6 +23,7 @@ from care.planning.shift_work import work_of
 from care.views.log_lines import log_kinds
 from care.views.shifts import fill
 from orchard.access import May
+from orchard.languages import weekday
 from orchard.models import Block, Site
 from orchard.sources.official_warnings import site_moment
 from orchard.views.site_page import SitePage, let_in
@@ -101,7 +103,7 @@ def _initial(request: HttpRequest, page: SitePage) -> dict[str, object]:
     """Return what the boxes show at first: of the round or day that was asked for."""
     day, block = _asked(request, page)
     initial: dict[str, object] = {
-        "name": f"{day:%A}",
+        "name": capfirst(weekday(day)),
         "day": day,
         "starts_at": USUAL_START,
         "minutes": USUAL_MINUTES,
