@@ -133,36 +133,6 @@ def test_a_question_is_answered_on_its_own_page(
     assert done_address(task) not in page
 
 
-def test_a_line_holds_the_planned_amount_to_be_changed_in_place(
-    grower, cast, make_tree, make_task, keep_plan
-):
-    task = make_task(make_tree(), amount=18.123456)
-    keep_plan()
-    page = text(grower.get(ROUND))
-    assert "How much it got, in L" in page
-    assert 'name="amount" value="18.12"' in page
-    # What nobody touched keeps the plan's own amount, however it was rounded.
-    grower.post(done_address(task), {"amount": "18.12"})
-    assert LogEntry.objects.get(person=cast.grower).amount == 18.123456
-
-
-def test_a_wrong_amount_in_a_line_comes_back_in_the_line(
-    grower, make_tree, make_task, keep_plan
-):
-    task = make_task(make_tree())
-    keep_plan()
-    answer = grower.post(
-        done_address(task), {"amount": "lots"}, headers={"HX-Request": "true"}
-    )
-    assert answer.status_code == 422
-    line = text(answer)
-    assert line.startswith('<li class="line"')
-    assert 'value="lots"' in line
-    assert 'aria-invalid="true"' in line
-    assert "field__error" in line
-    assert not LogEntry.objects.exists()
-
-
 def test_ticking_logs_the_planned_amount_and_goes_back(
     grower, cast, make_tree, make_task, keep_plan
 ):
