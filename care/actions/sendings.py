@@ -9,7 +9,7 @@ from uuid import UUID
 from django.db import transaction
 
 from care.actions.phone_clock import PhoneTime
-from care.models import LogEntry, Sending
+from care.models import LogEntry, Round, Sending
 from orchard.models import Person, Site
 
 #: A phone that sends the same again after so long is not expected; no source.
@@ -101,7 +101,10 @@ def _again(row: Sending, arrived: Arrived) -> dict[str, object]:
 
 
 def _mark_times(arrived: Arrived) -> None:
-    """Write into what was logged just now when it happened by the phone."""
+    """Write into what was logged or begun just now when it happened by the phone."""
+    Round.objects.filter(site=arrived.site, begun_at=arrived.now).update(
+        begun_at=arrived.when.happened_at
+    )
     LogEntry.objects.filter(
         site=arrived.site, person=arrived.person, recorded_at=arrived.now
     ).update(

@@ -1,6 +1,7 @@
 """The log: what happened, by whom; corrected with a trace, never rewritten."""
 
 import uuid
+from datetime import datetime
 
 from django.db import models
 from django.db.models import F, Q
@@ -100,3 +101,8 @@ class LogEntry(models.Model):
 
     def __str__(self) -> str:
         return f"{self.what} {self.kind} {self.on}"
+
+    @property
+    def written_at(self) -> datetime:
+        """When somebody wrote it, which for a phone without a network is before it came."""
+        return self.happened_at or self.recorded_at

@@ -27,7 +27,7 @@ def forgotten_until(entries: Iterable[LogEntry], trees: Iterable[Tree]) -> Forgo
     """Return until when readings of each tree and kind teach nothing any more."""
     clumps = {tree.pk: tree.clump_id for tree in trees if tree.clump_id}
     found: Forgotten = {}
-    for entry in sorted(entries, key=lambda entry: entry.recorded_at):
+    for entry in sorted(entries, key=lambda entry: entry.written_at):
         if entry.kind not in READINGS:
             continue
         concerned = [entry.tree_id]
@@ -36,14 +36,14 @@ def forgotten_until(entries: Iterable[LogEntry], trees: Iterable[Tree]) -> Forgo
             concerned += [pk for pk, its in clumps.items() if its == clump]
         for tree_id in concerned:
             for what in READINGS[entry.kind]:
-                found[tree_id, what] = entry.recorded_at
+                found[tree_id, what] = entry.written_at
     return found
 
 
 def is_forgotten(entry: LogEntry, forgotten: Forgotten) -> bool:
     """Whether a reading was written before somebody had it forgotten."""
     moment = forgotten.get((entry.tree_id, entry.kind))
-    return moment is not None and entry.recorded_at <= moment
+    return moment is not None and entry.written_at <= moment
 
 
 def pocket_forgotten_on(entries: Iterable[LogEntry]) -> date | None:

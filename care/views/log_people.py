@@ -101,8 +101,7 @@ def when_done(entry: LogEntry, site: Site, today: date) -> str:
     """Return ``at 9:10`` in the site's time zone, or the day where it was another."""
     if entry.on != today:
         return on_day(entry.on, today)
-    moment = entry.happened_at or entry.recorded_at
-    local = moment.astimezone(ZoneInfo(site.time_zone))
+    local = entry.written_at.astimezone(ZoneInfo(site.time_zone))
     return gettext("at {time}").format(time=clock(local))
 
 

@@ -6,7 +6,9 @@ from zoneinfo import ZoneInfo
 import pytest
 from django.utils import timezone
 
+from care.actions.logbook import observe
 from care.models import LogEntry, Sending
+from care.planning.forgotten import forgotten_until, is_forgotten
 from orchard.models import Site
 from tests.care.sending_phone import Phone
 
@@ -80,6 +82,40 @@ def test_the_phone_is_told_the_same_when_its_clock_was_set_meanwhile(grower, mak
     Phone(grower, ahead_h=3).post(kept)
     status, answer = Phone(grower).post(kept)
     assert (status, answer["state"]) == (200, "again")
+
+
+def test_a_walk_begins_when_its_first_tick_was_made(
+    grower, make_tree, make_task, make_round, site
+):
+    here = timezone.now().astimezone(HERE)
+    task = make_task(make_tree())
+    one = make_round(here.date(), [task])
+    hours = min(2.0, here.hour / 2)  # so that it is of the same day
+    Phone(grower).send("task_done", task=str(task.public_id), ago_h=hours)
+    one.refresh_from_db()
+    assert one.begun_at == LogEntry.objects.get().happened_at
+
+
+def test_what_was_read_before_it_was_forgotten_teaches_nothing(grower, cast, make_tree):
+    """Though it came after: the phone had no network meanwhile."""
+    tree = make_tree()
+    phone = Phone(grower)
+    read = {"tree": str(tree.public_id), "form_what": "soil_feel", "word": "dry"}
+    before = phone.keep("tree_observe", ago_h=3, **read)
+    after = phone.keep("tree_observe", ago_h=1, **read)
+    observe(
+        tree=tree,
+        what="demand_reset",
+        person=cast.owner,
+        on=timezone.now().date(),
+        now=timezone.now() - 2 * HOURS,
+    )
+    entries = []
+    for kept in (before, after):
+        answer = phone.post(kept)[1]
+        entries.append(LogEntry.objects.get(public_id=answer["entry"]))
+    forgotten = forgotten_until(LogEntry.objects.all(), [tree])
+    assert [is_forgotten(one, forgotten) for one in entries] == [True, False]
 
 
 def test_a_note_of_a_hundred_kilobytes_is_refused_with_its_length(grower, make_tree):
