@@ -25,6 +25,7 @@ TOP_LEVEL = {
     "orchard",
     "care",
     "templates",
+    "locale",
     "static",
     "tests",
     "deploy",
