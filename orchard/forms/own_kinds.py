@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from django import forms
-from django.utils.translation import gettext, gettext_lazy
+from django.utils.translation import gettext, gettext_lazy, gettext_noop
 
 from orchard.catalogue.cultivars import CULTIVAR_FIGURES, CULTIVAR_ORDERED, FLOWER_TYPES
 from orchard.catalogue.figure_labels import label_of
@@ -16,12 +16,25 @@ from orchard.catalogue.search import OWN_KEY
 from orchard.catalogue.species import ORDERED
 from orchard.forms.figure_fields import figure_field, stored_text
 from orchard.forms.kind_names import read_kind
+from orchard.sources.retold import retold
 
 QUOTE_MARKS = " '\N{LEFT SINGLE QUOTATION MARK}\N{RIGHT SINGLE QUOTATION MARK}"
 SOURCE_LENGTH, NAME_LENGTH, BOTANICAL_LENGTH = 200, 60, 80
 #: What a new cultivar is asked for; words about them can be added later.
 ASKED = tuple(
     name for name in CULTIVAR_FIGURES if name not in {"bloom_note", "partner_note"}
+)
+#: What the tables' checks may say of a figure that a person typed.
+REFUSALS = (
+    gettext_noop("{value} is outside {low} to {high}"),
+    gettext_noop("{value} is not a whole number"),
+    gettext_noop("{value} is not a hardiness zone, 1 to 13b"),
+    gettext_noop("{value} is not a type of this species"),
+    gettext_noop("needs months 1 to 12, each once, split by ;"),
+    gettext_noop("needs names, each once, split by ;"),
+    gettext_noop("needs a first and a last month, or neither"),
+    gettext_noop("{value} is no partner of itself"),
+    gettext_noop("names a partner as well"),
 )
 _PAIRS = (*ORDERED, *CULTIVAR_ORDERED, ("usda_zone_min", "usda_zone_max"))
 
@@ -36,7 +49,8 @@ def refusal_words(error: CatalogueError, figure: str) -> str:
             return words.format(other=label_of(upper))
         words = gettext("It must not be below “{other}”. Look at both.")
         return words.format(other=label_of(lower))
-    return f"{error.message[0].upper()}{error.message[1:]}."
+    words = retold(error.message, REFUSALS)
+    return f"{words[0].upper()}{words[1:]}."
 
 
 def _source_field() -> forms.CharField:

@@ -6,6 +6,7 @@ language; whoever looks at it later may read another one.
 
 import functools
 import re
+from collections.abc import Iterable
 
 from django.utils.translation import gettext, gettext_noop
 
@@ -69,9 +70,12 @@ KEPT = (
 _WORD = r"[\w.-]+"
 
 
-def retold(words: str) -> str:
-    """Return kept sentences in the reader's language; what is not known stays."""
-    for template in KEPT:
+def retold(words: str, templates: Iterable[str] = KEPT) -> str:
+    """Return English sentences in the reader's language; what is not known stays.
+
+    ``templates`` are what the sentences were written by, marked for translation.
+    """
+    for template in templates:
         words = _pattern(template).sub(functools.partial(_said, template), words)
     return words
 

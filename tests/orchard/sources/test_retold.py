@@ -6,6 +6,7 @@ import pytest
 from django.utils import translation
 
 import orchard
+from orchard.forms.own_kinds import REFUSALS
 from orchard.sources.retold import KEPT, retold
 
 MODULES = ("asking", "network", "arriving", "column_forecast", "us_forecast")
@@ -46,6 +47,13 @@ def test_what_was_kept_is_told_word_for_word_in_english(template):
     kept = re.sub(r"\{(\w+)\}", r"\1.example", template)
     with translation.override("en"):
         assert retold(f"{kept} {kept}") == f"{kept} {kept}"
+
+
+def test_every_refusal_of_a_figure_is_one_of_the_tables():
+    paths = [ROOT / "catalogue" / f"{name}.py" for name in ("rows", "cultivars")]
+    written = set().union(*(sentences(path) for path in paths))
+    bare = {re.sub(r"\{\w+\}", "{}", template) for template in REFUSALS}
+    assert bare <= written
 
 
 def test_what_is_not_known_stays():
