@@ -7,6 +7,7 @@ for the mail of the day, nor does what would come too late with it.
 
 from datetime import datetime, time
 
+from allauth.account.models import EmailAddress
 from django.db import transaction
 from django.db.models import Exists, OuterRef, Q
 
@@ -23,7 +24,11 @@ EMAIL, PUSH = "email", "push"
 
 # An address somebody only typed may be a stranger's.
 HAS_CONFIRMED = Q(
-    person__emailaddress__verified=True, person__emailaddress__primary=True
+    Exists(
+        EmailAddress.objects.filter(
+            user=OuterRef("person"), verified=True, primary=True
+        )
+    )
 )
 HAS_DEVICE = Q(
     Exists(PushSubscription.objects.filter(person=OuterRef("person"), is_off=False))
