@@ -4,7 +4,14 @@ from datetime import date, timedelta
 
 import pytest
 
-from care.views.days import by_day, day_range, day_words, late_since, on_day
+from care.views.days import (
+    by_day,
+    day_range,
+    day_words,
+    late_since,
+    on_day,
+    when_day,
+)
 
 TODAY = date(2025, 7, 2)  # a Wednesday
 
@@ -25,6 +32,13 @@ TODAY = date(2025, 7, 2)  # a Wednesday
 )
 def test_a_day_is_named_by_its_distance(days, words):
     assert day_words(TODAY + timedelta(days=days), TODAY) == words
+
+
+def test_when_something_is_needs_no_more_than_the_day_in_english():
+    days = [TODAY + timedelta(days=days) for days in range(-9, 10)]
+    assert [when_day(day, TODAY) for day in days] == [
+        day_words(day, TODAY) for day in days
+    ]
 
 
 def test_what_can_wait_says_until_when():

@@ -2,7 +2,9 @@
 
 import pytest
 
-from care.views.fact_words import FactRow, fact_rows
+from care.views.fact_names import FACT_NAMES
+from care.views.fact_values import FACT_VALUES
+from care.views.fact_words import _NAMES, FactRow, fact_rows
 
 
 @pytest.mark.parametrize(
@@ -27,3 +29,14 @@ def test_a_fact_is_named_and_carries_its_unit(name, value, told):
 
 def test_the_list_of_checks_has_its_own_place():
     assert fact_rows([("checks", "drain_holes")]) == ()
+
+
+@pytest.mark.parametrize("words", [FACT_NAMES, FACT_VALUES], ids=["names", "values"])
+def test_a_code_is_said_as_it_stands_in_english(words):
+    assert {code: str(said) for code, said in words.items()} == {
+        code: code.replace("_", " ") for code in words
+    }
+
+
+def test_what_a_name_needs_explained_is_explained_once():
+    assert not set(FACT_NAMES) & set(_NAMES)
