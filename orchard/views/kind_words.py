@@ -11,9 +11,15 @@ from orchard.catalogue.figure_labels import label_of
 from orchard.catalogue.figure_words import Reader, month_words, value_words
 from orchard.catalogue.overlay import FIXED
 from orchard.languages import day_of_year, whole
+from orchard.sources.retold import retold
 from orchard.views.works import Reference, works
 
 DASH = "\N{EN DASH}"
+#: What the program itself notes of a figure; what a source says stays as it is.
+NOTES = (
+    gettext_noop("moved to fit the orchard's own figure"),
+    gettext_noop("as of {kind}"),
+)
 UNVERIFIED = gettext_noop("unverified: from memory")
 #: What stands on the page of a kind: a heading, and rows of figures by their name.
 SECTIONS: tuple[tuple[str, tuple[tuple[str, tuple[str, ...]], ...]], ...] = (
@@ -191,11 +197,16 @@ def figure_row(row: Species | Cultivar, name: str, reader: Reader) -> FigureRow 
         label=label_of(name),
         value=value_words(name, figure.value, reader),
         origin=words,
-        note=figure.note,
+        note=_note(figure.note),
         works=sources,
         is_own=figure.basis is Basis.OWN,
         may_change=name not in FIXED,
     )
+
+
+def _note(note: str) -> str:
+    is_ours = note.startswith(("as of ", "moved to fit "))
+    return retold(note, NOTES) if is_ours else note
 
 
 def summary_words(species: Species, reader: Reader) -> str:
