@@ -38,7 +38,7 @@ ICONS = (
 #: The pages that phones may keep: none of people, ways in or accounts.
 KEPT_PAGES = frozenset(
     (
-        *("round", "task", "tree", "trees", "log", "under_tree"),
+        *("round", "task", "tree", "trees", "log", "under_tree", "hose"),
         *("pocket", "offline", "waiting"),
     )
 )
