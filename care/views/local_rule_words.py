@@ -2,22 +2,22 @@
 
 from datetime import date, timedelta
 
-from django.utils.translation import gettext, gettext_noop
+from django.utils.translation import gettext, pgettext_lazy
 
 from care.views.days import WEEK, full_day, when_day
 from care.views.reason_words import Teller
 from orchard.languages import listed
 
 DAY_NAMES = {
-    "Mon": gettext_noop("Mondays"),
-    "Tue": gettext_noop("Tuesdays"),
-    "Wed": gettext_noop("Wednesdays"),
-    "Thu": gettext_noop("Thursdays"),
-    "Fri": gettext_noop("Fridays"),
-    "Sat": gettext_noop("Saturdays"),
-    "Sun": gettext_noop("Sundays"),
+    "Mon": pgettext_lazy("days of watering", "Mondays"),
+    "Tue": pgettext_lazy("days of watering", "Tuesdays"),
+    "Wed": pgettext_lazy("days of watering", "Wednesdays"),
+    "Thu": pgettext_lazy("days of watering", "Thursdays"),
+    "Fri": pgettext_lazy("days of watering", "Fridays"),
+    "Sat": pgettext_lazy("days of watering", "Saturdays"),
+    "Sun": pgettext_lazy("days of watering", "Sundays"),
 }
-NO_DAY = gettext_noop("none")
+NO_DAY = "none"
 
 
 def local_rule_words(teller: Teller) -> str:
@@ -67,7 +67,7 @@ def local_rule_words(teller: Teller) -> str:
 
 
 def _days(weekdays: str) -> str:
-    return listed([gettext(DAY_NAMES[name]) for name in weekdays.split(", ")])
+    return listed([str(DAY_NAMES[name]) for name in weekdays.split(", ")])
 
 
 def _hurts(teller: Teller) -> str:

@@ -241,7 +241,7 @@ def _established(teller: Teller) -> str:
     return gettext(
         "In zone {zone} a new tree needs regular water for {span} months an inch "
         "(25 mm) of trunk, counted from {counted_from}, so until {latest}; another "
-        "school says {other} months, until {other_2}.{balance} Undemanding "
+        "school says {other} months, until {other_until}.{balance} Undemanding "
         "neighbours may go in from {companions_from} at the soonest, surely from "
         "{companions_surely}."
     ).format(
@@ -250,7 +250,7 @@ def _established(teller: Teller) -> str:
         counted_from=teller.day("counted_from"),
         latest=teller.day("latest_on"),
         other=f"{other:.0f}",
-        other_2=teller.day("other_on"),
+        other_until=teller.day("other_on"),
         balance=_balance(teller),
         companions_from=teller.day("companions_from"),
         companions_surely=teller.day("companions_surely"),

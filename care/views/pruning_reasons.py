@@ -157,8 +157,8 @@ def _prune_tall(teller: Teller) -> str:
 
 
 def _range(teller: Teller, least: str, most: str, unit: str) -> str:
-    return gettext("{amount} to {amount_2}").format(
-        amount=teller.amount(least, unit), amount_2=teller.amount(most, unit)
+    return gettext("{least} to {most}").format(
+        least=teller.amount(least, unit), most=teller.amount(most, unit)
     )
 
 
@@ -222,9 +222,9 @@ STEPS: dict[str, Callable[[Teller], str]] = {
         "Its bowl stands. Keep the middle open: take out upright shoots, thin the rest."
     ),
     "choose_stems": lambda teller: gettext(
-        "Keep {count} to {count_2} strong stems that lean apart and take the others "
+        "Keep {least} to {most} strong stems that lean apart and take the others "
         "off at the ground."
-    ).format(count=_count(teller, "stems_least"), count_2=_count(teller, "stems_most")),
+    ).format(least=_count(teller, "stems_least"), most=_count(teller, "stems_most")),
     "leave_alone": lambda teller: gettext(
         "This kind shapes itself: only dead or crossing wood and shoots from below "
         "the graft come off, and its leaves stay low."
@@ -248,9 +248,8 @@ STEPS: dict[str, Callable[[Teller], str]] = {
         "reach it goes back to {count} buds for another year."
     ).format(count=_count(teller, "buds")),
     "choose_arms": lambda teller: gettext(
-        "Keep {count} canes along each wire, cut to {count_2} buds, and take all "
-        "else off."
-    ).format(count=_count(teller, "arms"), count_2=_count(teller, "buds")),
+        "Keep {count} canes along each wire, cut to {buds} buds, and take all else off."
+    ).format(count=_count(teller, "arms"), buds=_count(teller, "buds")),
     "pick_side_shoots": lambda teller: gettext(
         "While they are soft, choose up to {count} side shoots for main branches, "
         "the lowest {lowest} up, and spread them to {angles}; pinch the rest."

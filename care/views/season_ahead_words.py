@@ -77,13 +77,11 @@ def bloom_lead(stages: Iterable[StageAhead], today: date) -> str:
     if len(ordered) == 1:
         return f"{first} {likely_day_words(day, today)}."
     _, last, last_day = ordered[-1]
-    return gettext(
-        "{first} first, {likely_day}; {inside} last, {likely_day_2}."
-    ).format(
+    return gettext("{first} first, {first_day}; {inside} last, {last_day}.").format(
         first=first,
-        likely_day=likely_day_words(day, today),
+        first_day=likely_day_words(day, today),
         inside=_inside(last),
-        likely_day_2=likely_day_words(last_day, today),
+        last_day=likely_day_words(last_day, today),
     )
 
 

@@ -44,10 +44,10 @@ def _rain_to_come(teller: Teller) -> str:
         return ""
     return " " + gettext(
         "It could do with water today, but about {rain_wait} of rain is likely "
-        "{rain_wait_2}: wait for it."
+        "{day}: wait for it."
     ).format(
         rain_wait=teller.amount("rain_wait_mm", "mm"),
-        rain_wait_2=teller.near_day("rain_wait_on"),
+        day=teller.near_day("rain_wait_on"),
     )
 
 
