@@ -1,19 +1,19 @@
-"""Requests to the tests' own server in turns: its threads share one connection.
+"""Requests to the tests' own server in turns: they share one database.
 
-A database in memory has a single connection. A page and what its worker fetches in the
-background would stand in one another's transactions.
+A database in memory is locked by whoever writes. A page and what its worker fetches in
+the background would stand in one another's way.
 """
 
 import threading
-import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from http import HTTPStatus
 
 from django.http import HttpRequest, HttpResponse
 
-_turn = threading.Lock()
-_counting = threading.Lock()
-_under_way = 0
-QUIET_S = 0.05
+#: Whoever asks the database holds it: a request, or the test itself.
+turn = threading.Lock()
+_closed = threading.Event()
 
 
 def in_turns(
@@ -22,26 +22,18 @@ def in_turns(
     """Return the middleware: one request is answered after the other."""
 
     def answer(request: HttpRequest) -> HttpResponse:
-        _count(1)
-        try:
-            with _turn:
-                return get_response(request)
-        finally:
-            _count(-1)
+        with turn:
+            if _closed.is_set():
+                return HttpResponse(status=HTTPStatus.SERVICE_UNAVAILABLE)
+            return get_response(request)
 
     return answer
 
 
-def _count(change: int) -> None:
-    global _under_way  # noqa: PLW0603 (one for all threads of the server)
-    with _counting:
-        _under_way += change
-
-
-def wait_for_quiet() -> None:
-    """Return once no request is under way, so that the database may be emptied."""
-    quiet_since = time.monotonic()
-    while time.monotonic() - quiet_since < QUIET_S:
-        if _under_way:
-            quiet_since = time.monotonic()
-        time.sleep(QUIET_S / 5)
+@contextmanager
+def open_server() -> Iterator[None]:
+    """Answer until the end; what comes late finds the database being emptied."""
+    _closed.clear()
+    yield
+    with turn:
+        _closed.set()

@@ -9,15 +9,15 @@ from datetime import date
 import pytest
 from django.db import connection
 from django.utils import timezone
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page, expect, sync_playwright
 
 from deploy.demo.load import load_demo
 from orchard.actions.people import make_signin_link
 from orchard.models import Person
 from tests.browser.chromium import ARGUMENTS, CHROMIUM
 from tests.browser.line import Line
-from tests.browser.phone_steps import OpenPhone, open_phone
-from tests.turns import wait_for_quiet
+from tests.browser.phone_steps import PATIENT_MS, OpenPhone, open_phone
+from tests.turns import open_server
 
 # A dry July morning: pots and young trees want water.
 REAL_DAY = date(2014, 7, 14)
@@ -30,6 +30,7 @@ def browser() -> Iterator[Browser]:
     # Playwright's loop runs in this thread; the fixtures' queries are not async.
     os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
     with sync_playwright() as driver:
+        expect.set_options(timeout=PATIENT_MS)
         one = driver.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
         yield one
         one.close()
@@ -42,8 +43,15 @@ def first_loading() -> Iterator[sqlite3.Connection]:
         yield kept
 
 
+@pytest.fixture(autouse=True)
+def answering(transactional_db: None) -> Iterator[None]:
+    """Answer no request any more once the database is being emptied."""
+    with open_server():
+        yield
+
+
 @pytest.fixture
-def demo(transactional_db: None, first_loading: sqlite3.Connection) -> Iterator[Person]:
+def demo(answering: None, first_loading: sqlite3.Connection) -> Person:
     """The demonstration as it stands after three days, copied where it was made."""
     connection.ensure_connection()
     database: sqlite3.Connection = connection.connection
@@ -52,8 +60,7 @@ def demo(transactional_db: None, first_loading: sqlite3.Connection) -> Iterator[
     else:
         load_demo(REAL_DAY, timezone.now(), lived_days=3)
         database.backup(first_loading)
-    yield Person.objects.get(username="marta")
-    wait_for_quiet()
+    return Person.objects.get(username="marta")
 
 
 @pytest.fixture
@@ -85,7 +92,8 @@ def page(browser: Browser, live_server, demo: Person, settings) -> Iterator[Page
 
 
 @pytest.fixture
-def line(live_server, settings) -> Iterator[Line]:
+def line(live_server, demo: Person, settings) -> Iterator[Line]:
+    """A line that is cut before the database is emptied: nothing comes after that."""
     one = Line(live_server.url)
     settings.BASE_URL = one.url
     yield one

@@ -17,12 +17,33 @@ from tests.browser.phone_steps import (
     tick_first,
     visit,
 )
+from tests.turns import turn
 
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
 
 
+def another_grower(of: Person) -> Person:
+    with turn:
+        other = Person.objects.create_user("tom", first_name="Tom")
+        orchard = of.memberships.get(orchard__sites__slug="alder-row").orchard
+        Membership.objects.create(person=other, orchard=orchard, role=Role.GROWER)
+    return other
+
+
+def sent() -> int:
+    with turn:
+        return Sending.objects.count()
+
+
+def path_of_fig() -> str:
+    with turn:
+        fig = Tree.objects.get(name="Fig in the corner")
+    return f"{ROUND}trees/{fig.public_id}/"
+
+
 def marta_done() -> int:
-    return LogEntry.objects.filter(person__username="marta", what="done").count()
+    with turn:
+        return LogEntry.objects.filter(person__username="marta", what="done").count()
 
 
 def test_the_round_is_there_and_a_tick_waits_and_arrives(phone: Page, line: Line):
@@ -49,7 +70,8 @@ def test_the_round_is_there_and_a_tick_waits_and_arrives(phone: Page, line: Line
     expect(
         phone.get_by_text("Nothing waits on this phone: all is sent.")
     ).to_be_visible()
-    sending = Sending.objects.get()
+    with turn:
+        sending = Sending.objects.select_related("person").get()
     assert (sending.what, sending.person.username) == ("task_done", "marta")
     assert marta_done() == before + 1
 
@@ -101,9 +123,7 @@ def test_copies_are_gone_after_seven_days(phone: Page, line: Line):
 
 
 def test_two_phones_tick_one_task(phones, line: Line, demo: Person):
-    other = Person.objects.create_user("tom", first_name="Tom")
-    orchard = demo.memberships.get(orchard__sites__slug="alder-row").orchard
-    Membership.objects.create(person=other, orchard=orchard, role=Role.GROWER)
+    other = another_grower(demo)
     both = [phones(demo), phones(other)]
     line.cut()
     for phone in both:
@@ -115,11 +135,13 @@ def test_two_phones_tick_one_task(phones, line: Line, demo: Person):
     for phone in both:
         phone.context.set_offline(False)
         expect_kept(phone, 0)
-    first, second = Sending.objects.order_by("received_at")
-    assert first.entry == second.entry
-    assert (first.answer["state"], second.answer["state"]) == ("kept", "joined")
-    assert (first.person, second.person) == (demo, other)
-    assert LogEntry.objects.filter(task=first.entry.task, voided_at=None).count() == 1
+    with turn:
+        first, second = Sending.objects.order_by("received_at")
+        assert first.entry == second.entry
+        assert (first.answer["state"], second.answer["state"]) == ("kept", "joined")
+        assert (first.person, second.person) == (demo, other)
+        task = first.entry.task
+        assert LogEntry.objects.filter(task=task, voided_at=None).count() == 1
 
 
 def test_who_was_signed_out_meanwhile_signs_in_and_it_goes_out(
@@ -130,14 +152,15 @@ def test_who_was_signed_out_meanwhile_signs_in_and_it_goes_out(
     phone.reload()
     tick_first(phone)
     expect_kept(phone, 1)
-    Session.objects.all().delete()
+    with turn:
+        Session.objects.all().delete()
     line.mend()
     phone.context.set_offline(False)
     expect_line(phone, "You are signed out: sign in and it goes out.")
     expect_kept(phone, 1)
     sign_in(phone, demo)
     expect_kept(phone, 0)
-    assert Sending.objects.count() == 1
+    assert sent() == 1
 
 
 def test_what_somebody_else_kept_is_never_sent_under_another_name(
@@ -148,30 +171,28 @@ def test_what_somebody_else_kept_is_never_sent_under_another_name(
     phone.reload()
     tick_first(phone)
     expect_kept(phone, 1)
-    Session.objects.all().delete()
+    with turn:
+        Session.objects.all().delete()
     line.mend()
     phone.context.set_offline(False)
-    other = Person.objects.create_user("tom", first_name="Tom")
-    orchard = demo.memberships.get(orchard__sites__slug="alder-row").orchard
-    Membership.objects.create(person=other, orchard=orchard, role=Role.GROWER)
+    other = another_grower(demo)
     sign_in(phone, other)
     phone.goto(line.url + "/waiting/")
     phone.get_by_role("button", name="Try now").click()
     thing = phone.locator("#things > li")
     expect(thing).to_contain_text("Somebody else kept this on this phone.")
     assert thing.get_by_role("heading").count() == 0  # nor is it told what it is
-    assert Sending.objects.count() == 0
+    assert sent() == 0
     sign_in(phone, demo)
     expect_kept(phone, 0)
-    assert Sending.objects.get().person == demo
+    with turn:
+        assert Sending.objects.get().person == demo
 
 
 def test_what_may_be_in_the_log_already_is_asked_on_the_page_of_what_waits(
     phone: Page, line: Line
 ):
-    fig = Tree.objects.get(name="Fig in the corner")
-    path = f"{ROUND}trees/{fig.public_id}/"
-    visit(phone, line, path)
+    visit(phone, line, path_of_fig())
     harvest = phone.locator("form[data-keep=tree_harvest]")
     harvest.locator("[name=mass]").evaluate("box => { box.value = '2' }")
     harvest.evaluate("form => form.requestSubmit()")
@@ -187,13 +208,13 @@ def test_what_may_be_in_the_log_already_is_asked_on_the_page_of_what_waits(
     phone.goto(line.url + "/waiting/")
     phone.get_by_role("button", name="A second one").click()
     expect_kept(phone, 0)
-    found = LogEntry.objects.filter(tree=fig, kind="harvest", voided_at=None)
-    assert found.filter(person__username="marta").count() == 2
+    with turn:
+        found = LogEntry.objects.filter(what="harvested", voided_at=None)
+        assert found.filter(person__username="marta").count() == 2
 
 
 def test_what_is_refused_is_corrected_by_hand(phone: Page, line: Line):
-    fig = Tree.objects.get(name="Fig in the corner")
-    visit(phone, line, f"{ROUND}trees/{fig.public_id}/")
+    visit(phone, line, path_of_fig())
     line.cut()
     phone.reload()
     harvest = phone.locator("form[data-keep=tree_harvest]")
@@ -208,7 +229,7 @@ def test_what_is_refused_is_corrected_by_hand(phone: Page, line: Line):
     thing.locator("[name=mass]").fill("2")
     thing.get_by_role("button", name="Send it again").click()
     expect_kept(phone, 0)
-    assert Sending.objects.count() == 1
+    assert sent() == 1
 
 
 def test_thrown_away_is_gone_and_was_asked_first(phone: Page, line: Line):
@@ -228,12 +249,11 @@ def test_thrown_away_is_gone_and_was_asked_first(phone: Page, line: Line):
 def test_with_a_network_what_is_refused_comes_back_on_its_own_page(
     phone: Page, line: Line
 ):
-    fig = Tree.objects.get(name="Fig in the corner")
-    visit(phone, line, f"{ROUND}trees/{fig.public_id}/")
+    visit(phone, line, path_of_fig())
     harvest = phone.locator("form[data-keep=tree_harvest]")
     harvest.locator("[name=mass]").evaluate("box => { box.value = 'two' }")
     harvest.evaluate("form => form.requestSubmit()")
     expect(phone.locator(".field__error").first).to_be_visible()
     expect_kept(phone, 0)
     assert re.search("harvest", phone.url)
-    assert Sending.objects.count() == 0
+    assert sent() == 0

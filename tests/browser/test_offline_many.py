@@ -17,9 +17,11 @@ from tests.browser.phone_steps import (
     visit,
     wait_until,
 )
+from tests.turns import turn
 
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
 
+FIG = "Fig in the corner"
 TICKS, NOTES, PHOTOS, MORE_NOTES = 5, 150, 15, 30
 ALL = TICKS + NOTES + PHOTOS + MORE_NOTES
 
@@ -65,8 +67,30 @@ def send_what_waits(page: Page, line: Line, *, dies_after: int) -> None:
     line.mend()
 
 
+def check_all_is_there_once(done_in_order: list[str], logged_before: set[int]) -> None:
+    sent = Sending.objects.order_by("received_at")
+    assert [str(one.pk) for one in sent] == done_in_order
+    kinds = Counter(one.what for one in sent)
+    assert kinds == {
+        "task_done": TICKS,
+        "tree_note": NOTES + MORE_NOTES,
+        "tree_photo": PHOTOS,
+    }
+    notes = LogEntry.objects.filter(tree__name=FIG, note__regex=r"^note \d+$")
+    numbers = [
+        int(re.sub(r"\D", "", note)) for note in notes.values_list("note", flat=True)
+    ]
+    assert sorted(numbers) == list(range(NOTES + MORE_NOTES))
+    assert (
+        Photo.objects.filter(tree__name=FIG, person__username="marta").count() == PHOTOS
+    )
+    # Each tick and each note is a line of the log; photos are lines of their own kind.
+    logged = LogEntry.objects.exclude(pk__in=logged_before)
+    assert logged.filter(photos=None).count() == TICKS + NOTES + MORE_NOTES
+
+
 def test_two_hundred_things_arrive_once_and_in_their_order(phone: Page, line: Line):
-    fig = Tree.objects.get(name="Fig in the corner")
+    fig = Tree.objects.get(name=FIG)
     path = f"{ROUND}trees/{fig.public_id}/"
     logged_before = set(LogEntry.objects.values_list("pk", flat=True))
     visit(phone, line, path)
@@ -84,7 +108,8 @@ def test_two_hundred_things_arrive_once_and_in_their_order(phone: Page, line: Li
     phone.evaluate(WRITE_NOTES, [NOTES, MORE_NOTES])
     expect_kept(phone, ALL)
     done_in_order = phone.evaluate("outbox.all().then(all => all.map(one => one.id))")
-    assert Sending.objects.count() == 0
+    with turn:
+        assert Sending.objects.count() == 0
 
     line.mend()
     line.swallow_answer(40)
@@ -93,7 +118,8 @@ def test_two_hundred_things_arrive_once_and_in_their_order(phone: Page, line: Li
     wait_until(phone, f"{NUMBER_KEPT}.then((left) => left <= {ALL - 39})")
     wait_until(phone, "outbox.replay().then((stopped) => stopped === 'later')")
     left = phone.evaluate(NUMBER_KEPT)
-    assert (left, Sending.objects.count()) == (ALL - 39, 40)
+    with turn:
+        assert (left, Sending.objects.count()) == (ALL - 39, 40)
     line.mend()
     send_what_waits(phone, line, dies_after=90)
     # A phone that is switched off in the middle of it goes on where it stood.
@@ -102,20 +128,5 @@ def test_two_hundred_things_arrive_once_and_in_their_order(phone: Page, line: Li
     phone.goto(line.url + "/waiting/")
     expect_kept(phone, 0)
 
-    sent = Sending.objects.order_by("received_at")
-    assert [str(one.pk) for one in sent] == done_in_order
-    kinds = Counter(one.what for one in sent)
-    assert kinds == {
-        "task_done": TICKS,
-        "tree_note": NOTES + MORE_NOTES,
-        "tree_photo": PHOTOS,
-    }
-    notes = LogEntry.objects.filter(tree=fig, note__regex=r"^note \d+$")
-    numbers = [
-        int(re.sub(r"\D", "", note)) for note in notes.values_list("note", flat=True)
-    ]
-    assert sorted(numbers) == list(range(NOTES + MORE_NOTES))
-    assert Photo.objects.filter(tree=fig, person__username="marta").count() == PHOTOS
-    # Each tick and each note is a line of the log; photos are lines of their own kind.
-    logged = LogEntry.objects.exclude(pk__in=logged_before)
-    assert logged.filter(photos=None).count() == TICKS + NOTES + MORE_NOTES
+    with turn:
+        check_all_is_there_once(done_in_order, logged_before)
