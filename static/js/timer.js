@@ -96,7 +96,9 @@
   if (handsFree) {
     handsFree.hidden = false;
     const button = handsFree.querySelector("[data-hands-free-switch]");
-    const show = () => button.setAttribute("aria-pressed", String(isHandsFree()));
+    const show = () => {
+      button.textContent = isHandsFree() ? button.dataset.off : button.dataset.on;
+    };
     button.addEventListener("click", () => {
       sessionStorage.setItem(HANDS_FREE, isHandsFree() ? "0" : "1");
       if (!isHandsFree() && "speechSynthesis" in window) {
