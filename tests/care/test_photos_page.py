@@ -7,6 +7,7 @@ from django.core.files.storage import default_storage
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 from django.urls import reverse
+from django.utils import timezone
 
 from care.models import LogEntry, Photo
 from care.views import photo_keeping
@@ -203,6 +204,33 @@ def test_a_photo_goes_with_a_tick_and_stays_when_the_tick_is_taken_back(
     browser.post(reverse("entry_undo", args=[site.slug, photo.entry.public_id]))
     photo.refresh_from_db()
     assert photo.voided_at is None
+
+
+def test_a_photo_of_work_that_is_asked_about_is_the_trees_own(
+    browser, site, tree, make_task, keep_plan
+):
+    LogEntry.objects.create(
+        site=site,
+        tree=tree,
+        what="done",
+        kind="feeding",
+        action="feed",
+        key="2025/1",
+        on=TODAY,
+        recorded_at=timezone.now(),
+        amount=100.0,
+        unit="g",
+    )
+    task = make_task(
+        tree, kind="feeding", key="2025/1", action="feed", amount=100.0, unit="g"
+    )
+    keep_plan()
+    sent = {"photo": [file(tiny(6))], "amount": "100", "on": str(TODAY)}
+    page = browser.post(reverse("task_done", args=[site.slug, task.public_id]), sent)
+    task.refresh_from_db()
+    assert task.status == "open", page.content.decode()
+    photo = Photo.objects.get()
+    assert (photo.tree, photo.entry.kind) == (tree, "photo")
 
 
 def test_pages_of_many_photos_ask_the_database_as_often_as_of_few(
