@@ -80,11 +80,11 @@ class World:
     answers: dict[str, dict[str, Any]] = field(default_factory=dict)
     bodies: dict[str, dict[str, Any]] = field(default_factory=dict)
 
-    def fields(self, act: Act) -> dict[str, Any]:
+    def fields(self, phone: int, act: Act) -> dict[str, Any]:
         if act.what in ("tick", "skip"):
             about = {"task": str(self.tasks[act.about].public_id)}
         elif act.what == "undo":
-            about = {"entry": self.target(act)}
+            about = {"entry": self.target(phone, act)}
         else:
             about = {"tree": str(self.trees[act.about].public_id)}
         more = {
@@ -96,10 +96,11 @@ class World:
         reply = {"same_job": act.reply, "seen": list(act.seen)} if act.seen else {}
         return {**about, **more, **reply}
 
-    def target(self, act: Act) -> str:
-        """Return the id of an earlier act that this one takes back; or of none."""
-        known = list(self.answers)
-        return known[act.about % len(known)] if known else str(uuid.UUID(int=7))
+    def target(self, phone: int, act: Act) -> str:
+        """Return which earlier act this one takes back: one's own, or anybody's."""
+        own = [one.id for whose, one in self.taken if whose == phone]
+        known = own if own and act.about % 2 else list(self.answers)
+        return known[-1 - act.about // 2 % len(known)] if known else UNKNOWN
 
     def deliver(self, phone: int, act: Act) -> tuple[int, dict[str, Any]]:
         """Let the server have it; check its answer against the serial log's."""
@@ -118,7 +119,7 @@ class World:
                 "what": what,
                 "happened_at": HAPPENED,
                 "sent_at": here,
-                **self.bodies.setdefault(act.id, self.fields(act)),
+                **self.bodies.setdefault(act.id, self.fields(phone, act)),
             },
         )
         request.user = self.people[phone]
@@ -196,6 +197,7 @@ class World:
 
 
 HAPPENED = timezone.now().isoformat()
+UNKNOWN = str(uuid.UUID(int=7))
 
 
 @dataclass
