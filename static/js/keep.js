@@ -165,11 +165,13 @@ const within = (ms, promise) =>
     }
   };
 
+  const saidOf = (things) => [
+    ...new Set(things.map((thing) => answers.get(thing.id)?.words || WORDS.sent)),
+  ];
+
   const arrived = (form, things) => {
-    const told = things.map((thing) => answers.get(thing.id) || {});
-    const said = new Set(told.map(({ words }) => words || WORDS.sent));
-    sessionStorage.setItem("said", JSON.stringify([...said]));
-    goTo(nextOf(form, told[0].entry));
+    sessionStorage.setItem("said", JSON.stringify(saidOf(things)));
+    goTo(nextOf(form, answers.get(things[0].id)?.entry));
   };
 
   // The server asked or refused, and wrote nothing: its own page says so best.
@@ -189,7 +191,12 @@ const within = (ms, promise) =>
       await askOnPage(form, submitter, now.get(left[0].id));
     } else {
       const words = stopped === "signed_out" ? WORDS.kept_signed_out : WORDS.kept;
-      left.forEach((thing) => showKept(form, now.get(thing.id), words));
+      left
+        .map((thing) => now.get(thing.id))
+        .forEach((one) => showKept(form, one, one.state === "waiting" ? words : one.said));
+      saidOf(things.filter((thing) => !now.has(thing.id))).forEach((said, at) =>
+        phoneLine(`said-${at}`, said),
+      );
       if (!ONCE.has(form.dataset.keep)) {
         form.reset();
       }

@@ -74,6 +74,27 @@ def own_page(photo: Photo) -> str:
     return f"/s/{photo.site.slug}/photos/{photo.public_id}/page/"
 
 
+def test_of_several_photos_a_broken_one_holds_no_other_up(
+    browser: Browser, live_server, demo: Person, settings
+):
+    settings.BASE_URL = live_server.url
+    context = browser.new_context(
+        viewport={"width": 390, "height": 844}, service_workers="block"
+    )
+    page = context.new_page()
+    page.goto(make_signin_link(person=demo))
+    page.get_by_role("button").first.click()
+    page.goto(live_server.url + photos_address())
+    broken: FilePayload = {**small("b.jpg"), "buffer": photo_bytes()[:900]}
+    box = page.get_by_label("Choose photos")
+    box.set_input_files([small("a.jpg"), broken])
+    page.get_by_role("button", name="Keep the photos").click()
+    expect(page.get_by_text("The photo is kept.")).to_be_visible(timeout=15_000)
+    expect(page.get_by_text("The photo arrived broken or in part.")).to_be_visible()
+    assert Photo.objects.exclude(caption__contains="drawn").count() == 1
+    context.close()
+
+
 def test_without_scripts_photos_go_as_they_are(
     browser: Browser, live_server, demo: Person, settings
 ):
