@@ -8,6 +8,7 @@ import re
 import string
 import sys
 from collections.abc import Iterator
+from functools import cache
 from io import BytesIO
 from pathlib import Path
 
@@ -52,6 +53,7 @@ def sources() -> Iterator[tuple[Path, str]]:
         yield path, "\n".join(line.lstrip() for line in code.splitlines())
 
 
+@cache
 def collected() -> Catalog:
     """Return every marked text of the program, untranslated."""
     catalog = Catalog(charset="utf-8")
