@@ -40,7 +40,7 @@ const within = (ms, promise) =>
   if (!outbox.works) {
     return;
   }
-  // These are done once for what they are about: kept, they cannot be pressed again.
+  // Done once for what they are about: kept, they cannot be pressed again.
   const ONCE = new Set(
     ["task_done", "task_skip", "task_later", "entry_undo", "block_done", "all_done"],
   );
@@ -93,7 +93,7 @@ const within = (ms, promise) =>
     };
   };
 
-  // Several photos are several things: each arrives, or is refused, by itself.
+  // Each photo arrives, or is refused, by itself.
   const thingsOf = (form, submitter) => {
     const { fields, files } = saidIn(form, submitter);
     const one = {

@@ -67,7 +67,6 @@ const outbox = (() => {
 
   const all = async () => (works ? inStore("readonly", (store) => store.getAll()) : []);
 
-  // The first thing after `order`, as it stands now.
   const next = (order) =>
     inStore("readonly", (store) => store.get(IDBKeyRange.lowerBound(order, true)));
 
@@ -116,7 +115,7 @@ const outbox = (() => {
   const doorOf = (site) => `/s/${encodeURIComponent(site)}/sending/`;
   const jsonOf = (answer) => answer.json().catch(() => ({}));
 
-  // Asks who is signed in, with a fresh key against forged forms.
+  // Who is signed in, and a fresh key against forged forms.
   const openDoor = async (site) => {
     const answer = await fetch(doorOf(site), {
       headers: { Accept: "application/json" },

@@ -19,7 +19,7 @@
     phoneLine("copy-line", WORDS.copy_of.replace("{when}", when));
   }
 
-  // Over plain http nothing of this is there; the page "You" says so.
+  // Over plain http the page "You" says what is missing.
   document.querySelectorAll("[data-needs-https]").forEach((words) => {
     words.hidden = window.isSecureContext;
   });

@@ -119,5 +119,5 @@ def phones(browser: Browser, line: Line, demo: Person) -> Iterator[OpenPhone]:
 
 
 @pytest.fixture
-def phone(phones) -> Page:
+def phone(phones: OpenPhone) -> Page:
     return phones()

@@ -38,7 +38,7 @@ class Line:
         with self._lock:
             listening, self._listening = self._listening, None
             broken, self._open = self._open, set()
-        for one in {listening, *broken} - {None}:
+        for one in [*broken, *([listening] if listening else [])]:
             with suppress(OSError):
                 one.shutdown(socket.SHUT_RDWR)
             one.close()

@@ -202,3 +202,15 @@ def test_the_secret_of_a_sign_in_server_may_stand_in_a_file(monkeypatch, tmp_pat
     monkeypatch.setenv("ORCHARD_OIDC_CLIENT_SECRET_FILE", str(secret))
     environment.refuse_unknown_names()
     assert environment.sign_in_server()["client_secret"] == "from a file"
+
+
+@pytest.mark.parametrize(("value", "keeps"), [("", True), ("on", True), ("off", False)])
+def test_phones_keep_copies_unless_that_is_switched_off(monkeypatch, value, keeps):
+    monkeypatch.setenv("ORCHARD_PHONE_COPY", value)
+    assert environment.phone_copy() is keeps
+
+
+def test_a_switch_that_is_neither_on_nor_off_stops_the_start(monkeypatch):
+    monkeypatch.setenv("ORCHARD_PHONE_COPY", "never")
+    with pytest.raises(ImproperlyConfigured, match=r"ORCHARD_PHONE_COPY .*on, off"):
+        environment.phone_copy()
