@@ -1,10 +1,13 @@
 """Texts are marked where whoever collects them can read them."""
 
 import ast
+import re
+from html.parser import HTMLParser
 from io import BytesIO
 from itertools import chain
 
 from babel.messages.extract import extract
+from django.template.base import Lexer, TokenType
 
 from deploy.translations import KEYWORDS, ROOT, sources
 
@@ -55,3 +58,61 @@ def test_no_text_is_marked_with_its_plural_in_one_place_and_without_in_another()
                 alone.add((context, texts))
     assert alone & counted.keys() == set()
     assert {text: many for text, many in counted.items() if len(many) > 1} == {}
+
+
+#: What is read to somebody or shown, beside the text of a page.
+READ = {"alt", "aria-label", "placeholder", "title", "data-name", "data-keep-words"}
+#: Parts of class names and ids, and what is the same in every language.
+NO_WORDS = {"page--wide", "walk", "(UTC),"}
+
+
+class Words(HTMLParser):
+    """Collects what a person would read of a page's own text."""
+
+    def __init__(self):
+        super().__init__()
+        self.found: list[str] = []
+
+    def handle_starttag(self, tag, attrs):
+        self.note(*(value for name, value in attrs if name in READ and value))
+
+    def handle_data(self, data):
+        self.note(data)
+
+    def note(self, *texts: str) -> None:
+        self.found += [
+            text.strip()
+            for text in texts
+            if re.search(r"[^\W\d_]{3,}", text) and text.strip() not in NO_WORDS
+        ]
+
+
+def unmarked_words(template: str) -> list[str]:
+    """Return what a template says outside its marks; what it fills in is a dot."""
+    words, is_marked = Words(), False
+    for token in Lexer(template).tokenize():
+        if token.contents.startswith(("blocktranslate", "comment")):
+            is_marked = True
+        elif token.contents.startswith(("endblocktranslate", "endcomment")):
+            is_marked = False
+        elif not is_marked:
+            is_text = token.token_type is TokenType.TEXT
+            words.feed(token.contents if is_text else "·")
+    return words.found
+
+
+def test_what_is_not_marked_is_found():
+    page = (
+        '{% if a %}<p title="One {{ b }}">Two{% endif %}{% translate "Three" %}'
+        "{% blocktranslate %}Four{% endblocktranslate %}</p>"
+    )
+    assert unmarked_words(page) == ["One ·", "Two"]
+
+
+def test_no_template_says_anything_that_is_not_marked():
+    found = {
+        str(path.relative_to(ROOT)): words
+        for path in (ROOT / "templates").rglob("*.*")
+        if (words := unmarked_words(path.read_text()))
+    }
+    assert found == {}
