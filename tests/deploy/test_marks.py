@@ -72,12 +72,18 @@ class Words(HTMLParser):
     def __init__(self):
         super().__init__()
         self.found: list[str] = []
+        self.tag = ""
 
     def handle_starttag(self, tag, attrs):
+        self.tag = tag
         self.note(*(value for name, value in attrs if name in READ and value))
 
+    def handle_endtag(self, tag):
+        self.tag = ""
+
     def handle_data(self, data):
-        self.note(data)
+        if self.tag != "script":
+            self.note(data)
 
     def note(self, *texts: str) -> None:
         self.found += [
@@ -95,9 +101,10 @@ def unmarked_words(template: str) -> list[str]:
             is_marked = True
         elif token.contents.startswith(("endblocktranslate", "endcomment")):
             is_marked = False
-        elif not is_marked:
-            is_text = token.token_type is TokenType.TEXT
-            words.feed(token.contents if is_text else "·")
+        elif not is_marked and token.token_type is TokenType.TEXT:
+            words.feed(token.contents)
+        elif not is_marked and token.token_type is TokenType.VAR:
+            words.feed("·")
     return words.found
 
 
