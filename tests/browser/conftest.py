@@ -106,7 +106,7 @@ def phones(browser: Browser, line: Line, demo: Person) -> Iterator[OpenPhone]:
     opened: list[Page] = []
     errors: list[str] = []
 
-    def one_more(person: Person = demo) -> Page:
+    def one_more(person: Person) -> Page:
         page = open_phone(browser, line, person)
         page.on("pageerror", lambda error: errors.append(str(error)))
         opened.append(page)
@@ -119,5 +119,5 @@ def phones(browser: Browser, line: Line, demo: Person) -> Iterator[OpenPhone]:
 
 
 @pytest.fixture
-def phone(phones: OpenPhone) -> Page:
-    return phones()
+def phone(phones: OpenPhone, demo: Person) -> Page:
+    return phones(demo)

@@ -1,6 +1,7 @@
 """The worker itself: new versions, what sign-out takes, the switch, messages."""
 
 import re
+from typing import Any
 
 import pytest
 from playwright.sync_api import Page, expect
@@ -138,9 +139,9 @@ def test_over_plain_http_the_page_you_says_what_is_missing(phone: Page, line: Li
 def test_a_message_pushed_is_shown_and_leads_to_its_page(phone: Page, line: Line):
     phone.context.grant_permissions(["notifications"], origin=line.url)
     session = phone.context.new_cdp_session(phone)
-    found: list[dict[str, object]] = []
+    found: list[dict[str, Any]] = []
 
-    def note(told: dict[str, object]) -> None:
+    def note(told: dict[str, Any]) -> None:
         found.append(told)
 
     session.on("ServiceWorker.workerRegistrationUpdated", note)
