@@ -202,12 +202,18 @@ def format_metres(length_m: float, system: UnitSystem) -> str:
     return format_quantity(length_m, "m", system)
 
 
-def parse_number(text: str, system: UnitSystem = UnitSystem.METRIC) -> float:
+def parse_number(
+    text: str,
+    system: UnitSystem = UnitSystem.METRIC,
+    *,
+    largest: float = math.inf,
+) -> float:
     """Return the number a person typed; a comma may be the decimal sign.
 
     ``1,200`` is twelve hundred in US units and refused in metric ones, where it
     could as well be 1.2. In a language whose decimal sign is the comma, ``1,200`` is
-    1.2, and ``1.200`` is refused.
+    1.2, and ``1.200`` is refused. Where nothing is over ``largest``, as in degrees of
+    latitude, what would be is 1.2.
 
     Raises
     ------
@@ -221,6 +227,8 @@ def parse_number(text: str, system: UnitSystem = UnitSystem.METRIC) -> float:
         is_sure = system is UnitSystem.US and decimal == "."
         if not is_sure and plain.count(between) == 1 and decimal not in plain:
             joined = plain.replace(between, "")
+            if abs(float(joined)) > largest:
+                return float(plain.replace(",", "."))
             pointed = plain.replace(between, decimal)
             words = gettext("“{text}” can be read two ways: write {one} or {other}.")
             message = words.format(text=plain, one=joined, other=pointed)

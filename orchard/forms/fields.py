@@ -142,7 +142,7 @@ class NumberField(forms.CharField):
         if not text:
             return None
         try:
-            return parse_number(text)
+            return parse_number(text, largest=self.high)
         except UnitError as error:
             raise ValidationError(str(error), code="invalid") from error
 

@@ -1,6 +1,7 @@
 import math
 
 import pytest
+from django.utils import translation
 from hypothesis import given, settings, strategies as st
 
 from orchard.units import (
@@ -166,3 +167,12 @@ def test_any_text_is_an_amount_or_a_unit_error(text, quantity, system):
     except UnitError as error:
         told = str(error)
     assert told
+
+
+def test_degrees_are_read_with_either_sign_in_any_language():
+    for language in ("en", "es"):
+        with translation.override(language):
+            assert parse_number("47.451", largest=90) == 47.451
+            assert parse_number("-122,308", largest=180) == -122.308
+            with pytest.raises(UnitError):
+                parse_number("1.200" if language == "es" else "1,200", largest=5000)
