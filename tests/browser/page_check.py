@@ -21,5 +21,10 @@ def assert_well_made(page: Page, address: str, scheme: str = "light") -> None:
     page.evaluate(UNFOLD)
     content, screen = page.evaluate(WIDTHS)
     assert content <= screen, address
+    assert_no_fault(page, address, scheme)
+
+
+def assert_no_fault(page: Page, address: str, scheme: str) -> None:
+    """Run axe over the page as it stands; in the dark for its colours alone."""
     found = Axe().run(page, options=COLOURS if scheme == "dark" else None)
     assert found.response["violations"] == [], address + found.generate_report()

@@ -7,14 +7,8 @@ from playwright.sync_api import Page, expect
 
 from care.models import LogEntry, Task
 from orchard.models import Tree
-from tests.browser.page_check import assert_well_made
 
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
-
-PAGES = (
-    *("", "trees/", "log/", "weather/", "weather/station/"),
-    *("settings/", "calendar/", "trees/add/"),
-)
 
 
 def test_a_tick_is_logged_and_can_be_undone(page: Page):
@@ -56,29 +50,6 @@ def test_why_is_one_tap_away(page: Page):
     page.wait_for_load_state("networkidle")
     expect(page.get_by_role("heading", level=1)).to_contain_text("Water")
     assert page.locator("svg").count() >= 1
-
-
-# Held by a spray; still to be planted; with every box that is offered; its settings.
-UNFOLDED = [
-    ("Sour cherry", ""),
-    ("Mulberry to come", ""),
-    ("Lemon", ""),
-    ("New peach", "edit/"),
-]
-
-
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_pages_and_their_folds_meet_wcag_and_never_scroll_sideways(
-    page: Page, live_server, scheme
-):
-    page.emulate_media(color_scheme=scheme)
-    page.set_viewport_size({"width": 320, "height": 720})
-    trees = [
-        f"trees/{Tree.objects.get(site__slug='alder-row', name=name).public_id}/{more}"
-        for name, more in UNFOLDED
-    ]
-    for path in [*PAGES, *trees]:
-        assert_well_made(page, f"{live_server.url}/s/alder-row/{path}", scheme)
 
 
 def test_a_spray_holds_the_fruit_and_undo_frees_it(page: Page, live_server):

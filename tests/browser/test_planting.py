@@ -7,31 +7,10 @@ from playwright.sync_api import Page, expect
 
 from care.models import LogEntry
 from orchard.models import Feature, Tree, WantedTree
-from tests.browser.page_check import assert_well_made
 
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
 
 SITE = "/s/quay-steps"
-READ = (
-    *("planting/", "planting/fit/", "planting/fit/peach/", "planting/ripening/"),
-    *("planting/partners/", "plan/", "plan/drawing/", "plan/corners/"),
-    *("plan/measure/", "plan/features/", "plan/features/add/", "plan/import/"),
-    *("kinds/", "kinds/apple/", "kinds/add/"),
-)
-
-
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_pages_of_a_planting_meet_wcag_and_never_scroll_sideways(
-    page: Page, live_server, scheme
-):
-    page.emulate_media(color_scheme=scheme)
-    page.set_viewport_size({"width": 320, "height": 720})
-    wanted = WantedTree.objects.filter(planting__site__slug="alder-row").first()
-    assert wanted is not None
-    planting = f"planting/{wanted.planting.public_id}/"
-    mine = (planting, f"{planting}sheet/", f"{planting}shopping/")
-    for path in (*READ, *mine, f"wanted/{wanted.public_id}/"):
-        assert_well_made(page, f"{live_server.url}/s/alder-row/{path}", scheme)
 
 
 def test_a_yard_of_12_by_20_metres_is_planned_from_nothing(page: Page, live_server):

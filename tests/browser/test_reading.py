@@ -4,8 +4,6 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from care.models import Task
-from orchard.models import Tree
-from tests.browser.page_check import assert_well_made
 
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
 
@@ -17,26 +15,6 @@ def task_address(**which) -> str:
         "due", "id"
     )
     return f"{SITE}/tasks/{task.public_id}/"
-
-
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_pages_to_read_meet_wcag_and_never_scroll_sideways(
-    page: Page, live_server, scheme
-):
-    page.emulate_media(color_scheme=scheme)
-    page.set_viewport_size({"width": 320, "height": 720})
-    planting = Tree.objects.get(site__slug="alder-row", name="Mulberry to come")
-    paths = [
-        "/where-sources-differ/",
-        f"{SITE}/season/",
-        task_address(tree=planting),
-        *(
-            f"{task_address(kind=kind)}working/"
-            for kind in ("watering", "feeding", "mulching")
-        ),
-    ]
-    for path in paths:
-        assert_well_made(page, f"{live_server.url}{path}", scheme)
 
 
 def test_an_equation_stands_whole_inside_its_frame_on_the_smallest_phone(

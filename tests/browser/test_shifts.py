@@ -8,15 +8,8 @@ from playwright.sync_api import Page, expect
 from care.models import Shift, ShiftPlace
 from orchard.actions.people import make_signin_link
 from orchard.models import Person
-from tests.browser.page_check import assert_well_made
 
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
-
-READ = (
-    *("shifts/", "shifts/add/", "shifts/repeat/", "rota/", "my-shifts/", "days/"),
-    *("people/helping/", "people/papers/", "ways-in/", "rounds/sheets/"),
-    "trees/labels/",
-)
 
 
 def a_shift_of_two(page: Page, start: str) -> Shift:
@@ -54,16 +47,3 @@ def test_a_shift_is_made_shared_out_published_and_taken(
     context.close()
     place = held.get(holder__username="tomas")
     assert place.accepted_at is not None
-
-
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_pages_of_shifts_meet_wcag_and_never_scroll_sideways(
-    page: Page, live_server, scheme
-):
-    page.emulate_media(color_scheme=scheme)
-    start = f"{live_server.url}/s/alder-row"
-    shift = a_shift_of_two(page, start)
-    page.set_viewport_size({"width": 320, "height": 720})
-    its = f"shifts/{shift.uid}/"
-    for path in (*READ, its, f"{its}edit/", f"{its}move/", f"{its}sheet/"):
-        assert_well_made(page, f"{start}/{path}", scheme)
