@@ -25,6 +25,7 @@ class Phone:
 
     def __init__(self, browser: Browser, server: str) -> None:
         self.context: BrowserContext = browser.new_context(
+            service_workers="block",
             viewport={"width": 320, "height": 720},
             has_touch=True,
             is_mobile=True,

@@ -33,6 +33,7 @@ def address(live_server, demo: Person) -> str:
 
 def phone(browser: Browser, *, javascript: bool = True) -> Page:
     context = browser.new_context(
+        service_workers="block",
         viewport={"width": 360, "height": 740},
         has_touch=True,
         is_mobile=True,

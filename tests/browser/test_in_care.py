@@ -44,7 +44,9 @@ def test_one_orchard_is_two_taps_from_another_without_javascript(
 ):
     settings.BASE_URL = live_server.url
     context = browser.new_context(
-        viewport={"width": 320, "height": 640}, java_script_enabled=False
+        service_workers="block",
+        viewport={"width": 320, "height": 640},
+        java_script_enabled=False,
     )
     page = context.new_page()
     page.goto(make_signin_link(person=demo))

@@ -29,7 +29,10 @@ TREES = "Big lemon, lemon, pot 60 L, 2023\nOld apple, apple, ground, unknown\n"
 
 def test_from_nothing_to_a_plan(browser: Browser, live_server, transactional_db):
     context = browser.new_context(
-        viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True
+        service_workers="block",
+        viewport={"width": 390, "height": 844},
+        has_touch=True,
+        is_mobile=True,
     )
     page = context.new_page()
     complaints: list[str] = []

@@ -16,7 +16,10 @@ PASSWORD = "plum-stones-in-march"
 @pytest.fixture
 def newcomers_phone(browser: Browser) -> Iterator[Page]:
     context = browser.new_context(
-        viewport={"width": 320, "height": 720}, has_touch=True, is_mobile=True
+        service_workers="block",
+        viewport={"width": 320, "height": 720},
+        has_touch=True,
+        is_mobile=True,
     )
     page = context.new_page()
     complaints: list[str] = []

@@ -36,7 +36,9 @@ def test_a_shift_is_made_shared_out_published_and_taken(
     held = ShiftPlace.objects.filter(shift=shift, holder__isnull=False)
     assert set(held.values_list("holder__username", flat=True)) == {"marta", "tomas"}
 
-    context = browser.new_context(viewport={"width": 390, "height": 844})
+    context = browser.new_context(
+        service_workers="block", viewport={"width": 390, "height": 844}
+    )
     other = context.new_page()
     other.goto(make_signin_link(person=Person.objects.get(username="tomas")))
     other.get_by_role("button").first.click()
