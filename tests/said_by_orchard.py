@@ -9,7 +9,7 @@ from django.core.management import call_command
 from django.test import Client
 from django.urls import reverse
 
-from orchard.actions.message_channels import text_of
+from orchard.actions.message_mail import text_of
 from orchard.models import Message, Person
 from tests.address_table import TABLE
 from tests.ids_of_half import ids_of

@@ -57,6 +57,9 @@ class Cast:
 
 
 def tree_maker(site: Site):
+    today = site.own_today
+    assert today is not None
+
     def make(name: str, **values: object) -> Tree:
         facts: dict[str, object] = {
             "name": name,
@@ -64,7 +67,7 @@ def tree_maker(site: Site):
             "block": site.blocks.first(),
             **values,
         }
-        return add_tree(site=site, values=facts, today=site.own_today)
+        return add_tree(site=site, values=facts, today=today)
 
     return make
 

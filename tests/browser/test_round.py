@@ -58,7 +58,9 @@ def test_one_tree_at_a_time_leads_from_done_to_the_next(page: Page, live_server)
     box = done.bounding_box()
     assert box is not None
     assert box["height"] >= 64
-    assert box["y"] > page.viewport_size["height"] / 2  # within the thumb's reach
+    screen = page.viewport_size
+    assert screen is not None
+    assert box["y"] > screen["height"] / 2  # within the thumb's reach
     page.get_by_role("button", name="Read it aloud").click()
     expect(page.get_by_role("button", name="Stop reading aloud")).to_be_visible()
     page.get_by_role("button", name="Start the clock").click()

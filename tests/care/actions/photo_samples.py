@@ -5,6 +5,7 @@ import struct
 import zlib
 from datetime import date
 from functools import cache
+from typing import Any
 
 from django.utils import timezone
 from PIL import ExifTags, Image
@@ -37,12 +38,14 @@ def tags(*, orientation: int = 1, taken: str = "2024:05:06 10:11:12") -> Image.E
     exif[ExifTags.Base.Make] = CAMERA
     exif[ExifTags.Base.Orientation] = orientation
     exif.get_ifd(ExifTags.IFD.Exif)[ExifTags.Base.DateTimeOriginal] = taken
-    exif.get_ifd(ExifTags.IFD.GPSInfo).update(PLACE)
+    exif.get_ifd(ExifTags.IFD.GPSInfo).update(
+        {tag.value: value for tag, value in PLACE.items()}
+    )
     return exif
 
 
 def photo_bytes(
-    kind: str = "JPEG", *, shade: int = 0, image: Image.Image | None = None, **more: int
+    kind: str = "JPEG", *, shade: int = 0, image: Image.Image | None = None, **more: Any
 ) -> bytes:
     """A photo with a place, a camera and a day in it."""
     kept = io.BytesIO()
@@ -79,9 +82,9 @@ def tiny(shade: int = 0) -> bytes:
     return photo_bytes(image=leaf(48, 36, shade), shade=shade)
 
 
-def photo_of(tree: Tree, on: date = TODAY, shade: int = 0, **more: object) -> Photo:
+def photo_of(tree: Tree, on: date = TODAY, shade: int = 0, **more: Any) -> Photo:
     """Keep a small photo of a tree; another shade is another photo."""
-    facts: dict[str, object] = {"person": None, "helper": None, "caption": "", **more}
+    facts: dict[str, Any] = {"person": None, "helper": None, "caption": "", **more}
     return keep_photo(
         site=tree.site, tree=tree, on=on, now=timezone.now(), data=tiny(shade), **facts
     )

@@ -135,7 +135,7 @@ def world(cast, site, monkeypatch):
 
 
 @settings(
-    max_examples=settings.default.max_examples // FEWER,
+    max_examples=settings().max_examples // FEWER,
     suppress_health_check=[HealthCheck.function_scoped_fixture],
 )
 @given(steps=STEPS)
