@@ -27,6 +27,7 @@ MOST_AIR_TICKS, MOST_RAIN_TICKS = 5, 2
 LEAST_RAIN = {UnitSystem.METRIC: 10.0, UnitSystem.US: 0.5}
 WORD_HEIGHT, WORD_GAP, FREEZING_WIDTH = 16, 4, 50
 NARROWEST_WORD = 3  # days; a word over fewer would run into its neighbours
+LETTER_WIDTH, WORD_LIFT = 7.5, 14
 
 
 class Sureness(StrEnum):
@@ -76,6 +77,20 @@ class Tick:
 
 
 @dataclass(frozen=True, slots=True)
+class Word:
+    """A word over days; ``lift`` raises it where its neighbour is too near."""
+
+    at: float
+    label: str
+    lift: int = 0
+
+    @property
+    def width(self) -> float:
+        """About how wide it is drawn."""
+        return len(self.label) * LETTER_WIDTH
+
+
+@dataclass(frozen=True, slots=True)
 class WeatherChart:
     """What the page draws; places are in the units of the view box."""
 
@@ -87,7 +102,7 @@ class WeatherChart:
     air_ticks: tuple[Tick, ...]
     rain_ticks: tuple[Tick, ...]
     day_ticks: tuple[Tick, ...]
-    words: tuple[Tick, ...]
+    words: tuple[Word, ...]
     freezing_at: float | None
     freezing_word_at: float
     today_at: float
@@ -287,12 +302,22 @@ def _day_ticks(days: Sequence[ChartDay], across: _Across) -> tuple[Tick, ...]:
     )
 
 
-def _words(days: Sequence[ChartDay], across: _Across) -> tuple[Tick, ...]:
+def _words(days: Sequence[ChartDay], across: _Across) -> tuple[Word, ...]:
     """Return the word of each run of days known alike, over its middle."""
-    words = []
+    words: list[Word] = []
     for kind, run in groupby(enumerate(days), key=lambda one: one[1].air):
         places = [place for place, day in run if day.tmax_c is not None]
         if len(places) >= NARROWEST_WORD:
-            middle = (places[0] + places[-1]) / 2
-            words.append(Tick(across.middle(middle), gettext(WORDS[kind])))
+            word = Word(
+                across.middle((places[0] + places[-1]) / 2), gettext(WORDS[kind])
+            )
+            words.append(_beside(words[-1] if words else None, word))
     return tuple(words)
+
+
+def _beside(before: Word | None, word: Word) -> Word:
+    """Return a word inside the drawing, raised where it would touch the one before."""
+    at = round(min(word.at, WIDTH - word.width / 2), 1)
+    is_near = before is not None and at - before.at < (before.width + word.width) / 2
+    lift = WORD_LIFT if before is not None and is_near and not before.lift else 0
+    return Word(at, word.label, lift)

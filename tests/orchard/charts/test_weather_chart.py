@@ -1,8 +1,10 @@
 """The drawing of the days: round numbers, gaps that stay gaps, three kinds told apart."""
 
 from datetime import date, timedelta
+from itertools import pairwise
 
 import pytest
+from django.utils import translation
 from hypothesis import given, strategies as st
 
 from orchard.charts.weather_chart import (
@@ -136,3 +138,15 @@ def test_every_bar_lies_inside_the_drawing(values):
         for bar in bars:
             assert LEFT <= bar.x <= bar.x + bar.width <= RIGHT + 0.1
             assert top - 2.6 <= bar.y <= bar.y + bar.height <= bottom + 0.1
+
+
+def test_long_words_of_another_language_never_touch():
+    kinds = [Sureness.MEASURED] * 14 + [Sureness.LIKELY] * 5 + [Sureness.USUAL] * 3
+    days = [day(place - 14, kind=kind) for place, kind in enumerate(kinds)]
+    with translation.override("es"):
+        chart = drawn(days)
+    assert [word.label for word in chart.words] == ["medido", "probable", "habitual"]
+    for one, other in pairwise(chart.words):
+        is_beside = one.lift == other.lift
+        assert not is_beside or other.at - one.at >= (one.width + other.width) / 2
+    assert all(word.at + word.width / 2 <= chart.width for word in chart.words)
