@@ -222,6 +222,8 @@ FACT_NAMES = {
     "small_steps": pgettext_lazy("a fact of the plan", "small steps"),
     "soak": pgettext_lazy("a fact of the plan", "soak"),
     "soil_share": pgettext_lazy("a fact of the plan", "soil share"),
+    "root_depth": pgettext_lazy("a fact of the plan", "root depth"),
+    "runoff_week": pgettext_lazy("a fact of the plan", "runoff week"),
     "soil_tested": pgettext_lazy("a fact of the plan", "soil tested"),
     "soil_texture": pgettext_lazy("a fact of the plan", "soil texture"),
     "soonest_on": pgettext_lazy("a fact of the plan", "soonest on"),
