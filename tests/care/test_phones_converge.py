@@ -257,6 +257,8 @@ def make_world(cast, make_tree, make_task):
     return make
 
 
+#: Fewer cases may miss one of the kinds by chance.
+ENOUGH_TO_SEE_ALL = 1_000
 EVERY_KIND = (
     *("through", "unheard", "unanswered", "doubled", "repeated"),
     *("kept", "again", "joined", "late", "asks", "gone"),
@@ -291,7 +293,8 @@ def test_three_phones_and_a_bad_network_make_one_log(make_world):
 
     SEEN.clear()
     whatever_happens()
-    assert min(SEEN[one] for one in EVERY_KIND) > 0, SEEN
+    if settings().max_examples >= ENOUGH_TO_SEE_ALL:
+        assert min(SEEN[one] for one in EVERY_KIND) > 0, SEEN
 
 
 #: Ticks, skips and notes by anybody; no undo, and nothing that is asked about.

@@ -127,10 +127,11 @@ def test_unknown_and_gone_look_alike(client, cast, client_of, tree, path):
     unknown = client.get("/t/ZZZZZZZZ/")
     no_code = client.get("/t/hello/")
     Tree.objects.filter(pk=tree.pk).update(status="lost", ended_on="2025-06-01")
-    answers = [unknown, no_code, gone(path), client.post(f"{path}tell/", {"seen": "x"})]
-    assert {one.status_code for one in answers} == {404}
-    pages = {PASSING.sub("", one.content.decode()) for one in answers}
-    assert len(pages) == 1
+    told = [client.post(f"{one}tell/", {"seen": "x"}) for one in (path, "/t/ZZZZZZZZ/")]
+    asked = [unknown, no_code, gone(path)]
+    assert {one.status_code for one in asked + told} == {404}
+    for answers in (asked, told):
+        assert len({PASSING.sub("", one.content.decode()) for one in answers}) == 1
     assert client_of(cast.viewer).get(path).status_code == 302
 
 
