@@ -102,7 +102,7 @@ def _guarded(request: HttpRequest, slug: str) -> HttpResponse:
             return _take(request, let_in(request, slug, May.TICK))
         page = let_in(request, slug)
     except Http404:
-        return _not_kept(request, _no_member())
+        return _not_kept(request, _no_member(request.user))
     except PermissionDenied as denied:
         return _not_kept(request, NotKeptError(403, "may_not", str(denied)))
     return JsonResponse(
@@ -165,12 +165,13 @@ def _too_large() -> NotKeptError:
     return NotKeptError(413, "too_large", words)
 
 
-def _no_member() -> NotKeptError:
+def _no_member(person: Person) -> NotKeptError:
+    """Return what to raise; it names who is meant, as a phone may serve several."""
     words = gettext(
         "You are no longer a member of that orchard, or it is gone, so nothing was "
         "written there. Ask an owner or coordinator of it."
     )
-    return NotKeptError(404, "gone", words)
+    return NotKeptError(404, "gone", words, person=person_mark(person))
 
 
 def _id_of(request: HttpRequest) -> str:

@@ -130,7 +130,9 @@ const outbox = (() => {
     if (answer.status === 401) {
       return { stop: "signed_out" };
     }
-    return told.state === "gone" ? { refuses: told } : { stop: "later" };
+    return told.state === "gone"
+      ? { refuses: told, person: told.person }
+      : { stop: "later" };
   };
 
   const bodyOf = (thing) => {
@@ -187,11 +189,14 @@ const outbox = (() => {
   const sendThing = async (thing, doors) => {
     doors[thing.site] ??= await openDoor(thing.site);
     const door = doors[thing.site];
-    if (door.stop || door.refuses) {
-      return door.stop || needsPerson(thing, door.refuses);
+    if (door.stop) {
+      return door.stop;
     }
-    // Kept by somebody else on this phone: it waits for them.
-    return thing.person === door.person ? sendOne(thing, door.csrf) : undefined;
+    // Kept by somebody else on this phone: it waits for them, whoever is let in now.
+    if (thing.person !== door.person) {
+      return undefined;
+    }
+    return door.refuses ? needsPerson(thing, door.refuses) : sendOne(thing, door.csrf);
   };
 
   // Sends all that waits, in its order; stops at the first that does not get through.

@@ -22,10 +22,10 @@ from tests.turns import turn
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
 
 
-def another_grower(of: Person) -> Person:
+def another_grower(of: Person, at: str) -> Person:
     with turn:
         other = Person.objects.create_user("tom", first_name="Tom")
-        orchard = of.memberships.get(orchard__sites__slug="alder-row").orchard
+        orchard = of.memberships.get(orchard__sites__slug=at).orchard
         Membership.objects.create(person=other, orchard=orchard, role=Role.GROWER)
     return other
 
@@ -123,7 +123,7 @@ def test_copies_are_gone_after_seven_days(phone: Page, line: Line):
 
 
 def test_two_phones_tick_one_task(phones, line: Line, demo: Person):
-    other = another_grower(demo)
+    other = another_grower(demo, "alder-row")
     both = [phones(demo), phones(other)]
     line.cut()
     for phone in both:
@@ -164,9 +164,11 @@ def test_who_was_signed_out_meanwhile_signs_in_and_it_goes_out(
     assert sent() == 1
 
 
+@pytest.mark.parametrize("at", ["alder-row", "quay-steps"])
 def test_what_somebody_else_kept_is_never_sent_under_another_name(
-    phone: Page, line: Line, demo: Person
+    phone: Page, line: Line, demo: Person, at
 ):
+    """Nor is it given up where they are no member of that orchard themselves."""
     line.cut()
     phone.context.set_offline(True)
     phone.reload()
@@ -176,7 +178,7 @@ def test_what_somebody_else_kept_is_never_sent_under_another_name(
         Session.objects.all().delete()
     line.mend()
     phone.context.set_offline(False)
-    other = another_grower(demo)
+    other = another_grower(demo, at)
     sign_in(phone, other)
     phone.goto(line.url + "/waiting/")
     phone.get_by_role("button", name="Try now").click()

@@ -12,6 +12,7 @@ from care.jobs import forget_sendings
 from care.models import LogEntry, Sending
 from care.views import sendings as page
 from orchard.models import Membership
+from orchard.views.phone import person_mark
 from tests.care.sending_phone import PATH, Phone
 from tests.conftest import TODAY
 
@@ -149,6 +150,8 @@ def test_a_role_that_may_not_and_an_orchard_left_are_told_so(
     status, answer = grower.post(kept)
     assert (status, answer["state"], answer["id"]) == (404, "gone", kept["id"])
     assert "no longer a member" in answer["words"]
+    # A phone may hold what several kept: it is told whom this concerns.
+    assert grower.client.get(PATH).json()["person"] == person_mark(cast.grower)
     assert grower.client.get(PATH).json()["state"] == "gone"
     assert not LogEntry.objects.exists()
 
