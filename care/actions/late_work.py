@@ -5,7 +5,7 @@ from datetime import date, datetime
 from django.db import transaction
 
 from care.actions.same_job import lock_trees
-from care.actions.tasks import nitrogen_g, unit_of
+from care.actions.tasks import complete_task, nitrogen_g, unit_of
 from care.actions.tree_changes import write_work
 from care.models import LogEntry, Task
 from orchard.actions.places import lock_site, raise_revision
@@ -33,9 +33,10 @@ def log_late_work(
     """
     lock_trees([task.tree_id])
     lock_site(task.site_id)
-    Task.objects.filter(pk=task.pk, status__in=NOT_ASKED).update(
-        status=Task.Status.DONE
-    )
+    waiting = Task.objects.filter(pk=task.pk, status__in=NOT_ASKED)
+    if not waiting.update(status=Task.Status.DONE):
+        # Another phone brought the same a moment ago: one entry, which names both.
+        return complete_task(task=task, person=person, on=on, now=now).entry
     task.status = Task.Status.DONE
     given = task.amount if amount is None else amount
     entry = LogEntry.objects.create(

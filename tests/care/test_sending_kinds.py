@@ -6,6 +6,7 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import get_resolver
 
+from care.actions.late_work import log_late_work
 from care.models import LogEntry, Photo, Task
 from care.views.sending_acts import ACTS
 from tests.care.actions.photo_samples import photo_bytes
@@ -129,6 +130,20 @@ def test_work_that_is_no_longer_asked_for_is_in_the_log(phone, tree, make_task, 
     phone.send("entry_undo", entry=answer["entry"])
     task.refresh_from_db()
     assert task.status == Task.Status.OPEN
+
+
+def test_of_two_phones_that_bring_it_late_at_once_one_entry_names_both(
+    cast, tree, make_task
+):
+    """Both had looked before either wrote; the second finds what the first wrote."""
+    task = make_task(tree, status=Task.Status.WITHDRAWN)
+    both = [Task.objects.get(pk=task.pk) for _ in range(2)]
+    first, second = (
+        log_late_work(task=one, person=person, on=YESTERDAY, now=NOW)
+        for one, person in zip(both, (cast.grower, cast.owner), strict=True)
+    )
+    assert first == second == LogEntry.objects.get()
+    assert (first.person, list(first.also_by.all())) == (cast.grower, [cast.owner])
 
 
 def test_a_skip_of_what_is_no_longer_asked_for_keeps_its_note(phone, tree, make_task):
