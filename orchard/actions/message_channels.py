@@ -104,10 +104,12 @@ def _send_one(message: Message, name: str, now: Clock) -> bool:
     if name == DEVELOPMENT:
         return _send(message, [DEVELOPMENT], now)
     ways, has_mail = ways_of(message.person), name == EMAIL
-    if until := held_until(message, ways, now(), has_mail=has_mail):
+    has_address = bool(confirmed_address(message.person))
+    # No mail of the day goes to somebody without an address: nothing waits for it.
+    gets_mail = has_mail and has_address
+    if until := held_until(message, ways, now(), has_mail=gets_mail):
         hold(message=message, until=until)
         return False
-    has_address = bool(confirmed_address(message.person))
     roads = roads_of(ways, has_mail=has_mail, has_address=has_address)
     return _send(message, roads, now)
 

@@ -274,3 +274,13 @@ def test_development_prints_whatever_was_chosen(grower, site, pushed, caplog):
     write(grower, site.orchard, due_at=NIGHT)
     assert send(NIGHT, "development") == 1
     assert message_channels.__name__ in {record.name for record in caplog.records}
+
+
+def test_without_an_address_nothing_waits_for_the_mail_of_the_day(
+    cast, site, pushed, add
+):
+    add(cast.grower)
+    choose(cast.grower, MessageWays.Way.DIGEST)
+    write(cast.grower, site.orchard)
+    assert send(NOON) == 1
+    assert (state()[0], len(pushed)) == ("push", 1)
