@@ -174,26 +174,24 @@ const within = (ms, promise) =>
     goTo(nextOf(form, answers.get(things[0].id)?.entry));
   };
 
-  // The server asked or refused, and wrote nothing: its own page says so best.
-  const askOnPage = async (form, submitter, thing) => {
-    await outbox.remove(thing);
+  // The server asked or refused and wrote nothing: its page says so best.
+  const askOnPage = (form, submitter) => {
     form.dataset.isAsked = "yes";
     form.requestSubmit(submitter);
   };
 
   const settle = async (form, submitter, things, stopped) => {
     const now = new Map((await outbox.all()).map((thing) => [thing.id, thing]));
-    const left = things.filter((thing) => now.has(thing.id));
+    const left = things.map(({ id }) => now.get(id)).filter(Boolean);
     const isFresh = !page.keptAt && things.length === 1;
     if (!left.length) {
       arrived(form, things);
-    } else if (isFresh && now.get(left[0].id).state !== "waiting") {
-      await askOnPage(form, submitter, now.get(left[0].id));
+    } else if (isFresh && /asks|refused|too_large/.test(left[0].state)) {
+      await outbox.remove(left[0]);
+      askOnPage(form, submitter);
     } else {
       const words = stopped === "signed_out" ? WORDS.kept_signed_out : WORDS.kept;
-      left
-        .map((thing) => now.get(thing.id))
-        .forEach((one) => showKept(form, one, one.state === "waiting" ? words : one.said));
+      left.forEach((one) => showKept(form, one, one.said || words));
       saidOf(things.filter((thing) => !now.has(thing.id))).forEach((said, at) =>
         phoneLine(`said-${at}`, said),
       );
@@ -214,15 +212,15 @@ const within = (ms, promise) =>
     const things = thingsOf(form, submitter);
     phoneLine("keeping-line", WORDS.keeping);
     try {
-      for (const thing of things) {
-        await outbox.add(thing);
-      }
       const isOn = navigator.onLine;
-      const stopped = isOn ? await within(PATIENCE_MS, outbox.replay()) : "later";
-      await settle(form, submitter, things, stopped);
-    } catch (error) {
-      sayTrouble(WORDS.no_room);
-      throw error;
+      if (await outbox.add(things).then(() => true, console.warn)) {
+        const stopped = isOn ? await within(PATIENCE_MS, outbox.replay()) : "later";
+        await settle(form, submitter, things, stopped);
+      } else if (isOn && !page.keptAt) {
+        askOnPage(form, submitter);
+      } else {
+        sayTrouble(WORDS.no_room);
+      }
     } finally {
       phoneLine("keeping-line");
       delete form.dataset.isTaken;
@@ -245,12 +243,12 @@ const within = (ms, promise) =>
     true,
   );
 
-  // A form of htmx that did not get through: no answer, none of ours, or a sign-in page.
+  // A form of htmx got no answer, none of ours, or a sign-in page.
   const isLost = ({ xhr }) =>
     !xhr.status || xhr.status >= 500 || new URL(xhr.responseURL).pathname.startsWith("/accounts/");
   const keepLost = (event) => {
     const form = event.detail.elt;
-    if (form.dataset?.keep && isLost(event.detail)) {
+    if (form.dataset?.keep && !form.dataset.isAsked && isLost(event.detail)) {
       event.detail.isKept = true;
       event.detail.shouldSwap = false;
       take(form, event.detail.requestConfig.triggeringEvent?.submitter);

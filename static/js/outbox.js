@@ -70,10 +70,10 @@ const outbox = (() => {
   const next = (order) =>
     inStore("readonly", (store) => store.get(IDBKeyRange.lowerBound(order, true)));
 
-  const add = async (thing) => {
+  const add = async (things) => {
     navigator.storage?.persist?.();
-    await inStore("readwrite", (store) => store.add(thing));
-    tell({ id: thing.id, state: "waiting" });
+    await inStore("readwrite", (store) => things.forEach((thing) => store.add(thing)));
+    things.forEach(({ id }) => tell({ id, state: "waiting" }));
   };
 
   // Changes a thing where `change` returns it anew; leaves it where it returns nothing.
@@ -130,9 +130,7 @@ const outbox = (() => {
     if (answer.status === 401) {
       return { stop: "signed_out" };
     }
-    return told.state === "gone"
-      ? { refuses: told, person: told.person }
-      : { stop: "later" };
+    return told.state === "gone" ? { ...told, refuses: told } : { stop: "later" };
   };
 
   const bodyOf = (thing) => {
@@ -189,12 +187,9 @@ const outbox = (() => {
   const sendThing = async (thing, doors) => {
     doors[thing.site] ??= await openDoor(thing.site);
     const door = doors[thing.site];
-    if (door.stop) {
+    // Kept by somebody else on this phone: it waits for them.
+    if (door.stop || thing.person !== door.person) {
       return door.stop;
-    }
-    // Kept by somebody else on this phone: it waits for them, whoever is let in now.
-    if (thing.person !== door.person) {
-      return undefined;
     }
     return door.refuses ? needsPerson(thing, door.refuses) : sendOne(thing, door.csrf);
   };

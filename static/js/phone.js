@@ -87,10 +87,10 @@
 
   // Signing out takes all from this phone: it asks first where something waits.
   const forgetAll = async () => {
-    await outbox.clear();
     localStorage.removeItem(PERSON);
     const names = window.caches ? await caches.keys() : [];
     await Promise.all(names.map((name) => caches.delete(name)));
+    await outbox.clear();
     const registration = await workers?.getRegistration();
     const pushed = await registration?.pushManager?.getSubscription();
     await pushed?.unsubscribe();
@@ -110,10 +110,10 @@
       sayTrouble(WORDS.leaving_needs_network);
       return;
     }
-    await within(PATIENCE_MS, outbox.replay());
-    const { length } = await outbox.all();
+    await within(PATIENCE_MS, outbox.replay()).catch(console.warn);
+    const { length } = await outbox.all().catch(() => []);
     if (!length || (await asked(length))) {
-      await forgetAll().catch(console.warn); // the server's answer asks the browser as well
+      await forgetAll().catch(console.warn); // the server's answer asks as well
       form.submit();
     }
   };
