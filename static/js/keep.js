@@ -69,8 +69,8 @@ const within = (ms, promise) =>
         .map((each) => [each.name, each.labels[0].textContent.trim()]),
     );
 
-  // Today's date, put into the box by a page that may be days old, is not what anybody
-  // said: the server takes the day on which the form was sent.
+  // The date that a page of days ago put into the box is not what anybody said: the
+  // server takes the day on which the form was sent.
   const isPagesDay = ({ elements }, name) =>
     name === "on" &&
     elements.on.type === "date" &&
@@ -174,7 +174,7 @@ const within = (ms, promise) =>
     goTo(nextOf(form, answers.get(things[0].id)?.entry));
   };
 
-  // The server asked or refused and wrote nothing: its page says so best.
+  // The server asked or refused, and wrote nothing: its page says so best.
   const askOnPage = (form, submitter) => {
     form.dataset.isAsked = "yes";
     form.requestSubmit(submitter);
