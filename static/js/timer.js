@@ -66,15 +66,23 @@
       });
     }
   };
-  const again = () => {
+  // No other work than that of `form` took so long.
+  const again = (form) => {
     if (started()) {
       sessionStorage.setItem(START, String(Date.now()));
     }
+    document.querySelectorAll("[data-timer-minutes]").forEach((box) => {
+      box.value = box.form === form ? box.value : "";
+    });
   };
   // Before anything else reads the form, such as what keeps it without a network.
   document.addEventListener("click", (event) => event.target.closest("form") && fill(), true);
-  document.addEventListener("submit", (event) => event.target.querySelector("[data-timer-minutes]") && again());
-  addEventListener("hashchange", again);
+  addEventListener(
+    "submit",
+    ({ target }) => target.querySelector("[data-timer-minutes]") && again(target),
+    true,
+  );
+  addEventListener("hashchange", () => again());
 
   const stepOf = () =>
     (location.hash && document.getElementById(location.hash.slice(1))) ||

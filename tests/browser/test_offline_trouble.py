@@ -22,6 +22,11 @@ BROKEN = """() => {
     throw new DOMException("broken", "InvalidStateError");
   };
 }"""
+UNDER_TREE = "/s/alder-row/round/tree/"
+TEN_MINUTES = "sessionStorage.setItem('timer-start', String(Date.now() - 600_000))"
+MINUTES_KEPT = """
+outbox.all().then((things) => things.map(({ fields }) => new Map(fields).get("minutes")))
+"""
 
 
 def write_note(page: Page) -> None:
@@ -71,3 +76,14 @@ def test_what_a_role_may_not_do_any_more_stays_on_the_phone(phone: Page, line: L
     expect(phone.locator(".kept")).to_contain_text("Ask an owner")
     expect_kept(phone, 1)
     assert notes() == 0
+
+
+def test_the_clocks_minutes_are_of_one_tree_alone(phone: Page, line: Line):
+    visit(phone, line, UNDER_TREE)
+    phone.evaluate(TEN_MINUTES)
+    line.cut()
+    for number in (1, 2):
+        button = phone.locator(".one__step:visible").get_by_role("button")
+        button.filter(has_text="Done").first.click()
+        expect_kept(phone, number)
+    assert phone.evaluate(MINUTES_KEPT) == ["10", ""]
