@@ -69,12 +69,32 @@ def _task(sent: Sent) -> Task:
     return found
 
 
-def _came(sent: Sent, task: Task, outcome: Outcome) -> Came:
+def _came(sent: Sent, task: Task, outcome: Outcome, note: str) -> Came:
     """Say what a tick or a skip came to, as the round would."""
     page = sent.page
     said = already_words(outcome, task, page.site, page.today, page.person)
     state = State.JOINED if outcome.is_joined else State.KEPT
-    return Came(state, said or _line_words(sent, outcome.entry), outcome.entry)
+    came = Came(state, said or _line_words(sent, outcome.entry), outcome.entry)
+    if outcome.is_new or outcome.entry.note == note:
+        return came
+    return _keep_note(sent, task.tree, note, came)
+
+
+def _keep_note(sent: Sent, tree: Tree, note: str, came: Came) -> Came:
+    """Keep the note of a tick or a skip that wrote no line of its own."""
+    if not note:
+        return came
+    page = sent.that_day
+    entry = write_note(
+        site=page.site,
+        tree=tree,
+        note=note,
+        person=page.person,
+        on=page.today,
+        now=page.now,
+    )
+    words = gettext("{words} Your note is kept at the tree.").format(words=came.words)
+    return replace(came, words=words, entry=came.entry or entry)
 
 
 def _line_words(sent: Sent, entry: LogEntry) -> str:
@@ -117,7 +137,7 @@ def task_done(sent: Sent) -> Came:
         raise asks(sent.page, same) from None
     except NotOpenError:
         return _with_photos(sent, _late(sent, log_late_work(**work)))
-    return _with_photos(sent, _came(sent, task, outcome))
+    return _with_photos(sent, _came(sent, task, outcome, given["note"]))
 
 
 def _with_photos(sent: Sent, came: Came) -> Came:
@@ -152,26 +172,12 @@ def task_skip(sent: Sent) -> Came:
             note=given["note"],
         )
     except NotOpenError:
-        return _nothing_to_skip(sent, task.tree, given["note"])
-    return _came(sent, task, outcome)
-
-
-def _nothing_to_skip(sent: Sent, tree: Tree, note: str) -> Came:
-    """Keep the note of a skip that had nothing left to skip."""
-    words = gettext("The plan had stopped asking for it, so there was nothing to skip.")
-    if not note:
-        return Came(State.LATE, words)
-    page = sent.that_day
-    entry = write_note(
-        site=page.site,
-        tree=tree,
-        note=note,
-        person=page.person,
-        on=page.today,
-        now=page.now,
-    )
-    kept = gettext("{words} Your note is kept at the tree.").format(words=words)
-    return Came(State.LATE, kept, entry)
+        words = gettext(
+            "The plan had stopped asking for it, so there was nothing to skip."
+        )
+        late = Came(State.LATE, words)
+        return _keep_note(sent, task.tree, given["note"], late)
+    return _came(sent, task, outcome, given["note"])
 
 
 def task_later(sent: Sent) -> Came:

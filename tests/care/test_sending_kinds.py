@@ -146,6 +146,23 @@ def test_of_two_phones_that_bring_it_late_at_once_one_entry_names_both(
     assert (first.person, list(first.also_by.all())) == (cast.grower, [cast.owner])
 
 
+@pytest.mark.parametrize("what", ["task_done", "task_skip"])
+def test_a_note_on_what_another_had_done_is_kept_at_the_tree(
+    phone, cast, client_of, tree, make_task, what
+):
+    task = of(make_task(tree))
+    Phone(client_of(cast.owner)).send("task_done", task=task, note="All well")
+    kept = phone.keep(what, task=task, note="Two leaves wilt", reason="other")
+    _, answer = phone.post(kept)
+    assert "Your note is kept at the tree." in answer["words"]
+    assert phone.post(kept)[1]["state"] == "again"
+    note = LogEntry.objects.get(what="note")
+    assert (note.note, note.person, note.tree) == ("Two leaves wilt", cast.grower, tree)
+    # The same words once more are nothing new.
+    phone.send(what, task=task, note="All well", reason="other")
+    assert LogEntry.objects.filter(what="note").count() == 1
+
+
 def test_a_skip_of_what_is_no_longer_asked_for_keeps_its_note(phone, tree, make_task):
     task = make_task(tree, status=Task.Status.WITHDRAWN)
     _, answer = phone.send("task_skip", task=of(task), reason="other")
