@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import replace
+from datetime import date, timedelta
 from uuid import UUID
 
 from django.shortcuts import get_object_or_404
@@ -53,12 +54,14 @@ def _task(sent: Sent) -> Task:
     )
     found = tasks.filter(public_id=sent.public_id("task")).first()
     if found is None and sent.data.get("tree"):
-        found = tasks.filter(
+        alike = tasks.filter(
             tree__public_id=sent.public_id("tree"),
             kind=sent.data.get("kind", ""),
             action=sent.data.get("action", ""),
             status__in=[Task.Status.OPEN, Task.Status.WITHDRAWN],
-        ).first()
+        )
+        # Of several portions the one that was asked for about that day.
+        found = min(alike, key=lambda task: _far_from(task, sent.day), default=None)
     if found is None:
         raise gone(
             gettext(
@@ -67,6 +70,10 @@ def _task(sent: Sent) -> Task:
             )
         )
     return found
+
+
+def _far_from(task: Task, day: date) -> tuple[bool, timedelta]:
+    return task.status != Task.Status.OPEN, abs(task.due - day)
 
 
 def _came(sent: Sent, task: Task, outcome: Outcome, note: str) -> Came:

@@ -185,6 +185,20 @@ def test_a_task_that_is_gone_is_known_by_what_it_asked(phone, tree, make_task):
     assert phone.send("task_done", **named)[1]["state"] == "kept"
 
 
+def test_of_several_portions_the_one_of_that_day_stands_for_a_deleted_task(
+    phone, tree, make_task
+):
+    fed = {"kind": "feeding", "action": "feed", "unit": "g", "amount": 200.0}
+    make_task(tree, days=-300, key="1/old", status=Task.Status.WITHDRAWN, **fed)
+    make_task(tree, days=-60, key="1/new", **fed)
+    meant = make_task(tree, days=3, key="2/new", **fed)
+    gone = make_task(tree, key="3/new", **fed)
+    named = {"task": of(gone), "tree": of(tree), "kind": "feeding", "action": "feed"}
+    gone.delete()
+    phone.send("task_done", ago_h=24, **named)
+    assert LogEntry.objects.get().task == meant
+
+
 def test_an_undo_by_the_entry_or_by_what_sent_it(phone, tree, make_task):
     task = make_task(tree)
     tick = phone.keep("task_done", task=of(task))
