@@ -84,13 +84,17 @@ def _check_size(request: HttpRequest) -> None:
     Its body is read to the end all the same: hanging up in the middle would look to the
     phone like a lost connection, and it would try again for ever.
     """
-    announced = int(request.META.get("CONTENT_LENGTH") or 0)
+    announced = _announced_bytes(request)
     if announced <= MOST_BYTES:
         return
     if announced <= READ_ANYWAY_BYTES:
         while request.read(MEGABYTE):
             pass
     raise _too_large()
+
+
+def _announced_bytes(request: HttpRequest) -> int:
+    return int(request.META.get("CONTENT_LENGTH") or 0)
 
 
 @csrf_protect
@@ -176,6 +180,8 @@ def _no_member(person: Person) -> NotKeptError:
 
 def _id_of(request: HttpRequest) -> str:
     """Return the id that came, as far as what came could be read."""
+    if _announced_bytes(request) > MOST_BYTES:
+        return ""  # looking for it would store all that is too large
     try:
         return request.POST.get("id", "")[:ID_LENGTH]
     except TOO_LARGE:

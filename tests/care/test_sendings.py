@@ -120,13 +120,18 @@ def test_garbage_for_a_body_is_refused_in_words(phone, body, kind):
     assert (answer.status_code, answer.json()["state"]) == (422, "refused")
 
 
-def test_too_much_at_once_is_said_with_its_id(phone, make_tree, make_task, monkeypatch):
+@pytest.mark.parametrize("read_anyway", [2000, 100_000])
+def test_too_much_at_once_is_said_and_nothing_of_it_stored(
+    phone, make_tree, make_task, monkeypatch, read_anyway
+):
     monkeypatch.setattr(page, "MOST_BYTES", 2000)
+    monkeypatch.setattr(page, "READ_ANYWAY_BYTES", read_anyway)
     task = make_task(make_tree())
     photo = SimpleUploadedFile("a.jpg", b"x" * 3000)
     kept = phone.keep("task_done", task=str(task.public_id), photo=photo)
     status, answer = phone.post(kept)
     assert (status, answer["state"]) == (413, "too_large")
+    assert answer["id"] == ""  # to find it, all that came would be stored first
     assert not LogEntry.objects.exists()
 
 
