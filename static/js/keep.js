@@ -296,7 +296,7 @@ const within = (ms, promise) =>
     sessionStorage.removeItem("said");
     said.forEach((words, at) => phoneLine(`said-${at}`, words));
     const forms = [...document.querySelectorAll("form[data-keep]")];
-    for (const thing of await outbox.all()) {
+    for (const thing of (await outbox.all()).filter(isMine)) {
       if (ONCE.has(thing.what)) {
         forms
           .filter((form) => keyOf(form) === thing.key)

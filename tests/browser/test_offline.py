@@ -19,6 +19,9 @@ from tests.browser.phone_steps import (
 )
 from tests.turns import turn
 
+#: What the page marks as kept, once it has read what is.
+NUMBER_SHOWN = "outbox.all().then(() => document.querySelectorAll('.kept').length)"
+
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
 
 
@@ -180,6 +183,8 @@ def test_what_somebody_else_kept_is_never_sent_under_another_name(
     phone.context.set_offline(False)
     other = another_grower(demo, at)
     sign_in(phone, other)
+    # Nor is their own work held up by it, where it is the same.
+    assert phone.evaluate(NUMBER_SHOWN) == 0
     phone.goto(line.url + "/waiting/")
     phone.get_by_role("button", name="Try now").click()
     thing = phone.locator("#things > li")
