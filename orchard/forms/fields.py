@@ -4,6 +4,7 @@ import calendar
 import re
 from collections.abc import Sequence
 from datetime import date
+from decimal import Decimal
 
 from django import forms
 from django.core.exceptions import ValidationError
@@ -157,7 +158,10 @@ class NumberField(forms.CharField):
     def prepare_value(self, value: object) -> object:
         """Return a stored number without needless zeros."""
         is_number = isinstance(value, int | float)
-        return localised(f"{value:.10g}") if is_number else value
+        if not is_number:
+            return value
+        # Whoever writes a number into a box writes no powers of ten.
+        return localised(f"{Decimal(f'{value:.10g}'):f}")
 
 
 class UnitsForm(forms.Form):

@@ -115,3 +115,8 @@ def test_links_to_folds_are_the_same_in_every_language():
         english = [fold.key for fold in folds_of(forms.Form(), FOLDS)]
     with translation.override("es"):
         assert [fold.key for fold in folds_of(forms.Form(), FOLDS)] == english
+
+
+def test_a_number_close_to_nothing_is_written_out():
+    field = NumberField(low=-90, high=90, label="Latitude", unit="°")
+    assert field.prepare_value(0.000001) == "0.000001"
