@@ -1,7 +1,7 @@
 """Every page a member can open: well made on a small phone, at 200 % text, on a desk.
 
 Which pages there are comes from the tables of addresses, so that a new one is looked
-at without being listed. ``ORCHARD_SCREENSHOTS`` names a folder for pictures of each,
+at without being listed. ``SCREENSHOTS`` names a folder for pictures of each,
 in both schemes and at three widths, for a person to look at; the deep run and the one
 with pictures look at each page at every width and in both schemes.
 """
@@ -43,7 +43,7 @@ NO_PAGES = {
 PARTS = 4
 LARGE_TEXT = "document.documentElement.style.fontSize = '200%'"
 USUAL_TEXT = "document.documentElement.style.fontSize = ''"
-PICTURES = os.environ.get("ORCHARD_SCREENSHOTS", "")
+PICTURES = os.environ.get("SCREENSHOTS", "")
 IS_DEEP = os.environ.get("HYPOTHESIS_PROFILE") == "deep" or bool(PICTURES)
 WIDTHS_PX = (320, 390, 1280)
 
