@@ -4,9 +4,9 @@ from datetime import date, datetime
 
 from django.db import transaction
 
+from care.actions.done_entry import log_done
 from care.actions.same_job import lock_trees
-from care.actions.tasks import complete_task, nitrogen_g, unit_of
-from care.actions.tree_changes import write_work
+from care.actions.tasks import complete_task
 from care.models import LogEntry, Task
 from orchard.actions.places import lock_site, raise_revision
 from orchard.models import Person
@@ -38,24 +38,14 @@ def log_late_work(
         # Another phone brought the same a moment ago: one entry, which names both.
         return complete_task(task=task, person=person, on=on, now=now).entry
     task.status = Task.Status.DONE
-    given = task.amount if amount is None else amount
-    entry = LogEntry.objects.create(
-        site_id=task.site_id,
-        tree_id=task.tree_id,
+    entry = log_done(
         task=task,
         person=person,
-        what=LogEntry.What.DONE,
-        kind=task.kind,
-        key=task.key,
-        action=task.action,
         on=on,
-        recorded_at=now,
-        amount=given,
-        unit=unit_of(task),
-        nitrogen_g=nitrogen_g(task.site, task.kind, given),
-        minutes_spent=minutes,
+        now=now,
+        amount=amount,
         note=note,
-        before=write_work(task, given, on),
+        minutes=minutes,
     )
     raise_revision(task.site)
     return entry

@@ -8,6 +8,7 @@ from enum import Enum
 
 from django.db import transaction
 
+from care.actions.done_entry import log_done
 from care.actions.photo_changes import take_back_photos_of
 from care.actions.same_job import (
     Answer,
@@ -20,15 +21,13 @@ from care.actions.same_job import (
     leave_entry,
     lock_trees,
 )
-from care.actions.tree_changes import MOVES, take_off_tree, write_work
+from care.actions.tree_changes import MOVES, take_off_tree
 from care.actions.walks import begin_with
 from care.models import Helper, LogEntry, Task
 from orchard.actions.places import lock_site, raise_revision
 from orchard.actions.trees import revive_tree
-from orchard.models import Person, Site, Stay
+from orchard.models import Person, Stay
 
-#: Work that plans no amount but measures one -> its unit: hours a test hole drained in.
-MEASURED = {("planting", "drainage"): "h"}
 #: What may be written in one go with a planting, and is taken back with it.
 WITH_PLANTING = ("mulching", "watering", "feeding", "weeding")
 DONE = LogEntry.What.DONE
@@ -53,18 +52,6 @@ class Undone(Enum):
     SHARED = "shared"
     NAME = "name"
     ENTRY = "entry"
-
-
-def nitrogen_g(site: Site, kind: str, amount: float | None) -> float | None:
-    """Return the nitrogen [g] in what was fed [g of product]; ``None`` for other work."""
-    if kind != "feeding" or amount is None:
-        return None
-    return amount * site.feed_nitrogen_percent / 100
-
-
-def unit_of(task: Task) -> str:
-    """Return the unit of what is given or measured when a task is done."""
-    return task.unit or MEASURED.get((task.kind, task.action), "")
 
 
 def close_task(task: Task, status: str, *, instead_of: str = Task.Status.OPEN) -> bool:
@@ -121,26 +108,16 @@ def complete_task(
         is_skipped = close_task(task, Task.Status.DONE, instead_of=Task.Status.SKIPPED)
         if not is_skipped:
             return _already(task, person, helper)
-    given = task.amount if amount is None else amount
-    entry = LogEntry.objects.create(
-        public_id=entry_id or uuid.uuid4(),
-        site_id=task.site_id,
-        tree_id=task.tree_id,
+    entry = log_done(
         task=task,
         person=person,
-        helper=helper,
-        what=LogEntry.What.DONE,
-        kind=task.kind,
-        key=task.key,
-        action=task.action,
         on=on,
-        recorded_at=now,
-        amount=given,
-        unit=unit_of(task),
-        nitrogen_g=nitrogen_g(task.site, task.kind, given),
-        minutes_spent=minutes,
+        now=now,
+        amount=amount,
         note=note,
-        before=write_work(task, given, on),
+        minutes=minutes,
+        helper=helper,
+        entry_id=entry_id,
     )
     if is_skipped:
         _overrule_skip(entry)

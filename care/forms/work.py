@@ -6,7 +6,7 @@ from django import forms
 from django.core.exceptions import ValidationError
 from django.utils.translation import gettext, gettext_lazy, gettext_noop
 
-from care.actions.tasks import unit_of
+from care.actions.done_entry import unit_of
 from care.forms.drained import add_drained, check_drained
 from care.forms.past_days import PastDayField
 from care.models import Task

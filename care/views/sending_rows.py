@@ -12,7 +12,6 @@ from care.actions.late_work import log_late_work
 from care.actions.same_job import SameJobError
 from care.actions.sendings import Came, State
 from care.actions.tasks import NotOpenError, complete_task
-from care.actions.watered import water_all as log_water
 from care.forms.all_done import AllDoneForm
 from care.models import LogEntry, Task
 from care.views.days import full_day
@@ -24,6 +23,7 @@ from care.views.round_sheet import standing_trees
 from care.views.same_job import left_words
 from care.views.sending_body import Sent, refused, refused_form
 from care.views.unlogged_water import is_asked
+from care.views.watered import NO_TREE, pour_all
 from care.views.whose import water_places
 from care.views.wording import QUESTIONS, ROW_VERBS, count_trees, reason_of
 
@@ -172,20 +172,7 @@ def water_all(sent: Sent) -> Came:
     form = water_form(page, water_places(whose, standing), sent.dated)
     if not form.is_valid():
         raise refused_form(form)
-    given = form.cleaned_data
-    entries = log_water(
-        site=page.site,
-        trees=[
-            tree
-            for tree in standing_trees(page.site, given["on"])
-            if whose.shows_tree(tree) and given["block"] in ("", str(tree.block_id))
-        ],
-        litres=given["litres"],
-        person=page.person,
-        on=given["on"],
-        now=page.now,
-        note=given["note"],
-    )
+    entries = pour_all(page, whose, form.cleaned_data)
     if not entries:
         return _no_tree()
     words = gettext("Written down: {trees} watered.").format(
@@ -195,8 +182,7 @@ def water_all(sent: Sent) -> Came:
 
 
 def _no_tree() -> Came:
-    words = gettext("No tree was meant by that. Nothing was written down.")
-    return Came(State.KEPT, words)
+    return Came(State.KEPT, gettext(NO_TREE))
 
 
 def hose_run(sent: Sent) -> Came:

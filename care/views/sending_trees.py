@@ -4,12 +4,10 @@ from django import forms
 from django.shortcuts import get_object_or_404
 from django.utils.translation import gettext
 
-from care.actions.drained import water_tree
-from care.actions.logbook import log_harvest, observe, write_note
+from care.actions.logbook import observe, write_note
 from care.actions.photos import Fate, keep_photos
 from care.actions.same_job import SameJobError
 from care.actions.sendings import Came, State
-from care.forms.drained import drained_of
 from care.forms.photos import PhotosForm
 from care.forms.trees import (
     BEFORE_PLANTING,
@@ -28,6 +26,7 @@ from care.views.photo_words import kept_words, problem_words
 from care.views.same_job import COUNTED_ONCE, is_same, reply_of
 from care.views.sending_asks import asks
 from care.views.sending_body import PHOTO, Sent, gone, refused, refused_form
+from care.views.tree_log import pick, pour_on
 from care.views.tree_sheet import stages_of
 from orchard.models import Tree
 
@@ -98,16 +97,7 @@ def tree_water(sent: Sent) -> Came:
     )
     if not form.is_valid():
         raise refused_form(form)
-    given = form.cleaned_data
-    entry = water_tree(
-        tree=tree,
-        litres=given["amount"],
-        person=page.person,
-        on=given["on"],
-        now=page.now,
-        has_drained=drained_of(given),
-        drained_after_l=given.get("drained_after"),
-    )
+    entry = pour_on(page, tree, form.cleaned_data)
     words = gettext("The water is in the log. The plan follows.")
     return Came(State.KEPT, words, entry)
 
@@ -123,18 +113,9 @@ def tree_harvest(sent: Sent) -> Came:
     )
     if not form.is_valid():
         raise refused_form(form)
-    given, reply = form.cleaned_data, reply_of(sent.data)
+    reply = reply_of(sent.data)
     try:
-        entry = log_harvest(
-            tree=tree,
-            mass_kg=given["mass"],
-            cultivar=given.get("cultivar", ""),
-            person=page.person,
-            on=given["on"],
-            now=page.now,
-            note=given["note"],
-            reply=reply,
-        )
+        entry = pick(page, tree, form.cleaned_data, reply)
     except SameJobError as same:
         raise asks(sent.page, same) from None
     if is_same(reply):

@@ -1,5 +1,8 @@
 """What a person says of one tree: readings, harvests, sprays, moves, its end."""
 
+from collections.abc import Mapping
+from typing import Any
+
 from django import forms
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
@@ -18,7 +21,7 @@ from care.actions.logbook import (
     observe,
     write_note,
 )
-from care.actions.same_job import SameJobError
+from care.actions.same_job import Reply, SameJobError
 from care.facts import SpeciesFacts
 from care.forms.drained import drained_of
 from care.forms.holds import HoldForm, ManureForm, SprayForm
@@ -35,6 +38,7 @@ from care.forms.trees import (
     measures_of,
 )
 from care.forms.watering import WaterForm
+from care.models import LogEntry
 from care.planning.forgotten import FORGET_POCKET, READINGS
 from care.planning.kinds import kinds_of
 from care.views.same_job import COUNTED_ONCE, ask_member, is_same, reply_of
@@ -62,6 +66,35 @@ def _refused(request: HttpRequest, page: SitePage, tree: Tree) -> HttpResponse |
 
 def _species(page: SitePage, tree: Tree) -> SpeciesFacts:
     return kinds_of(page.site.orchard).of_tree(tree)
+
+
+def pour_on(page: SitePage, tree: Tree, given: Mapping[str, Any]) -> LogEntry:
+    """Log what one tree got, as the form that was read says it."""
+    return water_tree(
+        tree=tree,
+        litres=given["amount"],
+        person=page.person,
+        on=given["on"],
+        now=page.now,
+        has_drained=drained_of(given),
+        drained_after_l=given.get("drained_after"),
+    )
+
+
+def pick(
+    page: SitePage, tree: Tree, given: Mapping[str, Any], reply: Reply | None
+) -> LogEntry:
+    """Log what was picked, as the form that was read says it."""
+    return log_harvest(
+        tree=tree,
+        mass_kg=given["mass"],
+        cultivar=given.get("cultivar", ""),
+        person=page.person,
+        on=given["on"],
+        now=page.now,
+        note=given["note"],
+        reply=reply,
+    )
 
 
 def _observation_form(
@@ -135,16 +168,7 @@ def tree_water(request: HttpRequest, site: str, tree: object) -> HttpResponse:
     )
     if not form.is_valid():
         return show_tree(request, page, found, water_form=form)
-    given = form.cleaned_data
-    water_tree(
-        tree=found,
-        litres=given["amount"],
-        person=page.person,
-        on=given["on"],
-        now=page.now,
-        has_drained=drained_of(given),
-        drained_after_l=given.get("drained_after"),
-    )
+    pour_on(page, found, form.cleaned_data)
     return _back(
         request, page, found, gettext("The water is in the log. The plan follows.")
     )
@@ -166,19 +190,9 @@ def tree_harvest(request: HttpRequest, site: str, tree: object) -> HttpResponse:
     )
     if not form.is_valid():
         return show_tree(request, page, found, harvest_form=form)
-    given = form.cleaned_data
     reply = reply_of(request.POST)
     try:
-        log_harvest(
-            tree=found,
-            mass_kg=given["mass"],
-            cultivar=given.get("cultivar", ""),
-            person=page.person,
-            on=given["on"],
-            now=page.now,
-            note=given["note"],
-            reply=reply,
-        )
+        pick(page, found, form.cleaned_data, reply)
     except SameJobError as same:
         return ask_member(request, page, same, "trees")
     said = (

@@ -1,6 +1,7 @@
 """Water that nobody ticked: said of all trees, or answered after a quiet week."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from typing import Any
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
@@ -16,7 +17,7 @@ from care.models import LogEntry, Task
 from care.views.round import show_round, shown_tasks, water_form
 from care.views.round_sheet import standing_trees
 from care.views.unlogged_water import is_to_ask, unlogged_form
-from care.views.whose import water_places
+from care.views.whose import Whose, water_places
 from care.views.wording import reason_of
 from orchard.access import May
 from orchard.views.site_page import SitePage, let_in
@@ -47,8 +48,14 @@ def water_all(request: HttpRequest, site: str) -> HttpResponse:
     form = water_form(page, water_places(whose, standing), request.POST)
     if not form.is_valid():
         return show_round(request, page, refused=request.POST)
-    given = form.cleaned_data
-    entries = log_water(
+    return _said(request, page, pour_all(page, whose, form.cleaned_data))
+
+
+def pour_all(
+    page: SitePage, whose: Whose, given: Mapping[str, Any]
+) -> Sequence[LogEntry]:
+    """Log the water of every tree meant, as the form that was read says it."""
+    return log_water(
         site=page.site,
         trees=[
             tree
@@ -61,7 +68,6 @@ def water_all(request: HttpRequest, site: str) -> HttpResponse:
         now=page.now,
         note=given["note"],
     )
-    return _said(request, page, entries)
 
 
 def _asked(request: HttpRequest, page: SitePage) -> list[Task]:
